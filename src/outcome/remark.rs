@@ -1,0 +1,244 @@
+//! What an outcome can say, as facts. The sentences are in `words`.
+
+use crate::quantity::Unit;
+use crate::recipe::Path;
+
+/// How much a remark matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Worth a second thought.
+    Warn,
+}
+
+impl Severity {
+    /// Its word in an outcome document.
+    pub fn id(self) -> &'static str {
+        match self {
+            Severity::Note => "note",
+            Severity::Warn => "warn",
+        }
+    }
+}
+
+/// How a blend's pore space stands to the ground's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Comparison {
+    /// More pore space, with crumbs and puddled.
+    More,
+    /// About as much.
+    Same,
+    /// Less, with crumbs and puddled.
+    Less,
+    /// More while the crumbs hold, less once they are puddled.
+    Depends,
+}
+
+/// One thing said about a blend.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Remark {
+    /// Verdict: no grains that could carry.
+    NoCoarseGrains,
+    /// Verdict: there is no clay for grains to float in.
+    LightGround {
+        /// Clay of the ground, %.
+        clay_pct: f64,
+    },
+    /// Verdict: the grains float in the clay.
+    Floating {
+        /// Name of the largest coarse addition; none if it is only the ground's gravel.
+        name: Option<String>,
+        /// Coarse share of the room, %.
+        share_pct: f64,
+        /// Share at which grains touch, %.
+        threshold_pct: f64,
+        /// How much more makes them touch, kg as sold.
+        more_kg: Option<f64>,
+        /// What that would cost, where there is a price, and its label.
+        more_cost: Option<(f64, Option<String>)>,
+        /// Loose parts of it to one of ground, when they touch.
+        parts_to_touch: Option<f64>,
+        /// Settled pore space of this blend, %.
+        pores_pct: f64,
+        /// The same blend without the coarse additions, %.
+        pores_without_pct: Option<f64>,
+    },
+    /// Verdict: the grains touch.
+    Touching {
+        /// Name of the largest coarse addition.
+        name: Option<String>,
+        /// Coarse share of the room, %.
+        share_pct: f64,
+        /// Share at which grains touch, %.
+        threshold_pct: f64,
+    },
+    /// Verdict: density and pore space at both ends of `crumb`.
+    BothEnds {
+        /// How the pore space stands to the ground's as it lies.
+        comparison: Comparison,
+        /// With crumbs that hold: kg/m3 and %.
+        crumbly: (f64, f64),
+        /// Puddled: kg/m3 and %.
+        puddled: (f64, f64),
+        /// The ground as it lies: kg/m3 and %.
+        lying: (f64, f64),
+        /// The ground dug, on the day, %.
+        dug_pores_pct: f64,
+        /// The ground dug, after a season, %.
+        settled_pores_pct: f64,
+    },
+    /// Verdict: density and pore space where there is no ground to compare with.
+    BothEndsAlone {
+        /// Settled: kg/m3 and %.
+        crumbly: (f64, f64),
+        /// Puddled: kg/m3 and %.
+        puddled: (f64, f64),
+    },
+    /// Verdict: nothing is added.
+    NothingAdded {
+        /// The ground as it lies: kg/m3 and %.
+        lying: (f64, f64),
+        /// The ground dug, on the day, %.
+        dug_pores_pct: f64,
+        /// The ground dug, after a season, %.
+        settled_pores_pct: f64,
+    },
+    /// Organic matter of the ground was not given.
+    EstimatedOrganicMatter {
+        /// Taken as, %.
+        organic_matter_pct: f64,
+    },
+    /// Density of the ground was not given.
+    EstimatedDensity {
+        /// Taken as, kg/m3.
+        density_kg_m3: f64,
+        /// Whether texture or organic matter lie outside what the rule was fitted on.
+        outside: bool,
+    },
+    /// Moisture of the ground was not given.
+    EstimatedWater {
+        /// Taken as, % of dry mass.
+        water_per_dry_pct: f64,
+    },
+    /// Crumb was not given.
+    EstimatedCrumb,
+    /// The group of an own material was not given.
+    EstimatedGroup {
+        /// Its name.
+        name: String,
+        /// Its place in the recipe.
+        path: Path,
+    },
+    /// Grains of a soil brought in were not given.
+    EstimatedFractions {
+        /// Its name.
+        name: String,
+        /// Its place in the recipe.
+        path: Path,
+    },
+    /// Traffic would be needed to press the dug ground back to how it lies.
+    Pressed {
+        /// As it lies, kg/m3.
+        lying_kg_m3: f64,
+        /// Settled after digging, kg/m3.
+        settled_kg_m3: f64,
+    },
+    /// The ground lies denser than almost any soil of its kind.
+    VeryDense {
+        /// As it lies, kg/m3.
+        lying_kg_m3: f64,
+        /// What is usual, kg/m3.
+        normal_kg_m3: f64,
+    },
+    /// Mineral fines are a small part of the blend, so texture says little.
+    FewFines {
+        /// Their share of the dry mass, %.
+        share_pct: f64,
+    },
+    /// No mineral fines: no texture.
+    NoTexture,
+    /// The clay is too little to ask whether grains touch.
+    NoSkeletonQuestion,
+    /// The settled blend is more than the place holds.
+    Overfull {
+        /// Settled, litres for each place.
+        settled_l: f64,
+        /// Room, litres.
+        room_l: f64,
+        /// The room in the unit typed.
+        unit: Unit,
+    },
+    /// The settled blend leaves the place part empty.
+    Underfull {
+        /// Settled, litres for each place.
+        settled_l: f64,
+        /// Room, litres.
+        room_l: f64,
+        /// The room in the unit typed.
+        unit: Unit,
+    },
+    /// Fields of a later release were kept unread.
+    KeptFields,
+}
+
+impl Remark {
+    /// Its id in an outcome document.
+    pub fn id(&self) -> &'static str {
+        match self {
+            Remark::NoCoarseGrains => "no_coarse_grains",
+            Remark::LightGround { .. } => "light_ground",
+            Remark::Floating { .. } => "floating",
+            Remark::Touching { .. } => "touching",
+            Remark::BothEnds { .. } => "both_ends",
+            Remark::BothEndsAlone { .. } => "both_ends_alone",
+            Remark::NothingAdded { .. } => "nothing_added",
+            Remark::EstimatedOrganicMatter { .. } => "estimated_organic_matter",
+            Remark::EstimatedDensity { .. } => "estimated_density",
+            Remark::EstimatedWater { .. } => "estimated_water",
+            Remark::EstimatedCrumb => "estimated_crumb",
+            Remark::EstimatedGroup { .. } => "estimated_group",
+            Remark::EstimatedFractions { .. } => "estimated_fractions",
+            Remark::Pressed { .. } => "pressed",
+            Remark::VeryDense { .. } => "very_dense",
+            Remark::FewFines { .. } => "few_fines",
+            Remark::NoTexture => "no_texture",
+            Remark::NoSkeletonQuestion => "no_skeleton_question",
+            Remark::Overfull { .. } => "overfull",
+            Remark::Underfull { .. } => "underfull",
+            Remark::KeptFields => "kept_fields",
+        }
+    }
+
+    /// How much it matters.
+    pub fn severity(&self) -> Severity {
+        match self {
+            Remark::Floating { .. } | Remark::VeryDense { .. } | Remark::Overfull { .. } => {
+                Severity::Warn
+            }
+            Remark::BothEnds {
+                comparison: Comparison::Less,
+                ..
+            } => Severity::Warn,
+            _ => Severity::Note,
+        }
+    }
+
+    /// The field of the recipe that it speaks of, if one.
+    pub fn field(&self) -> Option<Path> {
+        Some(match self {
+            Remark::EstimatedOrganicMatter { .. } => "ground.organic_matter_pct".into(),
+            Remark::EstimatedDensity { .. } | Remark::Pressed { .. } | Remark::VeryDense { .. } => {
+                "ground.bulk_density_kg_m3".into()
+            }
+            Remark::EstimatedWater { .. } => "ground.water_per_dry_pct".into(),
+            Remark::EstimatedCrumb => "ground.crumb".into(),
+            Remark::EstimatedGroup { path, .. } => path.field("group"),
+            Remark::EstimatedFractions { path, .. } => path.field("sand_pct"),
+            Remark::NoSkeletonQuestion => "ground.clay_pct".into(),
+            Remark::Overfull { .. } | Remark::Underfull { .. } => "place.volume".into(),
+            _ => return None,
+        })
+    }
+}

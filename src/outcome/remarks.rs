@@ -1,0 +1,255 @@
+//! The rules by which a blend earns its verdict and its notes, all in one place.
+
+use super::{Comparison, Outcome, Remark};
+use crate::blend::{Barrow, Blend, carries};
+use crate::ground::Trait;
+use crate::material::{Group, Property};
+use crate::quantity::LITRES_PER_M3;
+use crate::recipe::{Found, Path, Recipe};
+
+/// Pore space that must differ before two states are called different, percentage points: the
+/// packing's own doubt for mineral mixes.
+const SAME_PORES_PCT: f64 = 3.0;
+/// Mineral fines below this share of the dry mass say little about the blend, %.
+const FEW_FINES_PCT: f64 = 5.0;
+/// A place is called full within this share of its room.
+const FULL_WITHIN: f64 = 0.03;
+/// Organic matter and clay up to which the density rule was fitted (Saxton & Rawls 2006).
+const DENSITY_RULE_LIMITS: (f64, f64) = (0.08, 0.60);
+
+/// Two sentences: the skeleton's state, and density and pore space at both ends of `crumb`.
+pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
+    let ground = &outcome.ground;
+    let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
+    if outcome.barrow.mixed().all(|line| line.dry_kg <= 0.0) {
+        return vec![Remark::NothingAdded {
+            lying,
+            dug_pores_pct: ground.dug_pore_space_pct,
+            settled_pores_pct: ground.settled_pore_space_pct,
+        }];
+    }
+    vec![skeleton(recipe, outcome), both_ends(outcome)]
+}
+
+fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
+    let skeleton = &outcome.blend.skeleton;
+    let share_pct = 100.0 * skeleton.share;
+    if skeleton.share <= 0.0 {
+        return Remark::NoCoarseGrains;
+    }
+    let (Some(threshold), Some(touching)) = (skeleton.threshold, skeleton.touching) else {
+        return Remark::LightGround {
+            clay_pct: outcome.barrow.ground.clay_pct(),
+        };
+    };
+    let threshold_pct = 100.0 * threshold;
+    let name = skeleton
+        .largest
+        .and_then(|index| name_of(recipe, index))
+        .map(str::to_owned);
+    if touching {
+        return Remark::Touching {
+            name,
+            share_pct,
+            threshold_pct,
+        };
+    }
+    Remark::Floating {
+        name,
+        share_pct,
+        threshold_pct,
+        more_kg: skeleton.more_to_touch_kg,
+        more_cost: more_cost(recipe, outcome),
+        parts_to_touch: parts_to_touch(outcome),
+        pores_pct: outcome.pore_space_pct.settled.typical,
+        pores_without_pct: pores_without_coarse(outcome),
+    }
+}
+
+fn name_of(recipe: &Recipe, addition: usize) -> Option<&str> {
+    let addition = recipe.additions.get(addition)?;
+    recipe.find(&addition.material).map(Found::name)
+}
+
+fn more_cost(recipe: &Recipe, outcome: &Outcome) -> Option<(f64, Option<String>)> {
+    let skeleton = &outcome.blend.skeleton;
+    let line = &outcome.barrow.lines[skeleton.largest?];
+    let cost = line.cost? * skeleton.more_to_touch_kg? / line.moist_kg;
+    Some((cost, recipe.currency.clone()))
+}
+
+/// Loose parts of the largest coarse addition to one of ground once its grains touch.
+fn parts_to_touch(outcome: &Outcome) -> Option<f64> {
+    let skeleton = &outcome.blend.skeleton;
+    let line = &outcome.barrow.lines[skeleton.largest?];
+    let loose = line.loose_m3 + skeleton.more_to_touch_kg? / line.material.loose_density_kg_m3;
+    let ground = outcome.barrow.ground_loose_m3();
+    (ground > 0.0).then(|| loose / ground)
+}
+
+/// Settled pore space of the same barrow with its coarse additions left out, %.
+fn pores_without_coarse(outcome: &Outcome) -> Option<f64> {
+    outcome.blend.skeleton.largest?;
+    let mut barrow: Barrow = outcome.barrow.clone();
+    barrow.lines.retain(|line| !carries(line));
+    let left = barrow.ground_dry_kg
+        + barrow
+            .mixed()
+            .filter(|line| line.material.packs())
+            .map(|line| line.dry_kg)
+            .sum::<f64>();
+    (left > 0.0).then(|| {
+        let blend = Blend::of(&barrow);
+        100.0 * blend.pore_space(blend.volumes.settled_m3)
+    })
+}
+
+fn both_ends(outcome: &Outcome) -> Remark {
+    let blend = &outcome.blend;
+    let end = |volume: f64| {
+        (
+            blend.density_kg_m3(volume),
+            100.0 * blend.pore_space(volume),
+        )
+    };
+    let crumbly = end(blend.volumes.crumbly_m3);
+    let puddled = end(blend.volumes.puddled_m3);
+    if outcome.barrow.ground_dry_kg <= 0.0 {
+        return Remark::BothEndsAlone { crumbly, puddled };
+    }
+    let ground = &outcome.ground;
+    let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
+    let above = |pores: f64| pores > lying.1 + SAME_PORES_PCT;
+    let below = |pores: f64| pores < lying.1 - SAME_PORES_PCT;
+    let comparison = if below(crumbly.1) {
+        Comparison::Less
+    } else if above(puddled.1) {
+        Comparison::More
+    } else if below(puddled.1) || above(crumbly.1) {
+        Comparison::Depends
+    } else {
+        Comparison::Same
+    };
+    Remark::BothEnds {
+        comparison,
+        crumbly,
+        puddled,
+        lying,
+        dug_pores_pct: ground.dug_pore_space_pct,
+        settled_pores_pct: ground.settled_pore_space_pct,
+    }
+}
+
+/// What was assumed, and what is outside its limits.
+pub(super) fn notes(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
+    let mut notes = Vec::new();
+    ground_notes(recipe, outcome, &mut notes);
+    material_notes(recipe, &mut notes);
+    texture_notes(outcome, &mut notes);
+    if outcome.blend.skeleton.share > 0.0 && outcome.blend.skeleton.touching.is_none() {
+        notes.push(Remark::NoSkeletonQuestion);
+    }
+    notes.extend(fill_note(recipe, outcome));
+    if recipe.keeps_unknown_fields() {
+        notes.push(Remark::KeptFields);
+    }
+    notes
+}
+
+fn ground_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
+    if outcome.barrow.ground_dry_kg <= 0.0 {
+        return;
+    }
+    let ground = &outcome.barrow.ground;
+    let absent = |of: Trait| recipe.ground.get(of).is_none();
+    if absent(Trait::OrganicMatter) {
+        notes.push(Remark::EstimatedOrganicMatter {
+            organic_matter_pct: 100.0 * ground.organic,
+        });
+    }
+    if absent(Trait::BulkDensity) {
+        let (organic, clay) = DENSITY_RULE_LIMITS;
+        notes.push(Remark::EstimatedDensity {
+            density_kg_m3: ground.lying_density_kg_m3,
+            outside: ground.organic > organic || ground.fractions[2] > clay,
+        });
+    }
+    if absent(Trait::WaterPerDry) {
+        notes.push(Remark::EstimatedWater {
+            water_per_dry_pct: 100.0 * ground.water_per_dry,
+        });
+    }
+    if absent(Trait::Crumb) {
+        notes.push(Remark::EstimatedCrumb);
+    }
+    if ground.is_pressed() {
+        notes.push(Remark::Pressed {
+            lying_kg_m3: ground.lying_density_kg_m3,
+            settled_kg_m3: ground.settled_density_kg_m3(),
+        });
+    }
+    if ground.is_very_dense() {
+        notes.push(Remark::VeryDense {
+            lying_kg_m3: ground.lying_density_kg_m3,
+            normal_kg_m3: ground.normal_density_kg_m3,
+        });
+    }
+}
+
+/// Own materials in use whose kind or grains were assumed.
+fn material_notes(recipe: &Recipe, notes: &mut Vec<Remark>) {
+    let used = |id: &str| {
+        recipe
+            .additions
+            .iter()
+            .any(|addition| addition.material == id)
+    };
+    for (index, own) in recipe.materials.iter().enumerate() {
+        if !used(&own.id) {
+            continue;
+        }
+        let name = own.name.clone().unwrap_or_else(|| own.id.clone());
+        let path = Path::from("materials").item(index);
+        let given = [Property::Sand, Property::Silt, Property::Clay]
+            .iter()
+            .any(|property| own.properties.get(*property).is_some());
+        match own.group {
+            None => notes.push(Remark::EstimatedGroup { name, path }),
+            Some(Group::Soil) if !given => notes.push(Remark::EstimatedFractions { name, path }),
+            Some(_) => {}
+        }
+    }
+}
+
+fn texture_notes(outcome: &Outcome, notes: &mut Vec<Remark>) {
+    let masses = &outcome.blend.masses;
+    let share_pct = 100.0 * masses.fines_kg.iter().sum::<f64>() / masses.dry_kg;
+    if outcome.texture.is_none() {
+        notes.push(Remark::NoTexture);
+    } else if share_pct < FEW_FINES_PCT {
+        notes.push(Remark::FewFines { share_pct });
+    }
+}
+
+fn fill_note(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
+    let place = recipe.place.as_ref()?;
+    let room = place.volume.as_ref()?;
+    let unit = room.unit;
+    let room_l = room.si() * LITRES_PER_M3;
+    let settled_l = outcome.volume_l.settled.typical / place.count.unwrap_or(1.0);
+    if settled_l > room_l * (1.0 + FULL_WITHIN) {
+        Some(Remark::Overfull {
+            settled_l,
+            room_l,
+            unit,
+        })
+    } else if settled_l < room_l * (1.0 - FULL_WITHIN) {
+        Some(Remark::Underfull {
+            settled_l,
+            room_l,
+            unit,
+        })
+    } else {
+        None
+    }
+}

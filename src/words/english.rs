@@ -1,0 +1,477 @@
+//! English.
+
+use super::{Speech, Units, fixed, significant};
+use crate::ground::GroundFault;
+use crate::material::{Group, Misfit};
+use crate::outcome::{Comparison, Remark};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::{Fault, Kind, RecipeError};
+use crate::texture::Class;
+
+/// The name of a class.
+pub fn class_name(class: Class) -> &'static str {
+    match class {
+        Class::Sand => "sand",
+        Class::LoamySand => "loamy sand",
+        Class::SandyLoam => "sandy loam",
+        Class::Loam => "loam",
+        Class::SiltLoam => "silt loam",
+        Class::Silt => "silt",
+        Class::SandyClayLoam => "sandy clay loam",
+        Class::ClayLoam => "clay loam",
+        Class::SiltyClayLoam => "silty clay loam",
+        Class::SandyClay => "sandy clay",
+        Class::SiltyClay => "silty clay",
+        Class::Clay => "clay",
+    }
+}
+
+/// The name of a group, as a heading over its materials.
+pub fn group_name(group: Group) -> &'static str {
+    match group {
+        Group::Sand => "Sand",
+        Group::Grit => "Grit and gravel",
+        Group::PorousMineral => "Porous grains",
+        Group::MineralMeal => "Crushed minerals",
+        Group::Char => "Char",
+        Group::PeatCoir => "Peat and coir",
+        Group::CompostManure => "Compost and manure",
+        Group::BarkWoodStraw => "Bark, wood and straw",
+        Group::Meal => "Meals",
+        Group::Soil => "Soil",
+        Group::Powder => "Powders",
+        Group::Liquid => "Liquids",
+    }
+}
+
+/// The word for a place between puddled and crumb.
+pub fn crumb_word(crumb: f64) -> &'static str {
+    match crumb {
+        c if c < 0.2 => "sealed, worked wet",
+        c if c < 0.4 => "cloddy",
+        c if c < 0.65 => "ordinary bed",
+        _ => "garden crumb, years of compost",
+    }
+}
+
+/// An amount of money with its label.
+pub fn cost_text(value: f64, currency: Option<&str>) -> String {
+    let decimals = if value < 100.0 { 2 } else { 0 };
+    match currency {
+        Some(label) => format!("{label} {}", fixed(value, decimals)),
+        None => fixed(value, decimals),
+    }
+}
+
+impl Speech {
+    fn density(self, kg_m3: f64) -> String {
+        let units = self.units;
+        let unit = match units {
+            Units::Metric => "kg/L",
+            Units::Us => "lb/ft³",
+        };
+        format!(
+            "{} {unit}",
+            fixed(units.density(kg_m3), units.density_decimals())
+        )
+    }
+
+    fn mass(self, kg: f64) -> String {
+        match self.units {
+            Units::Metric if kg < 1.0 => format!("{} g", significant(kg * 1000.0, 2)),
+            Units::Metric => format!("{} kg", significant(kg, 2)),
+            Units::Us => format!("{} lb", significant(kg / Unit::Pound.factor(), 2)),
+        }
+    }
+
+    fn volume(self, litres: f64) -> String {
+        match self.units {
+            Units::Metric => format!("{} L", significant(litres, 3)),
+            Units::Us => {
+                let gallons = litres / LITRES_PER_M3 / Unit::Gallon.factor();
+                format!("{} gal", significant(gallons, 3))
+            }
+        }
+    }
+}
+
+fn percent(value: f64) -> String {
+    format!("{} %", fixed(value, 0))
+}
+
+/// A remark as a sentence.
+pub fn remark_text(remark: &Remark, speech: Speech) -> String {
+    match remark {
+        Remark::NoCoarseGrains => {
+            "No sand or grit is in this blend, so no grains carry it: it stays \
+            open only as long as the crumbs of the clay hold."
+                .into()
+        }
+        Remark::LightGround { clay_pct } => format!(
+            "With {} clay the ground is grains already; whether added grains touch is no question here.",
+            percent(*clay_pct)
+        ),
+        Remark::Floating { .. } => floating(remark, speech),
+        Remark::Touching {
+            name,
+            share_pct,
+            threshold_pct,
+        } => format!(
+            "The grains{} touch: they take {} of the room and need about {}, so they carry the bed \
+             and the clay only part-fills the gaps between them.",
+            of_name(name.as_deref()),
+            percent(*share_pct),
+            percent(*threshold_pct),
+        ),
+        Remark::BothEnds {
+            comparison,
+            crumbly,
+            puddled,
+            lying,
+            dug_pores_pct,
+            settled_pores_pct,
+        } => {
+            let head = match comparison {
+                Comparison::More => "More open than your ground as it lies",
+                Comparison::Same => "About as open as your ground as it lies",
+                Comparison::Less => "Tighter than your ground as it lies",
+                Comparison::Depends => {
+                    "It depends on the crumbs whether this is more open than your ground"
+                }
+            };
+            format!(
+                "{head}: settled, {} pores at {} while crumbs hold and {} at {} if they are puddled, \
+                 against {} at {} now. Digging alone would open it to {} for a while and settle back to {}.",
+                percent(crumbly.1),
+                speech.density(crumbly.0),
+                percent(puddled.1),
+                speech.density(puddled.0),
+                percent(lying.1),
+                speech.density(lying.0),
+                percent(*dug_pores_pct),
+                percent(*settled_pores_pct),
+            )
+        }
+        Remark::BothEndsAlone { crumbly, puddled } => format!(
+            "Settled, it would have {} pores at {}, and {} at {} if packed full; there is no ground \
+             in it to compare with.",
+            percent(crumbly.1),
+            speech.density(crumbly.0),
+            percent(puddled.1),
+            speech.density(puddled.0),
+        ),
+        Remark::NothingAdded {
+            lying,
+            dug_pores_pct,
+            settled_pores_pct,
+        } => format!(
+            "Nothing is added yet. As it lies the ground has {} pores at {}; digging alone opens it \
+             to {} for a while, and a season of rain settles it back to {}.",
+            percent(lying.1),
+            speech.density(lying.0),
+            percent(*dug_pores_pct),
+            percent(*settled_pores_pct),
+        ),
+        other => note(other, speech),
+    }
+}
+
+fn of_name(name: Option<&str>) -> String {
+    name.map_or(String::new(), |name| format!(" of {}", in_sentence(name)))
+}
+
+/// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
+fn in_sentence(name: &str) -> String {
+    let mut letters = name.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(name.chars().skip(1)).collect()
+        }
+        _ => name.to_owned(),
+    }
+}
+
+fn floating(remark: &Remark, speech: Speech) -> String {
+    let Remark::Floating {
+        name,
+        share_pct,
+        threshold_pct,
+        more_kg,
+        more_cost,
+        parts_to_touch,
+        pores_pct,
+        pores_without_pct,
+    } = remark
+    else {
+        return String::new();
+    };
+    let mut text = format!(
+        "The grains{} do not touch: they take {} of the room and need about {}, so they only float \
+         in the clay.",
+        of_name(name.as_deref()),
+        percent(*share_pct),
+        percent(*threshold_pct),
+    );
+    if let (Some(name), Some(kg)) = (name, more_kg) {
+        text += &format!(
+            " To make them touch takes about {} more {}",
+            speech.mass(*kg),
+            in_sentence(name)
+        );
+        if let Some((cost, currency)) = more_cost {
+            text += &format!(", {}", cost_text(*cost, currency.as_deref()));
+        }
+        if let Some(parts) = parts_to_touch {
+            text += &format!(", {} parts to 1 of ground in all", significant(*parts, 2));
+        }
+        if let Some(without) = pores_without_pct {
+            text += &format!(
+                "; left out, the bed settles at {} pores instead of {}",
+                percent(*without),
+                percent(*pores_pct),
+            );
+        }
+        text.push('.');
+    }
+    text
+}
+
+fn note(remark: &Remark, speech: Speech) -> String {
+    match remark {
+        Remark::EstimatedOrganicMatter { organic_matter_pct } => format!(
+            "Organic matter of the ground is not given: taken as {} %, usual for a garden.",
+            fixed(*organic_matter_pct, 1)
+        ),
+        Remark::EstimatedDensity {
+            density_kg_m3,
+            outside,
+        } => {
+            let mut text = format!(
+                "Density of the ground is not given: taken as {}, usual for its texture and organic \
+                 matter, give or take a fifth.",
+                speech.density(*density_kg_m3)
+            );
+            if *outside {
+                text += " Its clay or organic matter is outside what that rule was fitted on, so it \
+                    may be further off.";
+            }
+            text
+        }
+        Remark::EstimatedWater { water_per_dry_pct } => format!(
+            "Moisture of the ground is not given: taken as {} of its dry mass, as it is a day or two \
+             after rain.",
+            percent(*water_per_dry_pct)
+        ),
+        Remark::EstimatedCrumb => "Crumb is not given: taken as an ordinary bed.".into(),
+        Remark::EstimatedGroup { name, .. } => {
+            format!("What kind of material {name} is, is not given: treated as a sand.")
+        }
+        Remark::EstimatedFractions { name, .. } => format!(
+            "Sand, silt and clay of {name} are not given: its mineral part is taken as sand."
+        ),
+        Remark::Pressed {
+            lying_kg_m3,
+            settled_kg_m3,
+        } => format!(
+            "Your ground lies at {}, pressed by feet or wheels. Once dug it settles to about {}; \
+             only traffic would press it back.",
+            speech.density(*lying_kg_m3),
+            speech.density(*settled_kg_m3),
+        ),
+        Remark::VeryDense {
+            lying_kg_m3,
+            normal_kg_m3,
+        } => format!(
+            "{} is very dense for this texture (about {} is usual). Check the measurement before \
+             trusting what follows.",
+            speech.density(*lying_kg_m3),
+            speech.density(*normal_kg_m3),
+        ),
+        Remark::FewFines { share_pct } => format!(
+            "Only {} % of the dry mass is sand, silt and clay, so the texture says little about \
+             this blend.",
+            significant(*share_pct, 2)
+        ),
+        Remark::NoTexture => {
+            "There is no sand, silt or clay in this blend, so it has no texture class.".into()
+        }
+        Remark::NoSkeletonQuestion => {
+            "Whether coarse grains touch is judged against clay that they \
+            could float in; with 15 % clay or less it is not asked."
+                .into()
+        }
+        Remark::Overfull {
+            settled_l, room_l, ..
+        } => format!(
+            "Settled, the blend fills {}, more than the {} that there is room for.",
+            speech.volume(*settled_l),
+            speech.volume(*room_l),
+        ),
+        Remark::Underfull {
+            settled_l, room_l, ..
+        } => format!(
+            "Settled, the blend fills {} of the {} that there is room for.",
+            speech.volume(*settled_l),
+            speech.volume(*room_l),
+        ),
+        Remark::KeptFields => {
+            "This recipe was made by a later release. What this release does not \
+            know was left as it is and will be saved again."
+                .into()
+        }
+        // The verdict has its sentences above.
+        _ => String::new(),
+    }
+}
+
+/// An error as one sentence, the field's path first.
+pub fn error_text(error: &RecipeError) -> String {
+    format!("{}: {}", error.path, fault_text(&error.fault))
+}
+
+/// Text of others on one line and not without end.
+fn quoted(text: &str) -> String {
+    let short: String = text.chars().take(60).collect();
+    format!("{short:?}")
+}
+
+fn bound(value: f64) -> String {
+    crate::recipe::number_text(value)
+}
+
+fn limits(low: f64, high: f64) -> String {
+    if low == f64::MIN_POSITIVE {
+        format!("more than 0 and at most {}", bound(high))
+    } else {
+        format!("from {} to {}", bound(low), bound(high))
+    }
+}
+
+/// A fault as a sentence.
+pub fn fault_text(fault: &Fault) -> String {
+    match fault {
+        Fault::NotJson { line, column } => {
+            format!("this is not JSON at line {line}, column {column}")
+        }
+        Fault::Version { newest } => {
+            format!("this release opens recipes of version 1 to {newest}")
+        }
+        Fault::UnknownField => "there is no such field".into(),
+        Fault::Twice => "this stands twice; once is enough".into(),
+        Fault::Missing => "this is required".into(),
+        Fault::Kind(kind) => format!("expected {}", kind_name(*kind)),
+        Fault::NotFinite { low, high } => format!("expected a number {}", limits(*low, *high)),
+        Fault::OutOfRange { value, low, high } => {
+            format!(
+                "{} is outside its limits: {}",
+                bound(*value),
+                limits(*low, *high)
+            )
+        }
+        Fault::RangeOrder => "a range needs low <= typical <= high".into(),
+        Fault::NotOneOf { found, allowed } => {
+            format!(
+                "{} is not known here; use one of: {}",
+                quoted(found),
+                allowed.join(" ")
+            )
+        }
+        Fault::UnknownMaterial { found } => {
+            let known: Vec<&str> = crate::material::CATALOGUE
+                .iter()
+                .map(|entry| entry.id)
+                .collect();
+            format!(
+                "{} is neither in the recipe's materials nor in the catalogue: {}",
+                quoted(found),
+                known.join(" ")
+            )
+        }
+        Fault::Fractions { sum_pct } => format!(
+            "sand, silt and clay sum to {}; they must sum to 100, within 0.5",
+            significant(*sum_pct, 4)
+        ),
+        Fault::TooMany { limit } => format!("at most {limit} can stand here"),
+        Fault::OnlyOneOf(names) => format!("give only one of: {}", names.join(", ")),
+        Fault::Empty => "there is nothing to mix: some dry matter must be more than 0".into(),
+        Fault::NoGround => {
+            "a share, a part or g/L counts against the other parts, and there are none".into()
+        }
+        Fault::Shares {
+            volume_pct,
+            mass_pct,
+        } => format!(
+            "shares of {} by volume and {} by mass leave nothing for the rest; they must stay below 100 together",
+            percent(*volume_pct),
+            percent(*mass_pct),
+        ),
+        Fault::NoArea => {
+            "a depth or a rate needs an area: give soil.area and soil.depth, place.top_width, or \
+            place.volume with place.height"
+                .into()
+        }
+        Fault::NoBag => "bags need a bag: give its size".into(),
+        Fault::MulchShare => {
+            "a mulch lies on top and is no share of the blend: give a mass, a volume or a depth"
+                .into()
+        }
+        Fault::NoDryMatter => {
+            "this holds no dry matter, so it cannot be a share of the dry mass".into()
+        }
+        Fault::Misfit(misfit) => misfit_text(*misfit),
+        Fault::Ground(GroundFault::DenserThanSolids {
+            lying_kg_m3,
+            limit_kg_m3,
+            solid_kg_m3,
+        }) => format!(
+            "{} kg/m3 cannot be: the solids of this ground weigh {} kg/m3 (from its fractions and \
+             organic matter) and a soil reaches at most {} kg/m3",
+            fixed(*lying_kg_m3, 0),
+            fixed(*solid_kg_m3, 0),
+            fixed(*limit_kg_m3, 0),
+        ),
+        Fault::Link => "this link is cut short or was changed on its way; ask for it again".into(),
+        Fault::LinkTooLong { limit } => {
+            format!("this recipe is too long for a link of {limit} letters; share it as a file")
+        }
+    }
+}
+
+fn kind_name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Object => "an object in braces",
+        Kind::List => "a list in brackets",
+        Kind::Text => "a text in quotes",
+        Kind::Number => "a number",
+        Kind::NumberOrRange => "a number, or low, typical and high",
+        Kind::Bool => "true or false",
+        Kind::Whole => "a whole number",
+    }
+}
+
+fn misfit_text(misfit: Misfit) -> String {
+    match misfit {
+        Misfit::NoLooseDensity => "loose_density_kg_m3 is required".into(),
+        Misfit::OrganicAndChar { sum_pct } => format!(
+            "organic_matter_pct and char_pct sum to {}; together they are at most 100",
+            significant(sum_pct, 4)
+        ),
+        Misfit::NoFractions => "sand_pct, silt_pct and clay_pct are all 0".into(),
+        Misfit::SettledAboveGrain {
+            settled_kg_m3,
+            limit_kg_m3,
+        } => format!(
+            "settled_dry_density_kg_m3 comes to {}; it is at most 0.88 of grain_density_kg_m3, here {}",
+            fixed(settled_kg_m3, 0),
+            fixed(limit_kg_m3, 0),
+        ),
+        Misfit::FreshAboveGrain {
+            fresh_kg_m3,
+            limit_kg_m3,
+        } => format!(
+            "loose_density_kg_m3 without its water comes to {}; it is at most 0.80 of grain_density_kg_m3, here {}",
+            fixed(fresh_kg_m3, 0),
+            fixed(limit_kg_m3, 0),
+        ),
+    }
+}

@@ -1,0 +1,56 @@
+//! Every visible sentence. One language so far, English; another is another file beside it.
+
+mod english;
+mod labels;
+mod number;
+
+pub use english::{
+    class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_text,
+};
+pub use labels::{LABELS, label};
+pub use number::{Typed, fixed, parse_typed, significant};
+
+/// How sentences are said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Speech {
+    /// The units they use.
+    pub units: Units,
+}
+
+/// Units of display; stored values are always as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Units {
+    /// kg, L, kg/L.
+    Metric,
+    /// lb, gal, lb/ft3.
+    Us,
+}
+
+/// Metric units.
+pub const METRIC: Speech = Speech {
+    units: Units::Metric,
+};
+
+impl Units {
+    /// A density in the unit shown, from kg/m3.
+    pub fn density(self, kg_m3: f64) -> f64 {
+        kg_m3 / self.density_factor()
+    }
+
+    /// kg/m3 in one of the unit shown.
+    pub fn density_factor(self) -> f64 {
+        use crate::quantity::Unit;
+        match self {
+            Units::Metric => Unit::Kilogram.factor() / Unit::Litre.factor(),
+            Units::Us => Unit::Pound.factor() / Unit::CubicFoot.factor(),
+        }
+    }
+
+    /// Decimals that a density is shown with: three figures.
+    pub fn density_decimals(self) -> usize {
+        match self {
+            Units::Metric => 2,
+            Units::Us => 0,
+        }
+    }
+}
