@@ -54,3 +54,9 @@ impl Serialize for Figure {
         map.end()
     }
 }
+
+/// A value held between two limits. Unlike the standard `clamp` it has no case that panics, and so
+/// no message about it either.
+pub fn within(value: f64, low: f64, high: f64) -> f64 {
+    value.max(low).min(high)
+}

@@ -6,6 +6,9 @@ use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Addition, Amount, Bag, Fault, Found, Path, Price, Recipe, RecipeError, Soil};
 use std::f64::consts::PI;
 
+/// Less than this is nothing to mix, kg: a grain of dust, and far from where numbers lose digits.
+const LEAST_KG: f64 = 1e-9;
+
 /// What is mixed, by mass.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Barrow {
@@ -13,6 +16,8 @@ pub struct Barrow {
     pub ground: Ground,
     /// Its oven-dry mass, kg.
     pub ground_dry_kg: f64,
+    /// The area that depths and label rates count over, m2, where the recipe gives one.
+    pub area_m2: Option<f64>,
     /// The additions, in the recipe's order.
     pub lines: Vec<Line>,
 }
@@ -46,6 +51,7 @@ impl Barrow {
         let counted = Counted {
             recipe,
             ground_loose_m3: ground_dry_kg / ground.fresh_density_kg_m3(),
+            area_m2: area_m2(recipe),
         };
         let lines = recipe
             .additions
@@ -67,17 +73,19 @@ impl Barrow {
                 Ok(Line { cost, ..line })
             })
             .collect::<Result<Vec<_>, RecipeError>>()?;
+        // A liquid alone takes no room, so it is nothing to mix.
         let mixed_kg: f64 = lines
             .iter()
-            .filter(|line| !line.on_top)
+            .filter(|line| !line.on_top && line.material.packs())
             .map(|line| line.dry_kg)
             .sum();
-        if ground_dry_kg + mixed_kg <= 0.0 {
+        if ground_dry_kg + mixed_kg < LEAST_KG {
             return Err(Fault::Empty.at("soil"));
         }
         Ok(Barrow {
             ground,
             ground_dry_kg,
+            area_m2: counted.area_m2,
             lines,
         })
     }
@@ -112,6 +120,7 @@ fn ground_dry_kg(ground: &Ground, soil: &Soil) -> f64 {
 struct Counted<'a> {
     recipe: &'a Recipe,
     ground_loose_m3: f64,
+    area_m2: Option<f64>,
 }
 
 /// A line's amount: known, or a share that waits for all the others.
@@ -168,8 +177,8 @@ impl Counted<'_> {
         Ok(match amount.unit.dimension() {
             Dimension::Mass => Size::Moist(amount.si()),
             Dimension::Volume => Size::Loose(amount.si()),
-            Dimension::Length => Size::Loose(amount.si() * self.area_m2()?),
-            Dimension::MassPerArea => Size::Moist(amount.si() * self.area_m2()?),
+            Dimension::Length => Size::Loose(amount.si() * self.area()?),
+            Dimension::MassPerArea => Size::Moist(amount.si() * self.area()?),
             Dimension::ShareOfVolume => Size::ShareOfVolume(amount.si()),
             Dimension::ShareOfMass => Size::ShareOfMass(amount.si()),
             Dimension::Part => {
@@ -195,22 +204,24 @@ impl Counted<'_> {
         })
     }
 
-    /// The area that depths and label rates count over, m2.
-    fn area_m2(&self) -> Result<f64, RecipeError> {
-        if let Soil::Bed { area, .. } = &self.recipe.soil {
-            return Ok(area.si());
-        }
-        let place = self.recipe.place.as_ref();
-        if let Some(width) = place.and_then(|place| place.top_width.as_ref()) {
-            let radius = width.si() / 2.0;
-            return Ok(PI * radius * radius);
-        }
-        let room = place.and_then(|place| place.volume.as_ref().zip(place.height.as_ref()));
-        match room {
-            Some((volume, height)) => Ok(volume.si() / height.si()),
-            None => Err(Fault::NoArea.at("soil.area")),
-        }
+    fn area(&self) -> Result<f64, RecipeError> {
+        self.area_m2.ok_or_else(|| Fault::NoArea.at("soil.area"))
     }
+}
+
+/// The area that depths and label rates count over: the bed's, else the circle of the place's
+/// top, else its volume over its height.
+fn area_m2(recipe: &Recipe) -> Option<f64> {
+    if let Soil::Bed { area, .. } = &recipe.soil {
+        return Some(area.si());
+    }
+    let place = recipe.place.as_ref()?;
+    if let Some(width) = &place.top_width {
+        let radius = width.si() / 2.0;
+        return Some(PI * radius * radius);
+    }
+    let (volume, height) = place.volume.as_ref().zip(place.height.as_ref())?;
+    Some(volume.si() / height.si())
 }
 
 /// The material of a line, with the line's own moisture.
@@ -221,7 +232,7 @@ fn material(found: Found<'_>, addition: &Addition, path: &Path) -> Result<Materi
     match addition.water_per_wet_pct {
         None => Ok(material),
         Some(water) => material
-            .with_water(water.typical / 100.0)
+            .with_water(water.typical / 100.0, !addition.is_on_top())
             .map_err(|misfit| Fault::Misfit(misfit).at(path.field("water_per_wet_pct"))),
     }
 }

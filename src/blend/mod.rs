@@ -129,7 +129,12 @@ fn masses(barrow: &Barrow) -> Masses {
         let char_kg = line.dry_kg * material.char;
         let mineral_kg = line.dry_kg * material.mineral();
         let coarse_kg = mineral_kg * material.coarse;
-        let solid_m3 = line.dry_kg / material.solid_density_kg_m3;
+        // What a liquid carries is dissolved: it takes no room among the grains.
+        let solid_m3 = if material.packs() {
+            line.dry_kg / material.solid_density_kg_m3
+        } else {
+            0.0
+        };
         sums.dry_kg += line.dry_kg;
         sums.water_kg += line.moist_kg - line.dry_kg;
         sums.organic_kg += organic_kg;

@@ -4,6 +4,7 @@
 //! volumes. Two sizes: fine grains fill between coarse ones, coarse grains displace fine ones.
 //! On natural grains with fines that do not stick, the error in pore space is about 0.02.
 
+use crate::figure::within;
 use libm::pow;
 
 /// Packing index of a settled bed (de Larrard 1999: vibration with 10 kPa; from memory). It only
@@ -105,7 +106,7 @@ fn root(limits: &[[f64; 2]], s: f64, k: f64) -> f64 {
 /// own porosity and the size ratio fine/coarse.
 pub fn threshold_proportion(coarse_porosity: f64, r: f64) -> f64 {
     let (a, b) = if r > 0.0 {
-        let r = r.clamp(SMALLEST_RATIO, 1.0);
+        let r = within(r, SMALLEST_RATIO, 1.0);
         (loosening(r), wall(r))
     } else {
         (0.0, 0.0)

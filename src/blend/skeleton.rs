@@ -151,13 +151,22 @@ pub fn carries(line: &Line) -> bool {
     line.material.group.can_carry() && line.material.grain_mm >= LEAST_CARRYING_MM
 }
 
-/// The heaviest addition that can carry; the first of equals.
+/// The heaviest coarse addition; the first of equals. Lines of one material count together, so
+/// that splitting a line changes nothing.
 fn largest(barrow: &Barrow) -> Option<usize> {
+    let counts = |line: &&Line| !line.on_top && line.dry_kg > 0.0 && carries(line);
     let mut largest: Option<(usize, f64)> = None;
     for (index, line) in barrow.lines.iter().enumerate() {
-        let counts = !line.on_top && line.dry_kg > 0.0 && carries(line);
-        if counts && largest.is_none_or(|(_, most)| line.dry_kg > most) {
-            largest = Some((index, line.dry_kg));
+        if !counts(&line) {
+            continue;
+        }
+        let same = barrow.lines.iter().filter(counts);
+        let all_kg: f64 = same
+            .filter(|other| other.material == line.material)
+            .map(|other| other.dry_kg)
+            .sum();
+        if largest.is_none_or(|(_, most)| all_kg > most * (1.0 + 1e-9)) {
+            largest = Some((index, all_kg));
         }
     }
     largest.map(|(index, _)| index)

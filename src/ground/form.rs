@@ -1,6 +1,7 @@
 //! The structural forms in which a ground packs: crumbs, puddled, or single grains.
 
 use super::Ground;
+use crate::figure::within;
 use libm::{exp, log};
 
 /// Clay from which a ground has crumbs, %.
@@ -66,8 +67,11 @@ impl Forms {
                 grain_mm: exp(log_size),
                 envelope_kg_m3: solid,
             },
-            clay_weight: ((ground.clay_pct() - GRAIN_CLAY_PCT) / (CRUMB_CLAY_PCT - GRAIN_CLAY_PCT))
-                .clamp(0.0, 1.0),
+            clay_weight: within(
+                (ground.clay_pct() - GRAIN_CLAY_PCT) / (CRUMB_CLAY_PCT - GRAIN_CLAY_PCT),
+                0.0,
+                1.0,
+            ),
         }
     }
 

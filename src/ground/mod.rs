@@ -5,7 +5,7 @@ pub mod saxton_rawls;
 
 pub use form::{Form, Forms, PUDDLED_MM};
 
-use crate::figure::Figure;
+use crate::figure::{Figure, within};
 use crate::material::{SETTLED_SHARE_OF_GRAIN, solid_density_kg_m3};
 use saxton_rawls::{Normal, density_coefficient};
 
@@ -161,7 +161,7 @@ impl Ground {
         let (least, most) = ESTIMATED_DENSITY_LIMITS;
         let lying = traits
             .typical(Trait::BulkDensity)
-            .unwrap_or(normal.clamp(least, most));
+            .unwrap_or(within(normal, least, most));
         let limit = SETTLED_SHARE_OF_GRAIN * solid;
         if lying > limit {
             return Err(GroundFault::DenserThanSolids {
@@ -238,5 +238,5 @@ fn estimated_water_per_dry(fractions: [f64; 3], organic: f64, lying_kg_m3: f64) 
     let [sand, _, clay] = fractions;
     let normal = Normal::of(sand, clay, organic * 100.0);
     let theta = normal.theta_33_at(lying_kg_m3, density_coefficient(clay));
-    (1000.0 * theta / lying_kg_m3).clamp(0.0, WATER_PER_DRY_LIMIT)
+    within(1000.0 * theta / lying_kg_m3, 0.0, WATER_PER_DRY_LIMIT)
 }

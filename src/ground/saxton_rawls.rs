@@ -2,6 +2,8 @@
 //! moisture of the ground rest on. Fitted on topsoils with at most 8 % organic matter and 60 %
 //! clay; their published standard error at 33 kPa is 0.05, on measured soils it is larger.
 
+use crate::figure::within;
+
 /// Water of a soil at its normal density, as volume fractions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Normal {
@@ -38,7 +40,8 @@ impl Normal {
     /// Equations 7 to 9: water at 33 kPa of the soil at another density, with the density factor
     /// held in its published range. `coefficient` is 0.2 in the paper.
     pub fn theta_33_at(self, density_kg_m3: f64, coefficient: f64) -> f64 {
-        let factor = (density_kg_m3 / self.density_kg_m3()).clamp(FACTOR_LIMITS.0, FACTOR_LIMITS.1);
+        let (least, most) = FACTOR_LIMITS;
+        let factor = within(density_kg_m3 / self.density_kg_m3(), least, most);
         let theta_s = 1.0 - self.density_kg_m3() * factor / PARTICLE_KG_M3;
         self.theta_33 - coefficient * (self.theta_s - theta_s)
     }
@@ -52,6 +55,6 @@ const FACTOR_LIMITS: (f64, f64) = (0.9, 1.3);
 /// Density coefficient of equation 9 by clay fraction: 0.9 at 40 % clay and more, as measured
 /// clays have it, 0.2 at 35 % and less, as published; linear between.
 pub fn density_coefficient(clay: f64) -> f64 {
-    let share = ((clay - 0.35) / 0.05).clamp(0.0, 1.0);
+    let share = within((clay - 0.35) / 0.05, 0.0, 1.0);
     0.2 + share * (0.9 - 0.2)
 }

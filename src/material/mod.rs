@@ -86,6 +86,13 @@ pub enum Misfit {
         /// Its limit, kg/m3.
         limit_kg_m3: f64,
     },
+    /// Grain density above the solid density, both given.
+    GrainAboveSolid {
+        /// Grain density, kg/m3.
+        grain_kg_m3: f64,
+        /// Solid density, kg/m3.
+        solid_kg_m3: f64,
+    },
     /// Fresh dry density above 0.80 of the grain density.
     FreshAboveGrain {
         /// Fresh dry density, kg/m3.
@@ -170,8 +177,18 @@ impl Material {
                 solid_density_kg_m3
             }
         });
-        // A grain is never denser than what it is made of.
-        let grain_density_kg_m3 = grain_density_kg_m3.min(solid_density_kg_m3);
+        let grain_density_kg_m3 = if grain_density_kg_m3 <= solid_density_kg_m3 {
+            grain_density_kg_m3
+        } else if given(Property::SolidDensity).is_some() && given(Property::GrainDensity).is_some()
+        {
+            return Err(Misfit::GrainAboveSolid {
+                grain_kg_m3: grain_density_kg_m3,
+                solid_kg_m3: solid_density_kg_m3,
+            });
+        } else {
+            // One of them is an estimate: a grain is never denser than what it is made of.
+            solid_density_kg_m3
+        };
         let material = Material {
             group,
             water_per_wet,
@@ -190,24 +207,24 @@ impl Material {
     }
 
     /// The same material with another moisture, as one line of a barrow has it: fresh and settled
-    /// density move together.
+    /// density move together. A line that is not packed, such as a mulch, is not checked for it.
     ///
     /// # Errors
     /// A [`Misfit`] when the drier or wetter density cannot be.
-    pub fn with_water(self, water_per_wet: f64) -> Result<Material, Misfit> {
+    pub fn with_water(self, water_per_wet: f64, packed: bool) -> Result<Material, Misfit> {
         let fresh = self.loose_density_kg_m3 * (1.0 - water_per_wet);
         let settling = if self.fresh_dry_density_kg_m3 > 0.0 {
             self.settled_dry_density_kg_m3 / self.fresh_dry_density_kg_m3
         } else {
             self.group.settling_gain()
         };
-        Material {
+        let wetted = Material {
             water_per_wet,
             fresh_dry_density_kg_m3: fresh,
             settled_dry_density_kg_m3: fresh * settling,
             ..self
-        }
-        .checked()
+        };
+        if packed { wetted.checked() } else { Ok(wetted) }
     }
 
     /// Whether the part takes room of its own; a liquid only wets the others.

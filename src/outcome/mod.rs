@@ -173,7 +173,10 @@ fn on_top(barrow: &Barrow) -> impl Iterator<Item = &crate::blend::Line> {
 }
 
 fn cost(barrow: &Barrow) -> Option<f64> {
-    barrow.lines.iter().map(|line| line.cost).sum()
+    barrow
+        .lines
+        .iter()
+        .try_fold(0.0, |sum, line| Some(sum + line.cost?))
 }
 
 fn texture(masses: &Masses) -> Option<Texture> {

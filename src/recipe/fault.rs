@@ -157,8 +157,11 @@ impl Path {
     pub fn field(&self, name: &str) -> Path {
         if !name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_') || name.is_empty() {
             // A name that nobody meant: quoted, on one line, and not without end.
-            let short: String = name.chars().take(ODD_NAME_LENGTH).collect();
-            return Path(format!("{}[{short:?}]", self.as_str()));
+            let short = name.chars().take(ODD_NAME_LENGTH);
+            let safe: String = short
+                .map(|c| if c.is_control() || c == '"' { ' ' } else { c })
+                .collect();
+            return Path(format!("{}[\"{safe}\"]", self.as_str()));
         }
         if self.0.is_empty() {
             Path(name.to_owned())

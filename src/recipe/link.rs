@@ -6,8 +6,7 @@
 //! that says something else.
 
 use super::{Fault, Path, Recipe, RecipeError, Tree};
-use base64::Engine as _;
-use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+use base64ct::{Base64UrlUnpadded, Encoding as _};
 
 /// Most letters of a link.
 pub const LINK_LIMIT: usize = 8000;
@@ -194,7 +193,7 @@ pub fn to_link(recipe: &Recipe) -> Result<String, RecipeError> {
     put(&recipe.to_tree(), &mut bytes);
     bytes.extend(checksum(&bytes));
     let mut link = String::from(FORM);
-    URL_SAFE_NO_PAD.encode_string(&bytes, &mut link);
+    link += &Base64UrlUnpadded::encode_string(&bytes);
     if link.len() > LINK_LIMIT {
         return Err(Fault::LinkTooLong { limit: LINK_LIMIT }.at(Path::root()));
     }
@@ -211,9 +210,7 @@ pub fn from_link(link: &str) -> Result<Recipe, RecipeError> {
         return Err(fault(Fault::LinkTooLong { limit: LINK_LIMIT }));
     }
     let letters = link.strip_prefix(FORM).ok_or_else(|| fault(Fault::Link))?;
-    let bytes = URL_SAFE_NO_PAD
-        .decode(letters)
-        .map_err(|_| fault(Fault::Link))?;
+    let bytes = Base64UrlUnpadded::decode_vec(letters).map_err(|_| fault(Fault::Link))?;
     let tree = tree_of(&bytes).ok_or_else(|| fault(Fault::Link))?;
     Recipe::from_tree(tree)
 }
@@ -385,8 +382,7 @@ impl Reader<'_> {
             for half in [byte >> 4, byte & 15] {
                 if half == NUMBER_END {
                     // Only what JSON calls a number, so that it can be saved again.
-                    let number = serde_json::from_str::<serde::de::IgnoredAny>(&text);
-                    return number.is_ok().then_some(text);
+                    return super::tree::is_number(&text).then_some(text);
                 }
                 text.push(char::from(*DIGITS.get(usize::from(half))?));
             }

@@ -9,7 +9,7 @@ mod write;
 
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use link::{LINK_LIMIT, from_link, to_link};
-pub use tree::{NotJson, Tree, number_text};
+pub use tree::{NotJson, Tree, number_of_text, number_text};
 
 use crate::figure::Figure;
 use crate::ground::Traits;

@@ -9,24 +9,21 @@ use crate::quantity::{Dimension, Unit};
 pub(super) struct Object {
     pub path: Path,
     pairs: Vec<(String, Tree)>,
+    taken: Vec<String>,
     keep_unknown: bool,
 }
 
 impl Object {
     /// # Errors
-    /// Not an object, or a name twice.
+    /// Not an object.
     pub fn of(tree: Tree, path: Path, keep_unknown: bool) -> Result<Object, RecipeError> {
         let Tree::Object(pairs) = tree else {
             return Err(Fault::Kind(Kind::Object).at(path));
         };
-        let mut names: Vec<&str> = pairs.iter().map(|(name, _)| name.as_str()).collect();
-        names.sort_unstable();
-        if let Some(pair) = names.windows(2).find(|pair| pair[0] == pair[1]) {
-            return Err(Fault::Twice.at(path.field(pair[0])));
-        }
         Ok(Object {
             path,
             pairs,
+            taken: Vec::new(),
             keep_unknown,
         })
     }
@@ -34,7 +31,9 @@ impl Object {
     /// Takes a field out.
     pub fn take(&mut self, name: &str) -> Option<Tree> {
         let index = self.pairs.iter().position(|(known, _)| known == name)?;
-        Some(self.pairs.remove(index).1)
+        let (name, value) = self.pairs.remove(index);
+        self.taken.push(name);
+        Some(value)
     }
 
     /// Takes a field that must be there.
@@ -187,6 +186,13 @@ impl Object {
 
     /// Ends the reading: what is left is kept or refused.
     pub fn finish(self) -> Result<Kept, RecipeError> {
+        if let Some((name, _)) = self
+            .pairs
+            .iter()
+            .find(|(name, _)| self.taken.contains(name))
+        {
+            return Err(Fault::Twice.at(self.path.field(name)));
+        }
         match self.pairs.first() {
             Some((name, _)) if !self.keep_unknown => {
                 Err(Fault::UnknownField.at(self.path.field(name)))
@@ -198,7 +204,7 @@ impl Object {
 
 /// A number inside its limits.
 pub(super) fn within(text: &str, (low, high): (f64, f64), path: Path) -> Result<f64, RecipeError> {
-    let value: f64 = text.parse().unwrap_or(f64::NAN);
+    let value = super::tree::number_of_text(text);
     if !value.is_finite() {
         Err(Fault::NotFinite { low, high }.at(path))
     } else if value < low || value > high {

@@ -47,10 +47,7 @@ impl Recipe {
             .ok_or_else(|| Fault::Missing.at("ground"))?;
         let traits = traits(&mut ground)?;
         let soil = soil(&mut root)?;
-        let parts_of_soil = root.number("parts_of_soil", (0.0, AMOUNT_LIMIT))?;
-        if parts_of_soil == Some(0.0) {
-            return Err(positive(0.0, AMOUNT_LIMIT).at("parts_of_soil"));
-        }
+        let parts_of_soil = root.number("parts_of_soil", (f64::MIN_POSITIVE, AMOUNT_LIMIT))?;
         let additions = root
             .objects("additions", ADDITIONS_LIMIT)?
             .into_iter()
@@ -90,7 +87,7 @@ fn release_of(tree: &Tree) -> Option<&str> {
 
 fn version(root: &mut Object) -> Result<(), RecipeError> {
     match root.need("barrowmix")? {
-        Tree::Number(text) if text.parse() == Ok(VERSION) => Ok(()),
+        Tree::Number(text) if super::tree::number_of_text(&text) == f64::from(VERSION) => Ok(()),
         _ => Err(Fault::Version { newest: VERSION }.at("barrowmix")),
     }
 }
@@ -175,10 +172,7 @@ fn bag(object: &mut Object) -> Result<Option<Bag>, RecipeError> {
     if value == 0.0 {
         return Err(positive(value, AMOUNT_LIMIT).at(path.field("value")));
     }
-    let expands = bag.number("expands", (0.0, AMOUNT_LIMIT))?;
-    if expands == Some(0.0) {
-        return Err(positive(0.0, AMOUNT_LIMIT).at(path.field("expands")));
-    }
+    let expands = bag.number("expands", (f64::MIN_POSITIVE, AMOUNT_LIMIT))?;
     let kept = bag.finish()?;
     Ok(Some(Bag {
         size: Amount { value, unit, kept },
@@ -219,7 +213,9 @@ fn place(mut object: Object) -> Result<Place, RecipeError> {
         let (low, high) = (in_unit(low), in_unit(high));
         if height.value < low || height.value > high {
             let value = height.value;
-            return Err(Fault::OutOfRange { value, low, high }.at(path.field("height.value")));
+            return Err(
+                Fault::OutOfRange { value, low, high }.at(path.field("height").field("value"))
+            );
         }
     }
     let count = object.number("count", (1.0, AMOUNT_LIMIT))?;

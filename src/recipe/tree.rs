@@ -1,8 +1,6 @@
 //! JSON as a tree that keeps order, the text of every number, and what it does not know.
 
-use serde::de::{Error as _, MapAccess, SeqAccess, Visitor};
-use serde_json::value::RawValue;
-use std::fmt;
+use json_event_parser::{JsonEvent, LowLevelJsonParser};
 
 /// How deep arrays and objects may stand in each other.
 const DEPTH_LIMIT: usize = 64;
@@ -39,13 +37,57 @@ impl Tree {
     /// # Errors
     /// [`NotJson`] with the place of the first fault.
     pub fn parse(text: &str) -> Result<Tree, NotJson> {
-        let raw: &RawValue = serde_json::from_str(text).map_err(|error| NotJson {
-            line: error.line().max(1),
-            column: error.column().max(1),
-        })?;
-        // The grammar is right by now; what can still fail is a text with half a surrogate, or
-        // lists in lists without end. Both are told with the place of the innermost value.
-        of_raw(raw, 0).map_err(|part| place(text, part))
+        // The parser keeps two states for each level.
+        let mut parser = LowLevelJsonParser::new().with_max_stack_size(2 * DEPTH_LIMIT);
+        let mut rest = text.as_bytes();
+        let mut open: Vec<Open> = Vec::new();
+        let mut whole = None;
+        loop {
+            let step = parser.parse_next(rest, true);
+            let event = match step.event {
+                Some(Ok(event)) => event,
+                Some(Err(error)) => {
+                    let start = error.location().start;
+                    return Err(NotJson {
+                        line: start.line as usize + 1,
+                        column: start.column as usize + 1,
+                    });
+                }
+                None => JsonEvent::Eof,
+            };
+            rest = &rest[step.consumed_bytes..];
+            let value = match event {
+                JsonEvent::Eof => return whole.ok_or(NotJson { line: 1, column: 1 }),
+                JsonEvent::StartArray => {
+                    open.push(Open::List(Vec::new()));
+                    continue;
+                }
+                JsonEvent::StartObject => {
+                    open.push(Open::Object(Vec::new(), String::new()));
+                    continue;
+                }
+                JsonEvent::ObjectKey(key) => {
+                    if let Some(Open::Object(_, name)) = open.last_mut() {
+                        *name = key.into_owned();
+                    }
+                    continue;
+                }
+                JsonEvent::EndArray | JsonEvent::EndObject => match open.pop() {
+                    Some(Open::List(items)) => Tree::List(items),
+                    Some(Open::Object(pairs, _)) => Tree::Object(pairs),
+                    None => continue,
+                },
+                JsonEvent::String(text) => Tree::Text(text.into_owned()),
+                JsonEvent::Number(text) => Tree::Number(text.into_owned()),
+                JsonEvent::Boolean(value) => Tree::Bool(value),
+                JsonEvent::Null => Tree::Null,
+            };
+            match open.last_mut() {
+                Some(Open::List(items)) => items.push(value),
+                Some(Open::Object(pairs, name)) => pairs.push((std::mem::take(name), value)),
+                None => whole = Some(value),
+            }
+        }
     }
 
     /// A number's tree.
@@ -147,81 +189,27 @@ fn write_text(text: &str, out: &mut String) {
 
 /// The shortest text that reads back as the same number.
 pub fn number_text(value: f64) -> String {
-    let size = value.abs();
-    if size == 0.0 || (1e-5..1e15).contains(&size) {
-        value.to_string()
-    } else {
-        format!("{value:e}")
-    }
+    let mut buffer = ryu::Buffer::new();
+    let text = buffer.format(value);
+    text.strip_suffix(".0").unwrap_or(text).to_owned()
 }
 
-fn place(text: &str, part: &str) -> NotJson {
-    let offset = (part.as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
-    let before = text.get(..offset).unwrap_or("");
-    NotJson {
-        line: before.matches('\n').count() + 1,
-        column: before
-            .rsplit('\n')
-            .next()
-            .map_or(0, |line| line.chars().count())
-            + 1,
-    }
+/// The number of a text that JSON would call one, or of one with a bare point; not a number where
+/// it is none. Too large gives infinity.
+pub fn number_of_text(text: &str) -> f64 {
+    use lexical_parse_float::FromLexical as _;
+    f64::from_lexical(text.as_bytes()).unwrap_or(f64::NAN)
 }
 
-fn of_raw(raw: &RawValue, depth: usize) -> Result<Tree, &str> {
-    let text = raw.get();
-    if depth > DEPTH_LIMIT {
-        return Err(text);
-    }
-    Ok(match text.as_bytes().first() {
-        Some(b'{') => {
-            let pairs: Pairs = serde_json::from_str(text).map_err(|_| text)?;
-            let mut out = Vec::with_capacity(pairs.0.len());
-            for (name, value) in pairs.0 {
-                out.push((name, of_raw(value, depth + 1)?));
-            }
-            Tree::Object(out)
-        }
-        Some(b'[') => {
-            let items: Vec<&RawValue> = serde_json::from_str(text).map_err(|_| text)?;
-            let mut out = Vec::with_capacity(items.len());
-            for item in items {
-                out.push(of_raw(item, depth + 1)?);
-            }
-            Tree::List(out)
-        }
-        Some(b'"') => Tree::Text(serde_json::from_str(text).map_err(|_| text)?),
-        Some(b't') => Tree::Bool(true),
-        Some(b'f') => Tree::Bool(false),
-        Some(b'n') => Tree::Null,
-        _ => Tree::Number(text.to_owned()),
-    })
+/// Whether a text is what JSON calls a number.
+pub(super) fn is_number(text: &str) -> bool {
+    matches!(Tree::parse(text), Ok(Tree::Number(number)) if number == text)
 }
 
-/// The members of an object in order, values unread.
-struct Pairs<'a>(Vec<(String, &'a RawValue)>);
-
-impl<'de: 'a, 'a> serde::Deserialize<'de> for Pairs<'a> {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct InOrder;
-        impl<'de> Visitor<'de> for InOrder {
-            type Value = Pairs<'de>;
-            fn expecting(&self, out: &mut fmt::Formatter) -> fmt::Result {
-                out.write_str("an object")
-            }
-            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
-                let mut pairs = Vec::new();
-                while let Some(name) = map.next_key::<String>()? {
-                    pairs.push((name, map.next_value()?));
-                }
-                Ok(Pairs(pairs))
-            }
-            fn visit_seq<A: SeqAccess<'de>>(self, _: A) -> Result<Self::Value, A::Error> {
-                Err(A::Error::custom("a list"))
-            }
-        }
-        deserializer.deserialize_map(InOrder)
-    }
+/// A list or an object whose end has not come yet; an object with the name that waits for its value.
+enum Open {
+    List(Vec<Tree>),
+    Object(Vec<(String, Tree)>, String),
 }
 
 #[cfg(test)]
@@ -266,7 +254,9 @@ mod tests {
             123456.789,
             5e-324,
         ] {
-            assert_eq!(number_text(value).parse(), Ok(value), "{value:e}");
+            let text = number_text(value);
+            assert_eq!(text.parse(), Ok(value), "{value:e}");
+            assert_eq!(number_of_text(&text), value, "{value:e}");
         }
     }
 }

@@ -1,5 +1,7 @@
 //! The texture triangle as numbers: clay at the top, sand at the left, silt at the right.
 
+use crate::figure::within;
+
 /// Height of a triangle of side 1.
 pub const HEIGHT: f64 = 0.866_025_403_784_438_6;
 
@@ -23,7 +25,7 @@ pub fn spot([sand, silt, clay]: [f64; 3]) -> Spot {
 
 /// The texture of a place, percent; a place outside gives its nearest by shares.
 pub fn from_spot(spot: Spot) -> [f64; 3] {
-    let clay = (1.0 - spot.y / HEIGHT).clamp(0.0, 1.0);
-    let silt = (spot.x - clay / 2.0).clamp(0.0, 1.0 - clay);
+    let clay = within(1.0 - spot.y / HEIGHT, 0.0, 1.0);
+    let silt = within(spot.x - clay / 2.0, 0.0, 1.0 - clay);
     [1.0 - clay - silt, silt, clay].map(|share| share * 100.0)
 }

@@ -64,7 +64,8 @@ pub fn cost_text(value: f64, currency: Option<&str>) -> String {
 }
 
 impl Speech {
-    fn density(self, kg_m3: f64) -> String {
+    /// A density with its unit.
+    pub fn density(self, kg_m3: f64) -> String {
         let units = self.units;
         let unit = match units {
             Units::Metric => "kg/L",
@@ -76,7 +77,8 @@ impl Speech {
         )
     }
 
-    fn mass(self, kg: f64) -> String {
+    /// A mass with its unit.
+    pub fn mass(self, kg: f64) -> String {
         match self.units {
             Units::Metric if kg < 1.0 => format!("{} g", significant(kg * 1000.0, 2)),
             Units::Metric => format!("{} kg", significant(kg, 2)),
@@ -84,7 +86,8 @@ impl Speech {
         }
     }
 
-    fn volume(self, litres: f64) -> String {
+    /// A volume with its unit.
+    pub fn volume(self, litres: f64) -> String {
         match self.units {
             Units::Metric => format!("{} L", significant(litres, 3)),
             Units::Us => {
@@ -99,29 +102,46 @@ fn percent(value: f64) -> String {
     format!("{} %", fixed(value, 0))
 }
 
-/// A remark as a sentence.
+/// A remark as text.
 pub fn remark_text(remark: &Remark, speech: Speech) -> String {
+    let (head, rest) = remark_parts(remark, speech);
+    if rest.is_empty() {
+        head
+    } else {
+        format!("{head} {rest}")
+    }
+}
+
+/// A remark as a short sentence and what belongs to it.
+pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
     match remark {
-        Remark::NoCoarseGrains => {
-            "No sand or grit is in this blend, so no grains carry it: it stays \
-            open only as long as the crumbs of the clay hold."
-                .into()
-        }
-        Remark::LightGround { clay_pct } => format!(
-            "With {} clay the ground is grains already; whether added grains touch is no question here.",
-            percent(*clay_pct)
+        Remark::NoCoarseGrains => (
+            "No sand or grit carries this blend.".into(),
+            "It stays open only as long as the crumbs of the clay hold.".into(),
+        ),
+        Remark::LightGround { clay_pct } => (
+            "This ground is grains already.".into(),
+            format!(
+                "It has {} clay, too little for other grains to float in.",
+                percent(*clay_pct)
+            ),
         ),
         Remark::Floating { .. } => floating(remark, speech),
         Remark::Touching {
             name,
             share_pct,
             threshold_pct,
-        } => format!(
-            "The grains{} touch: they take {} of the room and need about {}, so they carry the bed \
-             and the clay only part-fills the gaps between them.",
-            of_name(name.as_deref()),
-            percent(*share_pct),
-            percent(*threshold_pct),
+        } => (
+            format!(
+                "The grains{} touch and carry the bed.",
+                of_name(name.as_deref())
+            ),
+            format!(
+                "They take {} of the room and need about {}; the clay only part-fills the gaps \
+                 between them.",
+                percent(*share_pct),
+                percent(*threshold_pct),
+            ),
         ),
         Remark::BothEnds {
             comparison,
@@ -132,16 +152,17 @@ pub fn remark_text(remark: &Remark, speech: Speech) -> String {
             settled_pores_pct,
         } => {
             let head = match comparison {
-                Comparison::More => "More open than your ground as it lies",
-                Comparison::Same => "About as open as your ground as it lies",
-                Comparison::Less => "Tighter than your ground as it lies",
+                Comparison::More => "More open than your ground as it lies.",
+                Comparison::Same => "About as open as your ground as it lies.",
+                Comparison::Less => "Tighter than your ground as it lies.",
                 Comparison::Depends => {
-                    "It depends on the crumbs whether this is more open than your ground"
+                    "The crumbs decide whether this is more open than your ground."
                 }
             };
-            format!(
-                "{head}: settled, {} pores at {} while crumbs hold and {} at {} if they are puddled, \
-                 against {} at {} now. Digging alone would open it to {} for a while and settle back to {}.",
+            let rest = format!(
+                "Settled, it has {} pores at {} while crumbs hold and {} at {} once puddled; the \
+                 ground has {} at {}. Digging alone opens the ground to {} for a while, then it \
+                 settles to {}.",
                 percent(crumbly.1),
                 speech.density(crumbly.0),
                 percent(puddled.1),
@@ -150,29 +171,35 @@ pub fn remark_text(remark: &Remark, speech: Speech) -> String {
                 speech.density(lying.0),
                 percent(*dug_pores_pct),
                 percent(*settled_pores_pct),
-            )
+            );
+            (head.into(), rest)
         }
-        Remark::BothEndsAlone { crumbly, puddled } => format!(
-            "Settled, it would have {} pores at {}, and {} at {} if packed full; there is no ground \
-             in it to compare with.",
-            percent(crumbly.1),
-            speech.density(crumbly.0),
-            percent(puddled.1),
-            speech.density(puddled.0),
+        Remark::BothEndsAlone { crumbly, puddled } => (
+            "There is no ground in it to compare with.".into(),
+            format!(
+                "Settled, it has {} pores at {}, and {} at {} if packed full.",
+                percent(crumbly.1),
+                speech.density(crumbly.0),
+                percent(puddled.1),
+                speech.density(puddled.0),
+            ),
         ),
         Remark::NothingAdded {
             lying,
             dug_pores_pct,
             settled_pores_pct,
-        } => format!(
-            "Nothing is added yet. As it lies the ground has {} pores at {}; digging alone opens it \
-             to {} for a while, and a season of rain settles it back to {}.",
-            percent(lying.1),
-            speech.density(lying.0),
-            percent(*dug_pores_pct),
-            percent(*settled_pores_pct),
+        } => (
+            "Nothing is added yet.".into(),
+            format!(
+                "As it lies the ground has {} pores at {}. Digging alone opens it to {} for a \
+                 while; a season of rain settles it to {}.",
+                percent(lying.1),
+                speech.density(lying.0),
+                percent(*dug_pores_pct),
+                percent(*settled_pores_pct),
+            ),
         ),
-        other => note(other, speech),
+        other => (note(other, speech), String::new()),
     }
 }
 
@@ -182,16 +209,17 @@ fn of_name(name: Option<&str>) -> String {
 
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
 fn in_sentence(name: &str) -> String {
-    let mut letters = name.chars();
-    match (letters.next(), letters.next()) {
-        (Some(first), Some(second)) if !second.is_uppercase() => {
-            first.to_lowercase().chain(name.chars().skip(1)).collect()
-        }
-        _ => name.to_owned(),
+    let mut text = name.to_owned();
+    let second = name.bytes().nth(1).unwrap_or(b' ');
+    if !second.is_ascii_uppercase()
+        && let Some(first) = text.get_mut(..1)
+    {
+        first.make_ascii_lowercase();
     }
+    text
 }
 
-fn floating(remark: &Remark, speech: Speech) -> String {
+fn floating(remark: &Remark, speech: Speech) -> (String, String) {
     let Remark::Floating {
         name,
         share_pct,
@@ -203,37 +231,42 @@ fn floating(remark: &Remark, speech: Speech) -> String {
         pores_without_pct,
     } = remark
     else {
-        return String::new();
+        return Default::default();
     };
-    let mut text = format!(
-        "The grains{} do not touch: they take {} of the room and need about {}, so they only float \
-         in the clay.",
-        of_name(name.as_deref()),
+    let head = format!("The grains{} do not touch.", of_name(name.as_deref()));
+    let mut rest = format!(
+        "They take {} of the room and need about {}; until then they float in the clay.",
         percent(*share_pct),
         percent(*threshold_pct),
     );
     if let (Some(name), Some(kg)) = (name, more_kg) {
-        text += &format!(
-            " To make them touch takes about {} more {}",
+        rest += &format!(
+            " That takes about {} more {}",
             speech.mass(*kg),
             in_sentence(name)
         );
         if let Some((cost, currency)) = more_cost {
-            text += &format!(", {}", cost_text(*cost, currency.as_deref()));
+            rest += &format!(", about {}", about_cost(*cost, currency.as_deref()));
         }
         if let Some(parts) = parts_to_touch {
-            text += &format!(", {} parts to 1 of ground in all", significant(*parts, 2));
+            rest += &format!(", in all {} parts to 1 of ground", significant(*parts, 2));
         }
-        if let Some(without) = pores_without_pct {
-            text += &format!(
-                "; left out, the bed settles at {} pores instead of {}",
-                percent(*without),
-                percent(*pores_pct),
-            );
-        }
-        text.push('.');
+        rest.push('.');
     }
-    text
+    if let Some(without) = pores_without_pct {
+        rest += &format!(
+            " Left out, the bed settles at {} pores instead of {}.",
+            percent(*without),
+            percent(*pores_pct),
+        );
+    }
+    (head, rest)
+}
+
+/// Money that is an estimate: two figures.
+fn about_cost(value: f64, currency: Option<&str>) -> String {
+    let amount = significant(value, 2);
+    currency.map_or(amount.clone(), |label| format!("{label} {amount}"))
 }
 
 fn note(remark: &Remark, speech: Speech) -> String {
@@ -331,8 +364,14 @@ pub fn error_text(error: &RecipeError) -> String {
 
 /// Text of others on one line and not without end.
 fn quoted(text: &str) -> String {
-    let short: String = text.chars().take(60).collect();
-    format!("{short:?}")
+    let mut out = String::from("\"");
+    out.extend(
+        text.chars()
+            .take(60)
+            .map(|letter| if letter.is_control() { ' ' } else { letter }),
+    );
+    out.push('"');
+    out
 }
 
 fn bound(value: f64) -> String {
@@ -464,6 +503,14 @@ fn misfit_text(misfit: Misfit) -> String {
             "settled_dry_density_kg_m3 comes to {}; it is at most 0.88 of grain_density_kg_m3, here {}",
             fixed(settled_kg_m3, 0),
             fixed(limit_kg_m3, 0),
+        ),
+        Misfit::GrainAboveSolid {
+            grain_kg_m3,
+            solid_kg_m3,
+        } => format!(
+            "grain_density_kg_m3 is {}; it is at most solid_density_kg_m3, here {}",
+            fixed(grain_kg_m3, 0),
+            fixed(solid_kg_m3, 0),
         ),
         Misfit::FreshAboveGrain {
             fresh_kg_m3,

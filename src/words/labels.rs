@@ -1,12 +1,155 @@
-//! Short fixed texts of the page, by key. `www/index.html` names them as `{{key}}`.
+//! Short fixed texts by key. `www/index.html` names them in double braces, and the site is built
+//! with them in place; what only the page's first text needs stays out of the wasm.
 
-/// Every label.
-pub const LABELS: &[(&str, &str)] = &[("name", "Barrowmix")];
+/// Labels that the running page writes.
+const RUNNING: &[(&str, &str)] = &[
+    ("additions", "Additions"),
+    ("barrow", "Barrow"),
+    ("blend", "This blend"),
+    ("class", "Class"),
+    ("clay", "Clay"),
+    ("copied", "The link is copied. It holds the whole recipe."),
+    (
+        "copy_by_hand",
+        "The browser did not allow copying. The address holds the whole recipe: copy it from there.",
+    ),
+    ("cost", "Cost"),
+    ("count", "How many"),
+    ("crumb", "Crumb"),
+    ("down", "Move down"),
+    ("estimated", "est."),
+    ("ground", "Ground"),
+    ("height", "Height"),
+    ("material", "Material"),
+    ("name", "Barrowmix"),
+    ("notes", "Notes"),
+    ("place", "Where it goes"),
+    ("remove", "Remove"),
+    ("room", "Room in one"),
+    ("sand", "Sand"),
+    ("silt", "Silt"),
+    ("soil_bed", "bed, by depth"),
+    (
+        "stale",
+        "This is the outcome before the field that needs mending.",
+    ),
+    ("state_dug", "dug"),
+    ("state_fresh", "fresh"),
+    ("state_lying", "as it lies"),
+    ("state_puddled", "puddled"),
+    ("state_settled", "settled"),
+    ("the_blend", "blend"),
+    ("unit", "Unit"),
+    ("up", "Move up"),
+    ("verdict", "Verdict"),
+    ("your_ground", "ground"),
+];
+
+/// Labels that stand in the page from the start.
+const STANDING: &[(&str, &str)] = &[
+    ("add_button", "Add"),
+    ("add_label", "Add a material"),
+    (
+        "barrow_empty",
+        "Nothing is added yet. Choose a material, then move its slider.",
+    ),
+    ("becomes", "becomes"),
+    ("copy_link", "Copy link"),
+    ("crumb_acts", "; it acts once something is added"),
+    ("deep", "deep"),
+    ("density_as_it_lies", "Density as it lies"),
+    ("density_settled", "Density, settled"),
+    ("depth_unit", "Unit of the depth"),
+    ("dug", "Dug, nothing added"),
+    ("figures_caption", "Before and after"),
+    ("gravel", "Gravel"),
+    ("ground_amount", "Ground"),
+    ("ground_unit", "Unit of the ground's amount"),
+    ("height_unit", "Unit of the height"),
+    ("lying", "As it lies"),
+    ("mineral_solids", "minerals"),
+    ("moisture", "Moisture"),
+    ("moisture_hint", "water, % of the dry mass"),
+    ("more_ground", "More about this ground"),
+    (
+        "no_script",
+        "This page computes in your browser and needs scripts switched on. Nothing you enter leaves your device.",
+    ),
+    ("numbers_of_column", "The pore column in numbers"),
+    ("numbers_of_triangle", "The triangle in numbers"),
+    ("organic_matter", "Organic matter"),
+    ("organic_solids", "organic matter"),
+    ("outcome", "Outcome"),
+    (
+        "page_description",
+        "What heavy clay becomes when something is mixed in: texture, density and pore space, worked out in your browser.",
+    ),
+    (
+        "page_title",
+        "Barrowmix: what would this soil blend become?",
+    ),
+    ("place_bed", "a bed"),
+    ("place_container", "a pot, pail or bag"),
+    ("place_kind", "Kind"),
+    ("place_unknown", "not said"),
+    ("pores_between", "pores between"),
+    ("pores_fresh", "Pores, mixing day"),
+    ("pores_inside", "pores inside grains"),
+    ("pores_puddled", "Pores, if puddled"),
+    ("pores_settled", "Pores, settled"),
+    ("reset_demo", "Back to the demo"),
+    ("room_unit", "Unit of the room"),
+    ("skip_to_outcome", "Skip to the outcome"),
+    ("strip_density", "density"),
+    ("strip_organic", "organic"),
+    ("strip_pores", "pores"),
+    ("sure", "How sure is this?"),
+    (
+        "sure_ask",
+        "Who to ask: a soil laboratory for texture, organic matter, salt and reaction; the extension office or a local gardening society for rates; the label for the product. They know your place, and they come before this page. Wear a dust mask and damp down dry sand, perlite and powders; wash your hands after compost and manure.",
+    ),
+    (
+        "sure_estimates",
+        "These are estimates from published equations. On measured soils the texture is exact arithmetic, the usual density of a soil is off by up to about 0.25 kg/L, and the pore space of a mix by 3 to 5 points of 100, more where soft or sticky parts are in it.",
+    ),
+    (
+        "sure_not",
+        "Not covered yet: water, drainage, salt, acidity, nutrients and what the years do. Not covered at all: swelling and cracking, stones over 75 mm, frost and roots.",
+    ),
+    (
+        "sure_packing",
+        "How parts fill each other's gaps could be checked against few measured mixtures, and against 7,980 natural horizons of sand and clay, whose dense point it finds. Mix a bucketful, weigh it and trust that more.",
+    ),
+    (
+        "trap",
+        "Something went wrong in this page, and it is ours to mend. Your recipe is still in the address. The report below says what happened.",
+    ),
+    ("trap_report", "Report"),
+    ("units_legend", "Units shown"),
+    ("units_metric", "metric"),
+    ("units_us", "US"),
+    ("volume_settled", "Volume, settled"),
+    ("weight_moist", "Weight as mixed"),
+    ("what_it_is", "What would your clay become, before you buy?"),
+];
 
 /// The label of a key; a key that does not exist gives itself, so that a slip is seen.
 pub fn label(key: &'static str) -> &'static str {
-    LABELS
-        .iter()
+    find(RUNNING, key).unwrap_or(key)
+}
+
+/// The label of a key of the page's first text, or none.
+pub fn first_label(key: &str) -> Option<&'static str> {
+    find(STANDING, key).or_else(|| find(RUNNING, key))
+}
+
+/// Every key.
+pub fn label_keys() -> impl Iterator<Item = &'static str> {
+    STANDING.iter().chain(RUNNING).map(|(key, _)| *key)
+}
+
+fn find(list: &[(&str, &'static str)], key: &str) -> Option<&'static str> {
+    list.iter()
         .find(|(known, _)| *known == key)
-        .map_or(key, |(_, text)| text)
+        .map(|(_, text)| *text)
 }

@@ -3,12 +3,18 @@
 mod english;
 mod labels;
 mod number;
+mod page;
 
 pub use english::{
-    class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_text,
+    class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
+    remark_text,
 };
-pub use labels::{LABELS, label};
-pub use number::{Typed, fixed, parse_typed, significant};
+pub use labels::{first_label, label, label_keys};
+pub use number::{Typed, fixed, parse_typed, round_significant, shown, significant};
+pub use page::{
+    class_lines, column_sentence, line_text, number_in_words, soil_text, state_name, told,
+    triangle_sentence, typed_text, unit_name,
+};
 
 /// How sentences are said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,6 +49,14 @@ impl Units {
         match self {
             Units::Metric => Unit::Kilogram.factor() / Unit::Litre.factor(),
             Units::Us => Unit::Pound.factor() / Unit::CubicFoot.factor(),
+        }
+    }
+
+    /// The unit that a density is shown in.
+    pub fn density_unit(self) -> &'static str {
+        match self {
+            Units::Metric => "kg/L",
+            Units::Us => "lb/ft³",
         }
     }
 

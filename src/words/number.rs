@@ -2,43 +2,64 @@
 
 /// A number with so many decimals, thousands set apart from 10,000 on. Minus zero is zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let text = match text.strip_prefix('-') {
-        Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest,
-        _ => &text,
-    };
-    let (whole, part) = text
-        .split_once('.')
-        .map_or((text, None), |(a, b)| (a, Some(b)));
+    let scale = 10_u64.pow(decimals.min(15) as u32);
+    let scaled = (value.abs() * scale as f64).round() as u64;
+    let (whole, part) = (scaled / scale, scaled % scale);
     let mut out = String::new();
-    let digits = whole.trim_start_matches('-').len();
-    let sign = whole.len() - digits;
-    for (index, letter) in whole.chars().enumerate() {
-        let left = whole.len() - index;
-        if digits > 4 && index > sign && left.is_multiple_of(3) {
+    if value < 0.0 && scaled > 0 {
+        out.push('-');
+    }
+    let digits = whole.to_string();
+    for (index, digit) in digits.chars().enumerate() {
+        let left = digits.len() - index;
+        if digits.len() > 4 && index > 0 && left.is_multiple_of(3) {
             out.push(',');
         }
-        out.push(letter);
+        out.push(digit);
     }
-    if let Some(part) = part {
+    if decimals > 0 {
+        let part = part.to_string();
         out.push('.');
-        out.push_str(part);
+        out.extend(std::iter::repeat_n('0', decimals - part.len()));
+        out += &part;
     }
     out
 }
 
 /// A number with so many significant digits, never in powers of ten.
 pub fn significant(value: f64, digits: usize) -> String {
+    let rounded = round_significant(value, digits);
+    let decimals = digits as i32 - 1 - magnitude(rounded);
+    fixed(rounded, decimals.clamp(0, 12) as usize)
+}
+
+/// The power of ten of a number's first digit; 0 for zero.
+fn magnitude(value: f64) -> i32 {
     if value == 0.0 || !value.is_finite() {
-        return fixed(0.0, 0);
+        return 0;
     }
-    let mut magnitude = libm::floor(libm::log10(value.abs())) as i32;
-    // 9.96 with two digits is 10, one place up.
-    let step = libm::pow(10.0, f64::from(magnitude - digits as i32 + 1));
-    let rounded = (value / step).round() * step;
-    magnitude = magnitude.max(libm::floor(libm::log10(rounded.abs()) + 1e-12) as i32);
-    let decimals = (digits as i32 - 1 - magnitude).clamp(0, 12);
-    fixed(rounded, decimals as usize)
+    // A hair up, so that 1000 is not taken for 999.
+    libm::floor(libm::log10(value.abs()) + 1e-12) as i32
+}
+
+/// A number rounded to so many significant digits: the nearest one that can be typed.
+pub fn round_significant(value: f64, digits: usize) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let power = digits as i32 - 1 - magnitude(value);
+    // Dividing by a whole power of ten gives the nearest double; multiplying by a tenth does not.
+    let scale = libm::pow(10.0, f64::from(power.abs()));
+    if power >= 0 {
+        (value * scale).round() / scale
+    } else {
+        (value / scale).round() * scale
+    }
+}
+
+/// A number for a box that is typed into: a point, no thousands, at most six figures.
+pub fn shown(value: f64) -> String {
+    crate::recipe::number_text(round_significant(value, 6))
 }
 
 /// What was typed into a number box.
@@ -65,9 +86,11 @@ pub fn parse_typed(text: &str) -> Typed {
         return Typed::Comma;
     }
     let plain = text.bytes().all(|b| is_digit(b) || b"+-.eE".contains(&b));
-    match text.parse::<f64>() {
-        Ok(value) if plain && text.bytes().any(is_digit) => Typed::Number(value),
-        _ => Typed::Other,
+    let value = crate::recipe::number_of_text(text);
+    if plain && !value.is_nan() {
+        Typed::Number(value)
+    } else {
+        Typed::Other
     }
 }
 
@@ -89,7 +112,7 @@ mod tests {
         assert_eq!(significant(9.96, 2), "10");
         assert_eq!(significant(1534.0, 2), "1500");
         assert_eq!(significant(1.5, 3), "1.50");
-        assert_eq!(significant(0.0, 3), "0");
+        assert_eq!(significant(0.0, 3), "0.00");
     }
 
     #[test]

@@ -1,0 +1,153 @@
+//! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
+
+use barrowmix::words::first_label;
+use std::ffi::OsString;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+const TARGET: &str = "wasm32-unknown-unknown";
+
+pub(super) struct Build {
+    root: PathBuf,
+    cargo: OsString,
+}
+
+impl Build {
+    /// The package that this program was built from.
+    pub(super) fn here() -> Result<Build, String> {
+        let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+        if !root.join("Cargo.toml").is_file() {
+            return Err(format!(
+                "{} has moved; run cargo site again",
+                root.display()
+            ));
+        }
+        let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+        Ok(Build { root, cargo })
+    }
+
+    /// The folder that cargo builds in.
+    pub(super) fn target(&self) -> PathBuf {
+        std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| self.root.join("target"), PathBuf::from)
+    }
+
+    /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
+    pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
+        add_wasm_target()?;
+        self.compile()?;
+        fs::create_dir_all(folder).map_err(at(folder))?;
+        self.bind(folder)?;
+        self.copy_pages(folder)
+    }
+
+    fn compile(&self) -> Result<(), String> {
+        let status = Command::new(&self.cargo)
+            .current_dir(&self.root)
+            .args([
+                "build",
+                "--profile",
+                "page",
+                "--lib",
+                "--locked",
+                "--target",
+                TARGET,
+            ])
+            .status()
+            .map_err(|error| format!("cargo does not start: {error}"))?;
+        if status.success() {
+            Ok(())
+        } else {
+            Err("the wasm did not build".into())
+        }
+    }
+
+    fn bind(&self, folder: &Path) -> Result<(), String> {
+        let wasm = self.target().join(TARGET).join("page/barrowmix.wasm");
+        let mut bindgen = wasm_bindgen_cli_support::Bindgen::new();
+        bindgen
+            .input_path(wasm)
+            .web(true)
+            .map_err(|error| format!("{error:#}"))?
+            .typescript(false)
+            .omit_default_module_path(true)
+            .remove_name_section(true)
+            .remove_producers_section(true)
+            .generate(folder)
+            .map_err(|error| format!("{error:#}"))
+    }
+
+    /// Copies `www`; pages get their words.
+    fn copy_pages(&self, folder: &Path) -> Result<(), String> {
+        let www = self.root.join("www");
+        for entry in fs::read_dir(&www).map_err(at(&www))? {
+            let from = entry.map_err(at(&www))?.path();
+            let Some(name) = from.file_name() else {
+                continue;
+            };
+            let to = folder.join(name);
+            if from.extension().is_some_and(|end| end == "html") {
+                let text = fs::read_to_string(&from).map_err(at(&from))?;
+                let text = with_words(&text, &from)?;
+                fs::write(&to, text).map_err(at(&to))?;
+            } else {
+                fs::copy(&from, &to).map_err(at(&from))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
+    move |error| format!("{}: {error}", path.display())
+}
+
+/// Puts the words of the keys in double braces in their place.
+fn with_words(text: &str, path: &Path) -> Result<String, String> {
+    let mut out = String::with_capacity(text.len() * 2);
+    for (index, line) in text.lines().enumerate() {
+        let mut rest = line;
+        while let Some((before, after)) = rest.split_once("{{") {
+            let (key, after) = after.split_once("}}").unwrap_or((after, ""));
+            let word = first_label(key)
+                .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
+            out += before;
+            for letter in word.chars() {
+                match letter {
+                    '&' => out += "&amp;",
+                    '<' => out += "&lt;",
+                    '"' => out += "&quot;",
+                    other => out.push(other),
+                }
+            }
+            rest = after;
+        }
+        out += rest;
+        out.push('\n');
+    }
+    Ok(out)
+}
+
+/// Adds the wasm target through rustup when it is missing.
+fn add_wasm_target() -> Result<(), String> {
+    let rustc = std::env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
+    let found = Command::new(rustc)
+        .args(["--print", "target-libdir", "--target", TARGET])
+        .output()
+        .ok()
+        .and_then(|output| String::from_utf8(output.stdout).ok())
+        .is_some_and(|folder| Path::new(folder.trim()).is_dir());
+    if found {
+        return Ok(());
+    }
+    let status = Command::new("rustup")
+        .args(["target", "add", TARGET])
+        .status();
+    match status {
+        Ok(status) if status.success() => Ok(()),
+        _ => Err(format!(
+            "the Rust target {TARGET} is missing and rustup could not add it; \
+             install it the way Rust was installed here"
+        )),
+    }
+}

@@ -1,0 +1,51 @@
+//! `cargo site` builds the page and serves it on this machine; `cargo site -- --out DIR` writes
+//! the finished static folder instead.
+
+mod build;
+mod serve;
+mod sizes;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+const USAGE: &str = "usage: cargo site [-- --out DIR] [-- --port N]";
+/// Where a preview is looked for first.
+const FIRST_PORT: u16 = 8787;
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(message) => {
+            eprintln!("{message}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), String> {
+    let mut out = None;
+    let mut port = FIRST_PORT;
+    let mut arguments = std::env::args().skip(1);
+    while let Some(argument) = arguments.next() {
+        let mut value = || arguments.next().ok_or(USAGE.to_owned());
+        match argument.as_str() {
+            "--out" => out = Some(PathBuf::from(value()?)),
+            "--port" => port = value()?.parse().map_err(|_| USAGE.to_owned())?,
+            _ => return Err(USAGE.to_owned()),
+        }
+    }
+    let build = build::Build::here()?;
+    match out {
+        Some(folder) => {
+            build.write(&folder)?;
+            sizes::report(&folder)?;
+            println!("The page is in {}.", folder.display());
+            Ok(())
+        }
+        None => {
+            let folder = build.target().join("site");
+            build.write(&folder)?;
+            serve::serve(&folder, port)
+        }
+    }
+}

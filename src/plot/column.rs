@@ -1,0 +1,139 @@
+//! The pore column: what fills a bed, state by state.
+
+use crate::blend::{Barrow, Blend};
+use crate::figure::within;
+use crate::outcome::Outcome;
+
+/// The states drawn, from left to right.
+pub const COLUMN_STATES: [ColumnState; 5] = [
+    ColumnState::Lying,
+    ColumnState::Dug,
+    ColumnState::Fresh,
+    ColumnState::Settled,
+    ColumnState::Puddled,
+];
+
+/// A state of the ground or of the blend.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ColumnState {
+    /// The ground as it lies.
+    Lying,
+    /// The ground dug, nothing added.
+    Dug,
+    /// The blend freshly turned.
+    Fresh,
+    /// The blend settled.
+    Settled,
+    /// The blend puddled.
+    Puddled,
+}
+
+/// What fills a volume, % of it; sums to 100.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parts {
+    /// Pores between grains and crumbs.
+    pub between_pct: f64,
+    /// Pores inside grains and crumbs.
+    pub inside_pct: f64,
+    /// Organic solids and char.
+    pub organic_pct: f64,
+    /// Mineral solids.
+    pub mineral_pct: f64,
+}
+
+impl Parts {
+    /// The parts from the top of a bar down.
+    pub fn from_top(self) -> [f64; 4] {
+        [
+            self.between_pct,
+            self.inside_pct,
+            self.organic_pct,
+            self.mineral_pct,
+        ]
+    }
+
+    /// All pores.
+    pub fn pores_pct(self) -> f64 {
+        self.between_pct + self.inside_pct
+    }
+}
+
+/// The parts of every state.
+pub fn column_parts(outcome: &Outcome) -> [Parts; 5] {
+    let blend = &outcome.blend;
+    // The ground alone, any mass of it.
+    let ground = outcome.barrow.ground;
+    let alone = Blend::of(&Barrow {
+        ground,
+        ground_dry_kg: 1.0,
+        area_m2: None,
+        lines: Vec::new(),
+    });
+    COLUMN_STATES.map(|state| match state {
+        ColumnState::Lying => parts(
+            &alone,
+            1.0 / ground.lying_density_kg_m3,
+            alone.inner_pores.settled_m3,
+        ),
+        ColumnState::Dug => parts(&alone, alone.volumes.fresh_m3, alone.inner_pores.fresh_m3),
+        ColumnState::Fresh => parts(blend, blend.volumes.fresh_m3, blend.inner_pores.fresh_m3),
+        ColumnState::Settled => parts(
+            blend,
+            blend.volumes.settled_m3,
+            blend.inner_pores.settled_m3,
+        ),
+        ColumnState::Puddled => parts(
+            blend,
+            blend.volumes.puddled_m3,
+            blend.inner_pores.puddled_m3,
+        ),
+    })
+}
+
+fn parts(blend: &Blend, volume_m3: f64, inner_m3: f64) -> Parts {
+    let pores_pct = 100.0 * blend.pore_space(volume_m3);
+    let inside_pct = within(100.0 * inner_m3 / volume_m3, 0.0, pores_pct);
+    let organic_pct = 100.0 * blend.masses.organic_solid_m3 / volume_m3;
+    Parts {
+        between_pct: pores_pct - inside_pct,
+        inside_pct,
+        organic_pct,
+        mineral_pct: 100.0 - pores_pct - organic_pct,
+    }
+}
+
+/// One bar of the drawing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bar {
+    /// Left edge.
+    pub x: f64,
+    /// Width.
+    pub width: f64,
+    /// Top and height of each part, from the top down.
+    pub segments: [[f64; 2]; 4],
+}
+
+/// The bars of the drawing: two of the ground, a gap, three of the blend, inside a box.
+pub fn bars(parts: &[Parts; 5], [left, top]: [f64; 2], [width, height]: [f64; 2]) -> [Bar; 5] {
+    // Five bars and four small gaps, with a wide gap between ground and blend.
+    let unit = width / (5.0 * 5.0 + 3.0 * 1.0 + 4.0);
+    let mut x = left;
+    let mut index = 0;
+    parts.map(|parts| {
+        let mut y = top;
+        let segments = parts.from_top().map(|share| {
+            let tall = (share / 100.0).max(0.0) * height;
+            let segment = [y, tall];
+            y += tall;
+            segment
+        });
+        let bar = Bar {
+            x,
+            width: 5.0 * unit,
+            segments,
+        };
+        x += 5.0 * unit + if index == 1 { 4.0 * unit } else { unit };
+        index += 1;
+        bar
+    })
+}

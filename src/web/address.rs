@@ -1,0 +1,66 @@
+//! The recipe in the address, and the units in the browser's memory. Storage may be full, blocked
+//! or throw; the page then goes on without it.
+
+use super::dom::window;
+use crate::recipe::{RELEASE, Recipe, RecipeError, from_link, to_link};
+use crate::words::Units;
+use wasm_bindgen::JsValue;
+
+const UNITS: &str = "barrowmix.units";
+
+/// The recipe of the address, if it has one.
+pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
+    let fragment = window().location().hash().ok()?;
+    let link = fragment.strip_prefix('#')?;
+    // An anchor of the page itself is no recipe.
+    let is_anchor = super::dom::document().get_element_by_id(link).is_some();
+    (!link.is_empty() && !is_anchor).then(|| from_link(link))
+}
+
+/// Keeps the recipe in the address, without a new entry in the history.
+pub(super) fn write(recipe: &Recipe) -> Result<(), RecipeError> {
+    let mut saved = recipe.clone();
+    if !saved.is_of_later_release() {
+        saved.made_by = Some(RELEASE.to_owned());
+    }
+    let link = to_link(&saved)?;
+    if let Ok(history) = window().history() {
+        let address = format!("#{link}");
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&address));
+    }
+    Ok(())
+}
+
+/// Copies the address.
+pub(super) fn copy() -> Result<(), JsValue> {
+    let navigator = window().navigator();
+    // Absent without a secure context.
+    let clipboard = js_sys::Reflect::get(&navigator, &JsValue::from_str("clipboard"))?;
+    if clipboard.is_undefined() {
+        return Err(JsValue::UNDEFINED);
+    }
+    let address = window().location().href()?;
+    // Whether the browser allows it is known later; the address holds the link either way.
+    let _ = navigator.clipboard().write_text(&address);
+    Ok(())
+}
+
+/// The units chosen last time.
+pub(super) fn remembered_units() -> Option<Units> {
+    let storage = window().local_storage().ok()??;
+    match storage.get_item(UNITS).ok()??.as_str() {
+        "us" => Some(Units::Us),
+        _ => Some(Units::Metric),
+    }
+}
+
+/// Remembers the units.
+pub(super) fn remember_units(units: Units) {
+    let name = match units {
+        Units::Metric => "metric",
+        Units::Us => "us",
+    };
+    if let Ok(Some(storage)) = window().local_storage() {
+        let _ = storage.set_item(UNITS, name);
+    }
+}

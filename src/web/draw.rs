@@ -1,0 +1,356 @@
+//! The drawings as SVG, from geometry that the core computes.
+
+use super::dom::{Attribute, Text, by_id, set, svg};
+use crate::outcome::{Outcome, texture_path};
+use crate::plot::{Bar, COLUMN_STATES, Frame, Point, bars, column_parts, grid, ticks};
+use crate::texture::{Class, REGIONS};
+use crate::words::{class_lines, fixed, label, state_name};
+use wasm_bindgen::prelude::*;
+use web_sys::Element;
+
+/// Where the triangle stands in its drawing of 460 by 416.
+const FRAME: Frame = Frame {
+    left: 38.0,
+    top: 26.0,
+    side: 384.0,
+};
+/// The same in the strip of a phone, 120 by 112.
+const SMALL: Frame = Frame {
+    left: 4.0,
+    top: 4.0,
+    side: 112.0,
+};
+/// Box of the bars in the pore column's drawing of 460 by 236.
+const BARS: ([f64; 2], [f64; 2]) = ([4.0, 26.0], [452.0, 160.0]);
+/// Names of the parts of a bar, from the top down, as their classes.
+const PARTS: [&str; 4] = ["between", "inner", "organic", "mineral"];
+/// Half the side of the ground's square and radius of the blend's circle.
+const MARK: f64 = 6.0;
+
+pub(super) struct Drawing {
+    regions: Vec<(Class, Attribute, Attribute)>,
+    path: Attribute,
+    marks: Vec<Mark>,
+    small_path: Attribute,
+    small_marks: Vec<Mark>,
+    bars: Vec<DrawnBar>,
+}
+
+/// A point that moves, with its name beside it.
+struct Mark {
+    place: Attribute,
+}
+
+struct DrawnBar {
+    segments: Vec<[Attribute; 2]>,
+    pores: Text,
+    bracket: Attribute,
+}
+
+impl Drawing {
+    pub(super) fn new() -> Result<Drawing, JsValue> {
+        let triangle = by_id("triangle");
+        let regions = draw_triangle(&triangle);
+        let path = Attribute::of(svg(&triangle, "path", &[("class", "path")]), "d");
+        let marks = vec![
+            draw_mark(&triangle, "ground-mark", Some(label("your_ground"))),
+            draw_mark(&triangle, "blend-mark", Some(label("the_blend"))),
+        ];
+        let strip = by_id("strip-triangle");
+        svg(
+            &strip,
+            "path",
+            &[("class", "edge"), ("d", &closed(&SMALL.corners()))],
+        );
+        let small_path = Attribute::of(svg(&strip, "path", &[("class", "path")]), "d");
+        let small_marks = vec![
+            draw_mark(&strip, "ground-mark", None),
+            draw_mark(&strip, "blend-mark", None),
+        ];
+        Ok(Drawing {
+            regions,
+            path,
+            marks,
+            small_path,
+            small_marks,
+            bars: draw_bars(&by_id("column")),
+        })
+    }
+
+    pub(super) fn show(&mut self, outcome: &Outcome) {
+        let class = outcome.texture.map(|texture| texture.class);
+        for (region, shape, name) in &mut self.regions {
+            let here = Some(*region) == class;
+            shape.write(if here { "region here" } else { "region" });
+            name.write(if here {
+                "class-name here"
+            } else {
+                "class-name"
+            });
+        }
+        let way = texture_path(&outcome.barrow);
+        let points = [
+            outcome
+                .ground
+                .fractions_pct
+                .filter(|_| outcome.barrow.ground_dry_kg > 0.0),
+            outcome
+                .texture
+                .map(|texture| texture.fractions_pct.map(|figure| figure.typical)),
+        ];
+        for (frame, path, marks) in [
+            (FRAME, &mut self.path, &mut self.marks),
+            (SMALL, &mut self.small_path, &mut self.small_marks),
+        ] {
+            let way: Vec<Point> = way.iter().map(|texture| frame.point(*texture)).collect();
+            path.write(&open(&way));
+            for (mark, point) in marks.iter_mut().zip(points) {
+                // Out of sight where there is no texture.
+                let [x, y] = point.map_or([-99.0, -99.0], |texture| frame.point(texture));
+                mark.place
+                    .write(&format!("translate({} {})", number(x), number(y)));
+            }
+        }
+        let parts = column_parts(outcome);
+        let drawn = bars(&parts, BARS.0, BARS.1);
+        for ((bar, place), parts) in self.bars.iter_mut().zip(drawn).zip(parts) {
+            bar.show(&place, parts.pores_pct());
+        }
+    }
+}
+
+impl DrawnBar {
+    fn show(&mut self, bar: &Bar, pores_pct: f64) {
+        for ([y, height], [top, tall]) in self.segments.iter_mut().zip(bar.segments) {
+            y.write(&number(top));
+            height.write(&number(tall));
+        }
+        self.pores.write(&format!("{} %", fixed(pores_pct, 0)));
+        let [inside_top, inside_tall] = bar.segments[1];
+        let bottom = number(inside_top + inside_tall);
+        let (left, right) = (number(bar.x - 3.0), number(bar.x + bar.width + 3.0));
+        self.bracket.write(&format!("M{left} {bottom}H{right}"));
+    }
+}
+
+/// To a tenth of a unit: finer is not seen.
+fn number(value: f64) -> String {
+    crate::recipe::number_text((value * 10.0).round() / 10.0)
+}
+
+fn open(points: &[Point]) -> String {
+    let mut out = String::new();
+    for (index, [x, y]) in points.iter().enumerate() {
+        out.push(if index == 0 { 'M' } else { 'L' });
+        out += &number(*x);
+        out.push(' ');
+        out += &number(*y);
+    }
+    out
+}
+
+fn closed(points: &[Point]) -> String {
+    open(points) + "Z"
+}
+
+/// The still part of the triangle; gives the regions and their names.
+fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
+    let lines: String = grid(&FRAME).iter().map(|ends| open(ends)).collect();
+    let shapes: Vec<Element> = REGIONS
+        .iter()
+        .map(|region| {
+            let corners: Vec<Point> = region
+                .corners
+                .iter()
+                .map(|[clay, silt, sand]| FRAME.point([*sand, *silt, *clay]))
+                .collect();
+            svg(
+                under,
+                "path",
+                &[("class", "region"), ("d", &closed(&corners))],
+            )
+        })
+        .collect();
+    svg(under, "path", &[("class", "grid"), ("d", &lines)]);
+    svg(
+        under,
+        "path",
+        &[("class", "edge"), ("d", &closed(&FRAME.corners()))],
+    );
+    for tick in ticks(&FRAME) {
+        let [x, y] = tick.at;
+        let (dx, dy, anchor) = match tick.axis {
+            0 => (0.0, 16.0, "middle"),
+            1 => (7.0, 4.0, "start"),
+            _ => (-7.0, 4.0, "end"),
+        };
+        let text = svg(
+            under,
+            "text",
+            &[
+                ("class", "tick"),
+                ("text-anchor", anchor),
+                ("x", &number(x + dx)),
+                ("y", &number(y + dy)),
+            ],
+        );
+        text.set_text_content(Some(&fixed(tick.share_pct, 0)));
+    }
+    let [top, left, right] = FRAME.corners();
+    for (key, [x, y], anchor) in [
+        ("clay", [top[0], top[1] - 10.0], "middle"),
+        ("sand", [left[0] - 34.0, left[1] + 34.0], "start"),
+        ("silt", [right[0] + 34.0, right[1] + 34.0], "end"),
+    ] {
+        let text = svg(
+            under,
+            "text",
+            &[
+                ("class", "axis"),
+                ("text-anchor", anchor),
+                ("x", &number(x)),
+                ("y", &number(y)),
+            ],
+        );
+        text.set_text_content(Some(&format!("{} %", label(key))));
+    }
+    REGIONS
+        .iter()
+        .zip(shapes)
+        .map(|(region, shape)| {
+            let [clay, silt, sand] = region.label;
+            let name = draw_class_name(under, region.class, FRAME.point([sand, silt, clay]));
+            (
+                region.class,
+                Attribute::of(shape, "class"),
+                Attribute::of(name, "class"),
+            )
+        })
+        .collect()
+}
+
+/// A class's name, on as many lines as its region has room for.
+fn draw_class_name(under: &Element, class: Class, [x, y]: Point) -> Element {
+    let lines = class_lines(class);
+    let text = svg(
+        under,
+        "text",
+        &[("class", "class-name"), ("text-anchor", "middle")],
+    );
+    let line_height = 12.5;
+    let first = y + 4.0 - line_height * (lines.len() as f64 - 1.0) / 2.0;
+    for (index, line) in lines.iter().enumerate() {
+        let y = first + line_height * index as f64;
+        let part = svg(&text, "tspan", &[("x", &number(x)), ("y", &number(y))]);
+        part.set_text_content(Some(line));
+    }
+    text
+}
+
+fn draw_mark(under: &Element, class: &str, name: Option<&str>) -> Mark {
+    let group = svg(
+        under,
+        "g",
+        &[("class", class), ("transform", "translate(-99 -99)")],
+    );
+    if class == "ground-mark" {
+        let side = number(2.0 * MARK);
+        let corner = number(-MARK);
+        svg(
+            &group,
+            "rect",
+            &[
+                ("x", &corner),
+                ("y", &corner),
+                ("width", &side),
+                ("height", &side),
+            ],
+        );
+    } else {
+        svg(&group, "circle", &[("r", &number(MARK + 1.0))]);
+    }
+    if let Some(name) = name {
+        let text = svg(&group, "text", &[("x", "11"), ("y", "-8")]);
+        text.set_text_content(Some(name));
+    }
+    Mark {
+        place: Attribute::of(group, "transform"),
+    }
+}
+
+fn draw_bars(under: &Element) -> Vec<DrawnBar> {
+    let ([left, top], [width, height]) = BARS;
+    let empty = crate::plot::Parts {
+        between_pct: 0.0,
+        inside_pct: 0.0,
+        organic_pct: 0.0,
+        mineral_pct: 0.0,
+    };
+    let places = bars(&[empty; 5], [left, top], [width, height]);
+    let drawn = places
+        .iter()
+        .zip(COLUMN_STATES)
+        .map(|(bar, state)| {
+            let (x, wide) = (number(bar.x), number(bar.width));
+            let segments = PARTS
+                .iter()
+                .map(|part| {
+                    let class = format!("seg {part}");
+                    let rect = svg(
+                        under,
+                        "rect",
+                        &[("class", &class), ("x", &x), ("width", &wide)],
+                    );
+                    [
+                        Attribute::of(rect.clone(), "y"),
+                        Attribute::of(rect, "height"),
+                    ]
+                })
+                .collect();
+            let middle = number(bar.x + bar.width / 2.0);
+            let text = |class: &str, y: f64| {
+                svg(
+                    under,
+                    "text",
+                    &[
+                        ("class", class),
+                        ("text-anchor", "middle"),
+                        ("x", &middle),
+                        ("y", &number(y)),
+                    ],
+                )
+            };
+            let name = text("bar-name", top + height + 18.0);
+            name.set_text_content(Some(state_name(state)));
+            let bracket = svg(under, "path", &[("class", "pore-line")]);
+            DrawnBar {
+                segments,
+                pores: Text::of(text("bar-pores", top - 7.0)),
+                bracket: Attribute::of(bracket, "d"),
+            }
+        })
+        .collect();
+    for (key, from, to, class) in [("ground", 0, 1, "of-ground"), ("blend", 2, 4, "of-blend")] {
+        let middle = (places[from].x + places[to].x + places[to].width) / 2.0;
+        let heading = svg(
+            under,
+            "text",
+            &[
+                ("class", class),
+                ("text-anchor", "middle"),
+                ("x", &number(middle)),
+                ("y", &number(top + height + 40.0)),
+            ],
+        );
+        heading.set_text_content(Some(label(key)));
+        let (start, end) = (places[from].x, places[to].x + places[to].width);
+        let y = number(top + height + 25.0);
+        let line = svg(under, "path", &[("class", "under")]);
+        set(
+            &line,
+            "d",
+            &format!("M{} {y}H{}", number(start), number(end)),
+        );
+    }
+    drawn
+}

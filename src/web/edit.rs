@@ -1,0 +1,316 @@
+//! From what is typed or moved to the recipe. A number that cannot be is told beside its field and
+//! stays as typed; the recipe keeps the last good one.
+
+use super::dom::{closest, set};
+use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor};
+use super::lines::in_unit;
+use super::{Page, address};
+use crate::figure::{Figure, within};
+use crate::ground::Trait;
+use crate::quantity::{Dimension, Unit};
+use crate::recipe::{AMOUNT_LIMIT, Amount, Place, PlaceKind, Soil};
+use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
+use wasm_bindgen::JsCast;
+use web_sys::{Element, Event, HtmlInputElement, HtmlSelectElement};
+
+/// What a control holds.
+enum Held {
+    Number(f64),
+    Empty,
+    Fault(String),
+}
+
+/// Takes what a slider or a number box holds; whether the recipe changed.
+pub(super) fn input(page: &mut Page, event: &Event) -> bool {
+    let Some(target) = closest(event, "input[data-bind]") else {
+        return false;
+    };
+    let (Some(bind), Ok(control)) = (
+        target.get_attribute("data-bind"),
+        target.clone().dyn_into::<HtmlInputElement>(),
+    ) else {
+        return false;
+    };
+    let before = page.recipe.clone();
+    let fault = match bound_trait(&bind) {
+        Some(of) => edit_trait(page, of, &control),
+        None => edit_amount(page, &bind, &target, &control),
+    };
+    tell(&target, fault.as_deref());
+    before != page.recipe
+}
+
+/// Takes a choice, and keeps what has been changed.
+pub(super) fn change(page: &mut Page, event: &Event) {
+    if let Some(radio) = closest(event, "input[name=units]") {
+        let Ok(radio) = radio.dyn_into::<HtmlInputElement>() else {
+            return;
+        };
+        let units = if radio.value() == "us" {
+            Units::Us
+        } else {
+            Units::Metric
+        };
+        page.speech = Speech { units };
+        address::remember_units(units);
+        page.show();
+        return;
+    }
+    if let Some(target) = closest(event, "select[data-bind]")
+        && let (Some(bind), Ok(select)) = (
+            target.get_attribute("data-bind"),
+            target.clone().dyn_into::<HtmlSelectElement>(),
+        )
+    {
+        choose(page, &bind, &target, &select.value());
+        page.settle();
+    } else if closest(event, "input[data-bind]").is_some() {
+        page.settle();
+        if let Some(outcome) = &page.outcome {
+            page.lines.limits(&page.recipe, outcome);
+            page.lines.follow(&page.recipe, outcome, page.speech);
+        }
+    }
+}
+
+/// Reads a control against limits.
+fn held(control: &HtmlInputElement, (low, high): (f64, f64), optional: bool) -> Held {
+    match parse_typed(&control.value()) {
+        Typed::Number(value) if value >= low && value <= high => Held::Number(value),
+        Typed::Empty if optional => Held::Empty,
+        typed => Held::Fault(typed_text(typed, low, high)),
+    }
+}
+
+fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<String> {
+    let factor = shown_factor(of, page.speech);
+    let (low, high) = of.limits();
+    let fraction = [Trait::Sand, Trait::Silt, Trait::Clay]
+        .iter()
+        .position(|known| *known == of);
+    let limits = (low / factor, high / factor);
+    let value = match held(control, limits, fraction.is_none()) {
+        Held::Fault(fault) => return Some(fault),
+        Held::Number(value) => Some(value),
+        Held::Empty => None,
+    };
+    match (fraction, value) {
+        (Some(moved), Some(value)) => {
+            let linked = linked_fractions(page.let_go, moved, value);
+            for (of, share) in [Trait::Sand, Trait::Silt, Trait::Clay]
+                .into_iter()
+                .zip(linked)
+            {
+                page.recipe.ground.set(of, Some(Figure::exact(share)));
+            }
+        }
+        _ => {
+            // The limits hold in the unit stored too, whatever the way there and back did.
+            let stored = value.map(|value| within(value * factor, low, high));
+            page.recipe.ground.set(of, stored.map(Figure::exact));
+        }
+    }
+    None
+}
+
+/// Moves one fraction; the other two share the rest in proportion to where they stood.
+fn linked_fractions(stood: [f64; 3], moved: usize, value: f64) -> [f64; 3] {
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    let (first, second) = match moved {
+        0 => (1, 2),
+        1 => (0, 2),
+        _ => (0, 1),
+    };
+    let rest = 100.0 - value;
+    let sum = stood[first] + stood[second];
+    let share = if sum > 0.0 { stood[first] / sum } else { 0.5 };
+    let mut linked = [0.0; 3];
+    linked[moved] = value;
+    linked[first] = within(tenth(rest * share), 0.0, rest);
+    // To a millionth, so that binary remainders do not show.
+    linked[second] = ((rest - linked[first]) * 1e6).round() / 1e6;
+    linked
+}
+
+fn edit_amount(
+    page: &mut Page,
+    bind: &str,
+    target: &Element,
+    control: &HtmlInputElement,
+) -> Option<String> {
+    let optional = matches!(bind, "room" | "height" | "count");
+    let limits = match bind {
+        "height" => page
+            .recipe
+            .place
+            .as_ref()
+            .and_then(|place| place.height.as_ref())
+            .map_or_else(
+                || height_limits(super::form::select("height-unit").value().as_str()),
+                |height| height_limits(height.unit.spelling()),
+            ),
+        "count" => (1.0, AMOUNT_LIMIT),
+        _ => (0.0, AMOUNT_LIMIT),
+    };
+    let value = match held(control, limits, optional) {
+        Held::Fault(fault) => return Some(fault),
+        Held::Number(value) => Some(value),
+        Held::Empty => None,
+    };
+    match (bind, value) {
+        ("amount", Some(value)) => {
+            if let Some(index) = page.lines.index_of(target) {
+                page.recipe.additions[index].amount.value = value;
+            }
+        }
+        ("soil", Some(value)) => match &mut page.recipe.soil {
+            Soil::Amount(amount) => amount.value = value,
+            Soil::Bed { area, .. } => area.value = value,
+        },
+        ("depth", Some(value)) => {
+            if let Soil::Bed { depth, .. } = &mut page.recipe.soil {
+                depth.value = value;
+            }
+        }
+        ("room" | "height", value) => {
+            if bind == "room" && value == Some(0.0) {
+                return Some(typed_text(
+                    Typed::Number(0.0),
+                    f64::MIN_POSITIVE,
+                    AMOUNT_LIMIT,
+                ));
+            }
+            let unit = Unit::from_spelling(&super::form::select(&format!("{bind}-unit")).value());
+            let amount = value
+                .zip(unit)
+                .map(|(value, unit)| Amount::new(value, unit));
+            edit_place(page, |place| match bind {
+                "room" => place.volume = amount,
+                _ => place.height = amount,
+            });
+        }
+        ("count", value) => {
+            if value.is_some_and(|value| value.fract() != 0.0) {
+                return Some(typed_text(Typed::Other, 1.0, AMOUNT_LIMIT));
+            }
+            edit_place(page, |place| place.count = value);
+        }
+        _ => {}
+    }
+    None
+}
+
+/// A place's height, 1 to 300 cm, in a unit.
+fn height_limits(unit: &str) -> (f64, f64) {
+    let factor = Unit::from_spelling(unit).map_or(0.01, Unit::factor);
+    let round = |value: f64| crate::words::round_significant(value, 6);
+    (round(0.01 / factor), round(3.0 / factor))
+}
+
+/// Changes the place; one that says nothing is taken out.
+fn edit_place(page: &mut Page, change: impl FnOnce(&mut Place)) {
+    let mut place = page.recipe.place.take().unwrap_or_default();
+    change(&mut place);
+    page.recipe.place = (place != Place::default()).then_some(place);
+}
+
+fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
+    let unit = Unit::from_spelling(choice);
+    match bind {
+        "soil-unit" => {
+            change_soil_unit(&mut page.recipe, page.outcome.as_ref(), choice, page.speech);
+            refill_amounts(&page.recipe, page.speech);
+            if choice == BED {
+                super::dom::focus(&super::form::input("soil"));
+            }
+        }
+        "depth-unit" => {
+            if let (Soil::Bed { depth, .. }, Some(unit)) = (&mut page.recipe.soil, unit) {
+                depth.value = crate::words::round_significant(depth.si() / unit.factor(), 3);
+                depth.unit = unit;
+            }
+            refill_amounts(&page.recipe, page.speech);
+        }
+        "room-unit" | "height-unit" => {
+            let Some(unit) = unit else {
+                return;
+            };
+            let convert = |amount: &mut Amount| {
+                amount.value = crate::words::round_significant(amount.si() / unit.factor(), 3);
+                amount.unit = unit;
+            };
+            let mut known = false;
+            edit_place(page, |place| {
+                let amount = match bind {
+                    "room-unit" => &mut place.volume,
+                    _ => &mut place.height,
+                };
+                known = amount.is_some();
+                amount.as_mut().map(convert);
+            });
+            if known {
+                refill_amounts(&page.recipe, page.speech);
+            }
+        }
+        "place-kind" => {
+            let kind = PlaceKind::ALL
+                .iter()
+                .copied()
+                .find(|kind| kind.spelling() == choice);
+            edit_place(page, |place| place.kind = kind);
+        }
+        "unit" => {
+            if let (Some(index), Some(unit)) = (page.lines.index_of(target), unit) {
+                let amount = in_unit(&page.recipe, page.outcome.as_ref(), index, unit);
+                page.recipe.additions[index].amount = amount;
+                relist(page);
+            }
+        }
+        "material" => {
+            if let Some(index) = page.lines.index_of(target) {
+                let addition = &mut page.recipe.additions[index];
+                choice.clone_into(&mut addition.material);
+                // Moisture, bag and price were those of the other material.
+                addition.water_per_wet_pct = None;
+                addition.price = None;
+                addition.bag = None;
+                if addition.amount.unit.dimension() == Dimension::Bag {
+                    addition.amount = Amount::new(10.0, Unit::VolumePercent);
+                }
+                relist(page);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// After a choice in the list: sliders and boxes anew, the focus where it was.
+fn relist(page: &mut Page) {
+    let place = super::dom::document().active_element().and_then(|element| {
+        let bind = element.get_attribute("data-bind")?;
+        Some((page.lines.index_of(&element)?, bind))
+    });
+    page.compute();
+    page.lines
+        .rebuild(&page.recipe, page.outcome.as_ref(), page.speech);
+    if let Some((index, bind)) = place {
+        page.lines.focus_on(index, &bind);
+    }
+}
+
+/// Says a fault beside its field, or clears it.
+fn tell(target: &Element, fault: Option<&str>) {
+    let Some(row) = target.closest(".row, .line").ok().flatten() else {
+        return;
+    };
+    if let Some(says) = row.query_selector(".says").ok().flatten() {
+        says.set_text_content(fault);
+    }
+    for field in super::dom::all(&row, "input[type=text]") {
+        if fault.is_some() && &field == target {
+            set(&field, "aria-invalid", "true");
+        } else if fault.is_none() {
+            let _ = field.remove_attribute("aria-invalid");
+        }
+    }
+}

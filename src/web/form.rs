@@ -1,0 +1,357 @@
+//! The controls of ground and place: from the recipe to what they show.
+
+use super::dom::{Text, all, by_id, find, make, set, set_hidden};
+use crate::ground::{Ground, Trait};
+use crate::outcome::Outcome;
+use crate::quantity::{Dimension, Unit};
+use crate::recipe::{Amount, Recipe, Soil};
+use crate::words::{
+    Speech, Units, crumb_word, label, round_significant, shown, soil_text, unit_name,
+};
+use wasm_bindgen::prelude::*;
+use web_sys::{Element, HtmlInputElement, HtmlSelectElement};
+
+/// The value that stands for a bed in the list of the ground's units.
+pub(super) const BED: &str = "bed";
+
+/// A trait's slider and number box.
+struct Pair {
+    of: Trait,
+    slider: HtmlInputElement,
+    number: HtmlInputElement,
+    now: Option<f64>,
+    told: String,
+}
+
+pub(super) struct Form {
+    pairs: Vec<Pair>,
+    crumb_word: Text,
+    density_units: Vec<Element>,
+    soil_is: Text,
+    speech: Option<Speech>,
+}
+
+/// The traits that have controls, by the name they are bound to.
+const SHOWN: [Trait; 8] = [
+    Trait::Sand,
+    Trait::Silt,
+    Trait::Clay,
+    Trait::OrganicMatter,
+    Trait::BulkDensity,
+    Trait::Crumb,
+    Trait::Gravel,
+    Trait::WaterPerDry,
+];
+
+/// The trait of a binding.
+pub(super) fn bound_trait(name: &str) -> Option<Trait> {
+    SHOWN.into_iter().find(|of| of.name() == name)
+}
+
+/// One unit of a trait as shown, in the unit stored.
+pub(super) fn shown_factor(of: Trait, speech: Speech) -> f64 {
+    match of {
+        Trait::BulkDensity => speech.units.density_factor(),
+        _ => 1.0,
+    }
+}
+
+impl Form {
+    pub(super) fn new() -> Result<Form, JsValue> {
+        let pairs = SHOWN
+            .into_iter()
+            .map(|of| {
+                let control = |kind: &str| {
+                    let selector = format!("input[type={kind}][data-bind={}]", of.name());
+                    find(&selector)
+                        .and_then(|element| element.dyn_into().ok())
+                        .ok_or_else(|| JsValue::from_str(&selector))
+                };
+                Ok(Pair {
+                    of,
+                    slider: control("range")?,
+                    number: control("text")?,
+                    now: None,
+                    told: String::new(),
+                })
+            })
+            .collect::<Result<_, JsValue>>()?;
+        let soil_units = select("soil-unit");
+        fill_units(&soil_units, &[Dimension::Volume, Dimension::Mass]);
+        let bed = make("option");
+        set(&bed, "value", BED);
+        bed.set_text_content(Some(label("soil_bed")));
+        let _ = soil_units.append_child(&bed);
+        for (bind, dimension) in [
+            ("depth-unit", Dimension::Length),
+            ("room-unit", Dimension::Volume),
+            ("height-unit", Dimension::Length),
+        ] {
+            fill_units(&select(bind), &[dimension]);
+        }
+        Ok(Form {
+            pairs,
+            crumb_word: Text::of(by_id("crumb-word")),
+            density_units: all(&by_id("ground"), "[data-unit=density]"),
+            soil_is: Text::of(by_id("soil-is")),
+            speech: None,
+        })
+    }
+
+    /// Writes every control anew and clears what was said about it.
+    pub(super) fn fill(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
+        for pair in &mut self.pairs {
+            pair.now = None;
+        }
+        for line in all(&by_id("ground"), ".says")
+            .iter()
+            .chain(&all(&by_id("barrow"), ".says"))
+        {
+            line.set_text_content(None);
+        }
+        for field in all(&by_id("ground"), "[aria-invalid]")
+            .iter()
+            .chain(&all(&by_id("barrow"), "[aria-invalid]"))
+        {
+            let _ = field.remove_attribute("aria-invalid");
+        }
+        self.speech = None;
+        fill_soil(recipe);
+        fill_place(recipe, speech);
+        self.follow(recipe, outcome, speech);
+    }
+
+    /// Writes the controls whose value changed; the one that has the focus is left alone.
+    pub(super) fn follow(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
+        if self.speech != Some(speech) {
+            self.speak(speech);
+        }
+        let estimate = Ground::of(&recipe.ground).ok();
+        for pair in &mut self.pairs {
+            pair.follow(recipe, estimate.as_ref(), speech);
+        }
+        let crumb = estimate.map_or(0.5, |ground| ground.crumb);
+        self.crumb_word.write(crumb_word(crumb));
+        if let Some(outcome) = outcome {
+            self.soil_is.write(&soil_text(outcome, speech));
+        }
+    }
+
+    /// Other units: limits and values of the density are shown in them.
+    fn speak(&mut self, speech: Speech) {
+        self.speech = Some(speech);
+        let factor = shown_factor(Trait::BulkDensity, speech);
+        for unit in &self.density_units {
+            unit.set_text_content(Some(speech.units.density_unit()));
+        }
+        for pair in &mut self.pairs {
+            if pair.of == Trait::BulkDensity {
+                let decimals = speech.units.density_decimals();
+                set(
+                    &pair.slider,
+                    "min",
+                    &crate::words::fixed(600.0 / factor, decimals),
+                );
+                set(
+                    &pair.slider,
+                    "max",
+                    &crate::words::fixed(1900.0 / factor, decimals),
+                );
+                set(
+                    &pair.slider,
+                    "step",
+                    if decimals == 0 { "1" } else { "0.01" },
+                );
+                pair.now = None;
+            }
+        }
+    }
+}
+
+impl Pair {
+    fn follow(&mut self, recipe: &Recipe, ground: Option<&Ground>, speech: Speech) {
+        let given = recipe.ground.get(self.of).map(|figure| figure.typical);
+        let factor = shown_factor(self.of, speech);
+        let value = given.or_else(|| estimated(self.of, ground)).unwrap_or(0.0) / factor;
+        let key = given.map_or(-1.0 - value, |_| value);
+        if self.now == Some(key) {
+            return;
+        }
+        self.now = Some(key);
+        let text = shown(value);
+        if self.slider.value() != text {
+            self.slider.set_value(&text);
+        }
+        if !has_focus(&self.number) && !is_faulty(&self.number) {
+            self.number
+                .set_value(if given.is_some() { &text } else { "" });
+        }
+        let placeholder = format!(
+            "{} {}",
+            shown(round_significant(value, 3)),
+            label("estimated")
+        );
+        self.number
+            .set_placeholder(if given.is_some() { "" } else { &placeholder });
+        let unit = match self.of {
+            Trait::BulkDensity => speech.units.density_unit(),
+            Trait::Crumb => "",
+            _ => "%",
+        };
+        let told = match self.of {
+            Trait::Crumb => format!("{text}, {}", crumb_word(value)),
+            _ => format!("{text} {unit}"),
+        };
+        if told != self.told {
+            set(&self.slider, "aria-valuetext", &told);
+            self.told = told;
+        }
+    }
+}
+
+/// What the ground takes where a trait is not given.
+fn estimated(of: Trait, ground: Option<&Ground>) -> Option<f64> {
+    let ground = ground?;
+    Some(match of {
+        Trait::OrganicMatter => 100.0 * ground.organic,
+        Trait::BulkDensity => ground.lying_density_kg_m3,
+        Trait::Crumb => ground.crumb,
+        Trait::Gravel => 100.0 * ground.gravel,
+        Trait::WaterPerDry => 100.0 * ground.water_per_dry,
+        _ => return None,
+    })
+}
+
+pub(super) fn has_focus(element: &Element) -> bool {
+    super::dom::document().active_element().as_ref() == Some(element)
+}
+
+/// Whether what was typed there is still to be mended; it is then kept as typed.
+pub(super) fn is_faulty(element: &Element) -> bool {
+    element.get_attribute("aria-invalid").as_deref() == Some("true")
+}
+
+pub(super) fn select(bind: &str) -> HtmlSelectElement {
+    find(&format!("select[data-bind={bind}]"))
+        .and_then(|element| element.dyn_into().ok())
+        .unwrap_or_else(|| make("select").unchecked_into())
+}
+
+pub(super) fn input(bind: &str) -> HtmlInputElement {
+    find(&format!("input[data-bind={bind}]"))
+        .and_then(|element| element.dyn_into().ok())
+        .unwrap_or_else(|| make("input").unchecked_into())
+}
+
+/// The units of some dimensions as a list.
+pub(super) fn fill_units(select: &Element, dimensions: &[Dimension]) {
+    select.set_text_content(None);
+    for unit in Unit::ALL
+        .iter()
+        .filter(|unit| dimensions.contains(&unit.dimension()))
+    {
+        let option = make("option");
+        set(&option, "value", unit.spelling());
+        option.set_text_content(Some(unit_name(*unit)));
+        let _ = select.append_child(&option);
+    }
+}
+
+fn fill_soil(recipe: &Recipe) {
+    let bed = matches!(recipe.soil, Soil::Bed { .. });
+    set_hidden(&by_id("depth-part"), !bed);
+    let areas: &[Dimension] = if bed { &[Dimension::Area] } else { &[] };
+    let units = select("soil-unit");
+    let mut dimensions = vec![Dimension::Volume, Dimension::Mass];
+    dimensions.extend(areas);
+    fill_units(&units, &dimensions);
+    if !bed {
+        let option = make("option");
+        set(&option, "value", BED);
+        option.set_text_content(Some(label("soil_bed")));
+        let _ = units.append_child(&option);
+    }
+    let show = |number: &str, unit: &str, amount: &Amount| {
+        input(number).set_value(&shown(amount.value));
+        select(unit).set_value(amount.unit.spelling());
+    };
+    match &recipe.soil {
+        Soil::Amount(amount) => show("soil", "soil-unit", amount),
+        Soil::Bed { area, depth, .. } => {
+            show("soil", "soil-unit", area);
+            show("depth", "depth-unit", depth);
+        }
+    }
+}
+
+fn fill_place(recipe: &Recipe, speech: Speech) {
+    let place = recipe.place.clone().unwrap_or_default();
+    select("place-kind").set_value(place.kind.map_or("", |kind| kind.spelling()));
+    let (room_unit, height_unit) = match speech.units {
+        Units::Metric => (Unit::Litre, Unit::Centimetre),
+        Units::Us => (Unit::Gallon, Unit::Inch),
+    };
+    let show = |number: &str, amount: &Option<Amount>, otherwise: Unit| {
+        let text = amount
+            .as_ref()
+            .map_or(String::new(), |amount| shown(amount.value));
+        input(number).set_value(&text);
+        let unit = amount.as_ref().map_or(otherwise, |amount| amount.unit);
+        select(&format!("{number}-unit")).set_value(unit.spelling());
+    };
+    show("room", &place.volume, room_unit);
+    show("height", &place.height, height_unit);
+    input("count").set_value(&place.count.map_or(String::new(), shown));
+}
+
+/// The ground's amount turned from a bed into a volume or a mass, or back, keeping what it is.
+pub(super) fn change_soil_unit(
+    recipe: &mut Recipe,
+    outcome: Option<&Outcome>,
+    choice: &str,
+    speech: Speech,
+) {
+    let (dry_kg, ground) = match outcome {
+        Some(outcome) => (outcome.barrow.ground_dry_kg, outcome.barrow.ground),
+        None => return,
+    };
+    let lying_m3 = dry_kg / ground.lying_density_kg_m3;
+    let round = round_significant;
+    if choice == BED {
+        // A bed of one square metre is where a user starts from.
+        let (area, depth) = match speech.units {
+            Units::Metric => (Amount::new(1.0, Unit::SquareMetre), Unit::Centimetre),
+            Units::Us => (Amount::new(10.0, Unit::SquareFoot), Unit::Inch),
+        };
+        let deep = lying_m3 / area.si() / depth.factor();
+        recipe.soil = Soil::Bed {
+            area,
+            depth: Amount::new(round(deep, 3), depth),
+            kept: Vec::new(),
+        };
+        return;
+    }
+    let Some(unit) = Unit::from_spelling(choice) else {
+        return;
+    };
+    match (&mut recipe.soil, unit.dimension()) {
+        (Soil::Bed { area, .. }, Dimension::Area) => {
+            area.value = round(area.si() / unit.factor(), 3);
+            area.unit = unit;
+        }
+        (soil, Dimension::Mass) => {
+            let moist_kg = dry_kg * (1.0 + ground.water_per_dry);
+            *soil = Soil::Amount(Amount::new(round(moist_kg / unit.factor(), 3), unit));
+        }
+        (soil, Dimension::Volume) => {
+            *soil = Soil::Amount(Amount::new(round(lying_m3 / unit.factor(), 3), unit));
+        }
+        _ => {}
+    }
+}
+
+/// Shows the ground's amount and the place anew, after their units changed.
+pub(super) fn refill_amounts(recipe: &Recipe, speech: Speech) {
+    fill_soil(recipe);
+    fill_place(recipe, speech);
+}

@@ -1,0 +1,385 @@
+//! The additions: one item of the list each, with material, slider, number box and unit.
+
+use super::dom::{Text, all, by_id, document, find, focus, make, set, set_hidden};
+use super::form::{fill_units, has_focus, is_faulty};
+use crate::blend::{Barrow, Line};
+use crate::material::{CATALOGUE, Group};
+use crate::outcome::Outcome;
+use crate::quantity::{Dimension, Unit};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe};
+use crate::words::{
+    Speech, group_name, label, line_text, number_in_words, round_significant, shown,
+};
+use wasm_bindgen::prelude::*;
+use web_sys::{Element, HtmlInputElement, HtmlSelectElement, HtmlTemplateElement};
+
+/// What an addition can be counted in on the page; bags where the line has one.
+const COUNTED: [Dimension; 8] = [
+    Dimension::Volume,
+    Dimension::Mass,
+    Dimension::ShareOfVolume,
+    Dimension::ShareOfMass,
+    Dimension::Part,
+    Dimension::Length,
+    Dimension::MassPerArea,
+    Dimension::MassPerVolume,
+];
+/// Steps from end to end of a slider, about.
+const SLIDER_STEPS: f64 = 200.0;
+
+struct Item {
+    element: Element,
+    slider: HtmlInputElement,
+    number: HtmlInputElement,
+    hint: Text,
+    now: Option<Amount>,
+    told: String,
+}
+
+pub(super) struct Lines {
+    list: Element,
+    template: HtmlTemplateElement,
+    items: Vec<Item>,
+    focus_after: Option<(String, usize)>,
+}
+
+impl Lines {
+    pub(super) fn new() -> Result<Lines, JsValue> {
+        Ok(Lines {
+            list: by_id("additions"),
+            template: by_id("addition-template").dyn_into()?,
+            items: Vec::new(),
+            focus_after: None,
+        })
+    }
+
+    /// Builds the list anew.
+    pub(super) fn rebuild(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
+        self.list.set_text_content(None);
+        self.items.clear();
+        for index in 0..recipe.additions.len() {
+            if let Ok(item) = self.build(recipe, index) {
+                self.items.push(item);
+            }
+        }
+        set_hidden(&by_id("barrow-empty"), !recipe.additions.is_empty());
+        let chooser: HtmlSelectElement = by_id("add").unchecked_into();
+        let chosen = chooser.value();
+        fill_materials(&chooser, recipe);
+        chooser.set_value(if chosen.is_empty() {
+            "yard_compost"
+        } else {
+            &chosen
+        });
+        let full = recipe.additions.len() >= ADDITIONS_LIMIT;
+        if let Some(button) = find("[data-do=add]") {
+            if full {
+                set(&button, "disabled", "");
+            } else {
+                let _ = button.remove_attribute("disabled");
+            }
+        }
+        if let Some(outcome) = outcome {
+            self.limits(recipe, outcome);
+            self.follow(recipe, outcome, speech);
+        }
+    }
+
+    fn build(&self, recipe: &Recipe, index: usize) -> Result<Item, JsValue> {
+        let addition = &recipe.additions[index];
+        let copy = document().import_node_with_deep(&self.template.content(), true)?;
+        self.list.append_child(&copy)?;
+        let element = self
+            .list
+            .last_element_child()
+            .ok_or_else(|| JsValue::from_str("addition-template"))?;
+        let part = |selector: &str| {
+            element
+                .query_selector(selector)?
+                .ok_or_else(|| JsValue::from_str(selector))
+        };
+        let materials: HtmlSelectElement = part("[data-bind=material]")?.dyn_into()?;
+        fill_materials(&materials, recipe);
+        materials.set_value(&addition.material);
+        let units: HtmlSelectElement = part("[data-bind=unit]")?.dyn_into()?;
+        let has_bag = addition.bag.is_some()
+            || recipe
+                .materials
+                .iter()
+                .any(|own| own.id == addition.material && own.bag.is_some());
+        let mut dimensions = COUNTED.to_vec();
+        if has_bag {
+            dimensions.push(Dimension::Bag);
+        }
+        fill_units(&units, &dimensions);
+        units.set_value(addition.amount.unit.spelling());
+        let slider: HtmlInputElement = part("input[type=range]")?.dyn_into()?;
+        let number: HtmlInputElement = part("input[type=text]")?.dyn_into()?;
+        let name = recipe
+            .find(&addition.material)
+            .map_or("", |found| found.name());
+        for control in [slider.as_ref(), number.as_ref() as &Element] {
+            set(control, "aria-label", name);
+        }
+        let says = format!("addition-{index}-says");
+        set(&part(".says")?, "id", &says);
+        set(&number, "aria-describedby", &says);
+        number.set_value(&shown(addition.amount.value));
+        for (what, key) in [("up", "up"), ("down", "down"), ("remove", "remove")] {
+            let button = part(&format!("[data-do={what}]"))?;
+            let title = format!("{}: {name}", label(key));
+            set(&button, "aria-label", &title);
+            set(&button, "title", label(key));
+            let at_end = (what == "up" && index == 0)
+                || (what == "down" && index + 1 == recipe.additions.len());
+            if at_end {
+                set(&button, "disabled", "");
+            }
+        }
+        Ok(Item {
+            hint: Text::of(part(".hint")?),
+            element,
+            slider,
+            number,
+            now: None,
+            told: String::new(),
+        })
+    }
+
+    /// Sets the ends of every slider; not while one moves.
+    pub(super) fn limits(&mut self, recipe: &Recipe, outcome: &Outcome) {
+        for (index, item) in self.items.iter_mut().enumerate() {
+            let Some(addition) = recipe.additions.get(index) else {
+                continue;
+            };
+            let most = slider_end(&addition.amount, &outcome.barrow, index);
+            set(&item.slider, "max", &shown(most));
+            set(&item.slider, "step", &shown(nice(most / SLIDER_STEPS)));
+            item.now = None;
+        }
+    }
+
+    /// Writes what changed in each item; the control that has the focus is left alone.
+    pub(super) fn follow(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
+        let all = self.items.iter_mut().zip(&recipe.additions).enumerate();
+        for (index, (item, addition)) in all {
+            if let Some(line) = outcome.barrow.lines.get(index) {
+                item.hint.write(&line_text(
+                    line,
+                    &outcome.barrow,
+                    recipe.currency.as_deref(),
+                    speech,
+                ));
+            }
+            if item.now.as_ref() == Some(&addition.amount) {
+                continue;
+            }
+            item.now = Some(addition.amount.clone());
+            let text = shown(addition.amount.value);
+            if item.slider.value() != text {
+                item.slider.set_value(&text);
+            }
+            if !has_focus(&item.number) && !is_faulty(&item.number) {
+                item.number.set_value(&text);
+            }
+            let told = number_in_words(&addition.amount);
+            if told != item.told {
+                set(&item.slider, "aria-valuetext", &told);
+                item.told = told;
+            }
+        }
+    }
+
+    /// The place in the list of an element inside an item.
+    pub(super) fn index_of(&self, element: &Element) -> Option<usize> {
+        let item = element.closest(".addition").ok()??;
+        self.items.iter().position(|known| known.element == item)
+    }
+
+    /// Where the fault of an addition is told.
+    pub(super) fn says(&self, index: usize) -> Option<Element> {
+        self.items
+            .get(index)?
+            .element
+            .query_selector(".says")
+            .ok()?
+    }
+
+    /// Puts the focus on a control of an item.
+    pub(super) fn focus_on(&self, index: usize, bind: &str) {
+        let item = self.items.get(index);
+        let selector = format!("[data-bind={bind}]");
+        if let Some(control) = item.and_then(|item| item.element.query_selector(&selector).ok()?) {
+            focus(&control);
+        }
+    }
+
+    /// Adds, removes or moves an addition; whether anything changed.
+    pub(super) fn act(&mut self, what: &str, target: &Element, recipe: &mut Recipe) -> bool {
+        let additions = &mut recipe.additions;
+        if what == "add" {
+            let chooser: HtmlSelectElement = by_id("add").unchecked_into();
+            let id = chooser.value();
+            if additions.len() >= ADDITIONS_LIMIT || recipe.find(&id).is_none() {
+                return false;
+            }
+            let amount = Amount::new(10.0, Unit::VolumePercent);
+            recipe.additions.push(Addition::new(id, amount));
+            self.focus_after = None;
+            return true;
+        }
+        let Some(index) = self.index_of(target) else {
+            return false;
+        };
+        match what {
+            "remove" => {
+                additions.remove(index);
+            }
+            "up" if index > 0 => additions.swap(index, index - 1),
+            "down" if index + 1 < additions.len() => additions.swap(index, index + 1),
+            _ => return false,
+        }
+        self.focus_after = Some((what.to_owned(), index));
+        true
+    }
+
+    /// After a rebuild: puts the focus where the hand was.
+    pub(super) fn focus_after(&mut self) {
+        let Some((what, index)) = self.focus_after.take() else {
+            if let Some(item) = self.items.last() {
+                focus(&item.slider);
+            }
+            return;
+        };
+        let index = match what.as_str() {
+            "up" => index.saturating_sub(1),
+            "down" => index + 1,
+            _ => index,
+        };
+        let Some(item) = self.items.get(index).or(self.items.last()) else {
+            focus(&by_id("add"));
+            return;
+        };
+        let buttons = all(&item.element, "button:not([disabled])");
+        let same = buttons
+            .iter()
+            .find(|button| button.get_attribute("data-do").as_deref() == Some(&what));
+        if let Some(button) = same.or(buttons.last()) {
+            focus(button);
+        }
+    }
+}
+
+/// Every material in groups, the recipe's own first.
+fn fill_materials(select: &Element, recipe: &Recipe) {
+    select.set_text_content(None);
+    let option = |under: &Element, id: &str, name: &str| {
+        let option = make("option");
+        set(&option, "value", id);
+        option.set_text_content(Some(name));
+        let _ = under.append_child(&option);
+    };
+    for own in &recipe.materials {
+        option(select, &own.id, own.name.as_deref().unwrap_or(&own.id));
+    }
+    for group in Group::ALL {
+        let mut members = CATALOGUE
+            .iter()
+            .filter(|entry| entry.group == *group)
+            .peekable();
+        if members.peek().is_none() {
+            continue;
+        }
+        let heading = make("optgroup");
+        set(&heading, "label", group_name(*group));
+        for entry in members {
+            option(&heading, entry.id, entry.name);
+        }
+        let _ = select.append_child(&heading);
+    }
+}
+
+/// A round number at or above a value: 1, 2 or 5 times a power of ten.
+fn nice(value: f64) -> f64 {
+    if value.is_nan() || value <= 0.0 {
+        return 1.0;
+    }
+    let power = libm::pow(10.0, libm::floor(libm::log10(value)));
+    [1.0, 2.0, 5.0, 10.0]
+        .into_iter()
+        .map(|step| step * power)
+        .find(|step| *step >= value * (1.0 - 1e-9))
+        .map_or(value, |step| round_significant(step, 3))
+}
+
+/// Where a slider ends: enough to go past the point where sand touches.
+fn slider_end(amount: &Amount, barrow: &Barrow, index: usize) -> f64 {
+    let most = match amount.unit.dimension() {
+        Dimension::ShareOfVolume | Dimension::ShareOfMass => {
+            // Shares that already stand leave less for this one.
+            return 90.0_f64.max(amount.value);
+        }
+        Dimension::Part => 5.0,
+        Dimension::Bag => 20.0,
+        _ => match barrow.lines.get(index) {
+            Some(line) => {
+                let loose = 3.0 * barrow.ground_loose_m3().max(line.loose_m3 / 3.0);
+                counted(&sized_like(line, loose), barrow, amount.unit).unwrap_or(amount.value)
+            }
+            None => amount.value,
+        },
+    };
+    nice(most.max(amount.value))
+}
+
+/// The same material in another loose volume.
+fn sized_like(line: &Line, loose_m3: f64) -> Line {
+    let moist_kg = loose_m3 * line.material.loose_density_kg_m3;
+    Line {
+        dry_kg: moist_kg * (1.0 - line.material.water_per_wet),
+        moist_kg,
+        loose_m3,
+        ..line.clone()
+    }
+}
+
+/// How many of a unit a line is, or none where it cannot be counted so.
+fn counted(line: &Line, barrow: &Barrow, unit: Unit) -> Option<f64> {
+    let whole_kg = barrow.ground_dry_kg + barrow.mixed().map(|line| line.dry_kg).sum::<f64>();
+    let si = match unit.dimension() {
+        Dimension::Mass => line.moist_kg,
+        Dimension::Volume => line.loose_m3,
+        Dimension::Length => line.loose_m3 / barrow.area_m2?,
+        Dimension::MassPerArea => line.moist_kg / barrow.area_m2?,
+        Dimension::ShareOfVolume => line.loose_m3 / barrow.loose_parts_m3(),
+        Dimension::ShareOfMass => line.dry_kg / whole_kg,
+        Dimension::Part => line.loose_m3 / barrow.ground_loose_m3(),
+        Dimension::MassPerVolume => line.moist_kg / barrow.ground_loose_m3(),
+        Dimension::Area | Dimension::Bag => return None,
+    };
+    let value = si / unit.factor();
+    value.is_finite().then_some(value)
+}
+
+/// The same amount in another unit, to three figures; the number stays where it cannot be told.
+pub(super) fn in_unit(
+    recipe: &Recipe,
+    outcome: Option<&Outcome>,
+    index: usize,
+    unit: Unit,
+) -> Amount {
+    let amount = &recipe.additions[index].amount;
+    let barrow = outcome.map(|outcome| &outcome.barrow);
+    let value = barrow
+        .and_then(|barrow| counted(barrow.lines.get(index)?, barrow, unit))
+        .map(|value| match unit.dimension() {
+            Dimension::Part => value * recipe.parts_of_soil.unwrap_or(1.0),
+            _ => value,
+        })
+        .map_or(amount.value, |value| round_significant(value, 3));
+    Amount {
+        value,
+        unit,
+        kept: amount.kept.clone(),
+    }
+}

@@ -1,0 +1,311 @@
+//! The outcome as words and figures: only what changed is written.
+
+use super::dom::{Text, by_id, find, make, set, set_hidden};
+use super::lines::Lines;
+use crate::outcome::{Outcome, Remark};
+use crate::plot::{COLUMN_STATES, Parts, column_parts};
+use crate::quantity::LITRES_PER_M3;
+use crate::recipe::{Recipe, RecipeError};
+use crate::words::{
+    Speech, class_name, column_sentence, cost_text, fault_text, fixed, remark_parts, state_name,
+    triangle_sentence,
+};
+use wasm_bindgen::prelude::*;
+use web_sys::{Element, Event};
+
+/// Most remarks of the verdict and most notes shown.
+const VERDICT_LINES: usize = 2;
+
+/// The cells of one row of the figures.
+struct Cells([Text; 3]);
+
+impl Cells {
+    fn of(name: &str) -> Cells {
+        Cells([0, 1, 2].map(|index| {
+            let selector = format!("[data-cell={name}-{index}]");
+            Text::of(find(&selector).unwrap_or_else(|| make("td")))
+        }))
+    }
+
+    fn write(&mut self, texts: [&str; 3]) {
+        for (cell, text) in self.0.iter_mut().zip(texts) {
+            cell.write(text);
+        }
+    }
+}
+
+pub(super) struct Screen {
+    verdict: Vec<[Text; 2]>,
+    class_ground: Text,
+    class_blend: Text,
+    strip: [Text; 4],
+    pores: Cells,
+    density: Cells,
+    organic: Cells,
+    fresh: Cells,
+    puddled: Cells,
+    volume: Cells,
+    weight: Cells,
+    cost: Cells,
+    cost_row: Element,
+    notes: Element,
+    notes_now: Vec<String>,
+    triangle_says: Text,
+    column_says: Text,
+    triangle_rows: Vec<Vec<Text>>,
+    column_rows: Vec<Vec<Text>>,
+    /// Where a fault of the recipe is told now.
+    fault_line: Option<Element>,
+}
+
+impl Screen {
+    pub(super) fn new() -> Result<Screen, JsValue> {
+        let verdict = by_id("verdict");
+        let verdict = (0..VERDICT_LINES)
+            .map(|_| {
+                let line = make("p");
+                let head = make("strong");
+                let rest = make("span");
+                line.append_child(&head)?;
+                line.append_child(&document_text(" "))?;
+                line.append_child(&rest)?;
+                verdict.append_child(&line)?;
+                Ok([Text::of(head), Text::of(rest)])
+            })
+            .collect::<Result<_, JsValue>>()?;
+        let text = |id: &str| Text::of(by_id(id));
+        Ok(Screen {
+            verdict,
+            class_ground: text("class-ground"),
+            class_blend: text("class-blend"),
+            strip: [
+                "strip-class",
+                "strip-pores",
+                "strip-density",
+                "strip-organic",
+            ]
+            .map(text),
+            pores: Cells::of("pores"),
+            density: Cells::of("density"),
+            organic: Cells::of("organic"),
+            fresh: Cells::of("fresh"),
+            puddled: Cells::of("puddled"),
+            volume: Cells::of("volume"),
+            weight: Cells::of("weight"),
+            cost: Cells::of("cost"),
+            cost_row: by_id("cost-row"),
+            notes: by_id("notes"),
+            notes_now: Vec::new(),
+            triangle_says: text("triangle-says"),
+            column_says: text("column-says"),
+            triangle_rows: rows(&by_id("triangle-rows"), 2, 4)?,
+            column_rows: rows(&by_id("column-rows"), COLUMN_STATES.len(), 4)?,
+            fault_line: None,
+        })
+    }
+
+    /// Tells a fault of the recipe beside its field, or clears the last one.
+    pub(super) fn fault(&mut self, error: Option<&RecipeError>, lines: &Lines) {
+        set_hidden(&by_id("stale"), error.is_none());
+        let text = error.map(|error| fault_text(&error.fault));
+        let line = error.map(|error| place_of(error, lines));
+        if let Some(old) = self.fault_line.take()
+            && Some(&old) != line.as_ref()
+        {
+            old.set_text_content(None);
+        }
+        if let (Some(line), Some(text)) = (line, text) {
+            line.set_text_content(Some(&text));
+            self.fault_line = Some(line);
+        }
+    }
+
+    pub(super) fn show(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
+        let none = "–";
+        for (index, [head, rest]) in self.verdict.iter_mut().enumerate() {
+            let parts = outcome
+                .verdict
+                .get(index)
+                .map(|remark| remark_parts(remark, speech));
+            let (first, second) = parts.unwrap_or_default();
+            head.write(&first);
+            rest.write(&second);
+        }
+        let ground = &outcome.ground;
+        let has_ground = outcome.barrow.ground_dry_kg > 0.0;
+        let class_before = ground.class.map_or(none, class_name);
+        let class_after = outcome
+            .texture
+            .map_or(none, |texture| class_name(texture.class));
+        self.class_ground
+            .write(if has_ground { class_before } else { none });
+        self.class_blend.write(class_after);
+
+        let percent = |value: f64| format!("{} %", fixed(value, 0));
+        let pores = outcome.pore_space_pct;
+        let before = |text: String| if has_ground { text } else { none.to_owned() };
+        let settled = percent(pores.settled.typical);
+        self.pores.write([
+            &before(percent(ground.lying_pore_space_pct)),
+            &before(percent(ground.settled_pore_space_pct)),
+            &settled,
+        ]);
+        let density = speech.density(outcome.bulk_density_kg_m3.settled.typical);
+        self.density.write([
+            &before(speech.density(ground.lying_density_kg_m3)),
+            &before(speech.density(ground.settled_density_kg_m3)),
+            &density,
+        ]);
+        let organic_ground = before(format!("{} %", fixed(ground.organic_matter_pct, 1)));
+        let organic = outcome
+            .organic_matter_pct
+            .map_or(none.to_owned(), |figure| {
+                format!("{} %", fixed(figure.typical, 1))
+            });
+        self.organic
+            .write([&organic_ground, &organic_ground, &organic]);
+        self.fresh.write([
+            none,
+            &before(percent(ground.dug_pore_space_pct)),
+            &percent(pores.fresh.typical),
+        ]);
+        self.puddled
+            .write([none, none, &percent(pores.puddled.typical)]);
+        let ground_kg = outcome.barrow.ground_dry_kg;
+        let ground_l = |density: f64| before(speech.volume(ground_kg / density * LITRES_PER_M3));
+        self.volume.write([
+            &ground_l(ground.lying_density_kg_m3),
+            &ground_l(ground.settled_density_kg_m3),
+            &speech.volume(outcome.volume_l.settled.typical),
+        ]);
+        let moist = before(speech.mass(ground_kg * (1.0 + outcome.barrow.ground.water_per_dry)));
+        self.weight
+            .write([&moist, &moist, &speech.mass(outcome.moist_kg.typical)]);
+        let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
+        set_hidden(&self.cost_row, cost.is_none());
+        let money = cost.map(|cost| cost_text(cost.typical, recipe.currency.as_deref()));
+        self.cost.write(["", "", money.as_deref().unwrap_or("")]);
+
+        let organic = outcome.organic_matter_pct.map_or("", |_| organic.as_str());
+        for (text, value) in self
+            .strip
+            .iter_mut()
+            .zip([class_after, &settled, &density, organic])
+        {
+            text.write(value);
+        }
+        self.show_notes(&outcome.notes, speech);
+        self.show_drawings(outcome);
+    }
+
+    fn show_notes(&mut self, notes: &[Remark], speech: Speech) {
+        let texts: Vec<String> = notes
+            .iter()
+            .map(|note| {
+                let (head, rest) = remark_parts(note, speech);
+                format!("{head} {rest}").trim().to_owned()
+            })
+            .collect();
+        if texts == self.notes_now {
+            return;
+        }
+        self.notes.set_text_content(None);
+        for (text, note) in texts.iter().zip(notes) {
+            let item = make("li");
+            item.set_text_content(Some(text));
+            set(&item, "class", note.severity().id());
+            let _ = self.notes.append_child(&item);
+        }
+        self.notes_now = texts;
+    }
+
+    fn show_drawings(&mut self, outcome: &Outcome) {
+        self.triangle_says.write(&triangle_sentence(outcome));
+        let parts = column_parts(outcome);
+        self.column_says.write(&column_sentence(&parts));
+        let ground = outcome.ground.fractions_pct.zip(outcome.ground.class);
+        let blend = outcome.texture.map(|texture| {
+            (
+                texture.fractions_pct.map(|figure| figure.typical),
+                texture.class,
+            )
+        });
+        let names = [crate::words::label("ground"), crate::words::label("blend")];
+        for ((row, soil), name) in self
+            .triangle_rows
+            .iter_mut()
+            .zip([ground, blend])
+            .zip(names)
+        {
+            row[0].write(name);
+            for (index, cell) in row[1..4].iter_mut().enumerate() {
+                let text = soil.map(|(fractions, _)| format!("{} %", fixed(fractions[index], 0)));
+                cell.write(text.as_deref().unwrap_or("–"));
+            }
+            row[4].write(soil.map_or("–", |(_, class)| class_name(class)));
+        }
+        for ((row, state), parts) in self.column_rows.iter_mut().zip(COLUMN_STATES).zip(parts) {
+            row[0].write(state_name(state));
+            let shares: [f64; 4] = Parts::from_top(parts);
+            for (cell, share) in row[1..].iter_mut().zip(shares) {
+                cell.write(&format!("{} %", fixed(share, 0)));
+            }
+        }
+    }
+}
+
+fn document_text(text: &str) -> web_sys::Text {
+    super::dom::document().create_text_node(text)
+}
+
+/// Empty rows of a table: a heading and so many cells each.
+fn rows(body: &Element, count: usize, cells: usize) -> Result<Vec<Vec<Text>>, JsValue> {
+    (0..count)
+        .map(|_| {
+            let row = make("tr");
+            let mut texts = Vec::new();
+            for index in 0..=cells {
+                let cell = make(if index == 0 { "th" } else { "td" });
+                if index == 0 {
+                    set(&cell, "scope", "row");
+                }
+                row.append_child(&cell)?;
+                texts.push(Text::of(cell));
+            }
+            body.append_child(&row)?;
+            Ok(texts)
+        })
+        .collect()
+}
+
+/// The line that stands beside the field of a fault.
+fn place_of(error: &RecipeError, lines: &Lines) -> Element {
+    let path = error.path.as_str();
+    let index = path
+        .strip_prefix("additions[")
+        .and_then(|rest| rest.split(']').next()?.parse().ok());
+    if let Some(line) = index.and_then(|index| lines.says(index)) {
+        return line;
+    }
+    let selector = if path.starts_with("soil") {
+        "[data-field=soil] .says".to_owned()
+    } else {
+        format!("[data-field='{path}'] .says")
+    };
+    find(&selector)
+        .or_else(|| find("#barrow-says"))
+        .unwrap_or_else(|| by_id("stale"))
+}
+
+/// On a phone, while a slider is held, a strip at the lower edge shows what it does.
+pub(super) fn hold(event: &Event, held: bool) {
+    let slider = super::dom::closest(event, "input[type=range]");
+    let holds = held && slider.is_some();
+    if let Some(root) = super::dom::document().document_element() {
+        if holds {
+            set(&root, "data-holding", "");
+        } else {
+            let _ = root.remove_attribute("data-holding");
+        }
+    }
+}

@@ -1,0 +1,154 @@
+#![cfg(not(target_arch = "wasm32"))]
+//! A recipe as a link: whole, short, and told from a link that was cut or changed.
+
+mod support;
+
+use barrowmix::recipe::{Fault, LINK_LIMIT, from_link, to_link};
+use support::dice::Dice;
+use support::recipes::{self, FULL, read};
+
+/// Most letters that the link of a recipe without materials of its own should have.
+const SHORT_LINK: usize = 400;
+
+/// Links as this release wrote them. They must open for ever: add new ones, change none.
+const LINKS: [(&str, &str); 2] = [
+    (
+        "1ARAHHxEGE0hhbGYgc2FuZCBieSB3ZWlnaHQSATwHIP89ByX_PgdV_z8HKl8AEwEaBzD_G2UAFQIBIZAiARoHMP8bZQAAAAA7CQ",
+        r#"{"barrowmix":1,"title":"Half sand by weight",
+        "ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55,"organic_matter_pct":2.5},
+        "soil":{"value":30,"unit":"lb"},
+        "additions":[{"material":"concrete_sand","amount":{"value":30,"unit":"lb"}}]}"#,
+    ),
+    (
+        "1ARAHHxEGDUdlbcO8c2ViZWV0IDMSATwHEqX_PQcw_z4HV6X_QAEcBxIA_x0HExD_HgcUAP8ARwcKNf8AEwEfARoHEaUvG3kAIAEaB48bdwAAFAc_FQIBIQYHbXlfaGVhcCIBGgcfG34AIwdI_wABIZMiARoHLxslACUBGgdPG3AoBxoF_wAmARoHIan_JwEaBx8bJQAAAAEhnSIBGgdfG3UAJAMAABYBKTUrARoHMP8bdQAuB08vBDE6MgYFY2hhcmQAF58YohkCAU4GB215X2hlYXBPBgRIZWFwUIpRB2IKJf8_ARwHJf8dBzX_HgdQ_wAmARoHDycBGgcfG2kAAAAAANe4",
+        r#"{"barrowmix":1,"title":"Gemüsebeet 3","ground":{"sand_pct":12.5,"silt_pct":30,"clay_pct":57.5,
+        "bulk_density_kg_m3":{"low":1200,"typical":1310,"high":1400},"ec_1to2_ds_m":0.35},
+        "soil":{"area":{"value":11.52,"unit":"m2"},"depth":{"value":8,"unit":"in"}},"parts_of_soil":3,
+        "additions":[{"material":"my_heap","amount":{"value":1,"unit":"part"},"water_per_wet_pct":48},
+        {"material":"perlite","amount":{"value":2,"unit":"bag"},"bag":{"value":4,"unit":"ft3","expands":1.05},
+        "price":{"value":21.9,"per":{"value":1,"unit":"bag"}}},
+        {"material":"pine_bark","amount":{"value":5,"unit":"cm"},"on_top":true}],
+        "place":{"kind":"bed","height":{"value":30,"unit":"cm"},"count":4,"drains":false,"near":"slope","crop":"chard"},
+        "currency":"EUR","made_by":"0.1.0",
+        "materials":[{"id":"my_heap","name":"Heap","group":"compost_manure","loose_density_kg_m3":620.25,
+        "organic_matter_pct":{"low":25,"typical":35,"high":50},"price":{"value":0,"per":{"value":1,"unit":"L"}}}]}"#,
+    ),
+];
+
+#[test]
+fn links_hold_everything() {
+    let mut dice = Dice::new(9);
+    for _ in 0..1000 {
+        let recipe = recipes::recipe(&recipes::random(&mut dice));
+        let link = to_link(&recipe).expect("a few lines fit into a link");
+        let safe = |b: u8| b.is_ascii_alphanumeric() || b == b'-' || b == b'_';
+        assert!(
+            link.bytes().all(safe),
+            "letters that need no escape in an address: {link}"
+        );
+        assert!(link.len() <= LINK_LIMIT, "{} letters", link.len());
+        assert_eq!(
+            from_link(&link).as_ref(),
+            Ok(&recipe),
+            "opened again from {link}"
+        );
+    }
+}
+
+#[test]
+fn links_are_short() {
+    let demo = r#"{"barrowmix":1,"title":"Four beds and a row of pails",
+        "ground":{"sand_pct":8,"silt_pct":47,"clay_pct":45,
+            "organic_matter_pct":{"low":1.8,"typical":2.6,"high":3.5},"bulk_density_kg_m3":1280,"ph":7.4},
+        "soil":{"area":{"value":11.52,"unit":"m2"},"depth":{"value":20,"unit":"cm"}},
+        "additions":[
+            {"material":"yard_compost","amount":{"value":25,"unit":"%v"},"price":{"value":48,"per":{"value":1,"unit":"m3"}}},
+            {"material":"concrete_sand","amount":{"value":12,"unit":"%v"},"price":{"value":39,"per":{"value":1,"unit":"t"}}},
+            {"material":"gypsum","amount":{"value":40,"unit":"lb/1000ft2"}},
+            {"material":"pine_bark","amount":{"value":5,"unit":"cm"},"on_top":true}],
+        "place":{"kind":"bed","height":{"value":30,"unit":"cm"},"count":4,"crop":"chard and broad beans"},
+        "currency":"EUR","made_by":"0.1.0"}"#;
+    let link = to_link(&read(demo)).expect("it fits");
+    assert!(link.len() < SHORT_LINK, "{} letters: {link}", link.len());
+}
+
+#[test]
+fn too_long_a_link_is_refused() {
+    let title = |letters: usize| FULL.replace("Bed by the gate", &"x".repeat(letters));
+    let error = to_link(&read(&title(LINK_LIMIT))).expect_err("it cannot fit");
+    assert_eq!(
+        error.fault,
+        Fault::LinkTooLong { limit: LINK_LIMIT },
+        "writing"
+    );
+    let error = from_link(&"1".repeat(LINK_LIMIT + 1)).expect_err("it is too long");
+    assert_eq!(
+        error.fault,
+        Fault::LinkTooLong { limit: LINK_LIMIT },
+        "reading"
+    );
+    assert_eq!(error.path.as_str(), "$", "the whole link is at fault");
+}
+
+#[test]
+fn old_links_open() {
+    assert!(!LINKS.is_empty(), "there are old links");
+    for (link, document) in LINKS {
+        assert_eq!(from_link(link), Ok(read(document)), "{link}");
+    }
+}
+
+#[test]
+fn every_cut_link_is_an_error() {
+    let link = to_link(&read(FULL)).expect("it fits");
+    for length in 0..link.len() {
+        let error = from_link(&link[..length]).expect_err("a link that was cut");
+        assert_eq!(
+            error.fault,
+            Fault::Link,
+            "cut to {length} of {}",
+            link.len()
+        );
+        assert_eq!(error.path.as_str(), "$", "the whole link is at fault");
+    }
+    for longer in [
+        format!("{link}A"),
+        format!("{link}AA"),
+        format!("{link}AAAA"),
+        format!("{link}="),
+    ] {
+        assert_eq!(
+            from_link(&longer).map_err(|e| e.fault),
+            Err(Fault::Link),
+            "{longer}"
+        );
+    }
+    assert_eq!(
+        from_link("").map_err(|e| e.fault),
+        Err(Fault::Link),
+        "no letters"
+    );
+}
+
+#[test]
+fn every_changed_letter_is_noticed() {
+    let letters = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_=.%~ ";
+    let demo = r#"{"barrowmix":1,"ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55},
+        "soil":{"value":40,"unit":"L"},"additions":[{"material":"sphagnum_peat","amount":{"value":33.3,"unit":"%v"}}]}"#;
+    let link = to_link(&read(demo)).expect("it fits");
+    for at in 0..link.len() {
+        for letter in letters {
+            let mut changed = link.clone().into_bytes();
+            if changed[at] == *letter {
+                continue;
+            }
+            changed[at] = *letter;
+            let changed = String::from_utf8(changed).expect("plain letters");
+            assert_eq!(
+                from_link(&changed).map_err(|e| e.fault),
+                Err(Fault::Link),
+                "{changed}"
+            );
+        }
+    }
+}
