@@ -1,4 +1,46 @@
-#![doc = "temp"]
+//! Barrowmix answers one question: if I mix this into my ground, what do I get?
+//!
+//! The front door is [`Recipe::from_json`](recipe::Recipe::from_json) and
+//! [`Outcome::of`](outcome::Outcome::of):
+//!
+//! ```
+//! use barrowmix::outcome::Outcome;
+//! use barrowmix::recipe::Recipe;
+//!
+//! let recipe = Recipe::from_json(
+//!     r#"{
+//!         "barrowmix": 1,
+//!         "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
+//!         "soil": { "value": 40, "unit": "L" },
+//!         "additions": [
+//!             { "material": "yard_compost", "amount": { "value": 20, "unit": "%v" } }
+//!         ]
+//!     }"#,
+//! )
+//! .expect("the recipe has no fault");
+//! let outcome = Outcome::of(&recipe).expect("it can be mixed");
+//! assert!(outcome.pore_space_pct.settled.typical > outcome.pore_space_pct.puddled.typical);
+//! ```
+//!
+//! The rooms, from the bottom up; each knows only those before it:
+//!
+//! | room | what it holds |
+//! |---|---|
+//! | [`figure`] | a number with its doubt |
+//! | [`quantity`] | units of the user and their factors to SI |
+//! | [`material`] | what can be added: properties, groups, the catalogue |
+//! | [`ground`] | the starting soil: what is given, what is estimated in its place |
+//! | [`recipe`] | the saved document: reading, checking, writing, the share link |
+//! | [`blend`] | mass balance, packing, skeleton |
+//! | [`texture`] | classes and the triangle |
+//! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
+//! | [`plot`] | geometry of the drawings, as numbers |
+//! | [`words`] | every visible sentence |
+//! | `web` | wasm only: the page |
+//!
+//! Nothing here reads a clock, draws a random number, touches a file or panics on any input. The
+//! same recipe gives the same bits on every machine.
+
 #[macro_use]
 mod fields;
 pub mod blend;

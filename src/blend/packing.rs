@@ -94,7 +94,7 @@ fn root(limits: &[[f64; 2]], s: f64, k: f64) -> f64 {
             slope += term / (v - t);
         }
         let step = (sum - k) / slope;
-        if !(step > v * 1e-16) {
+        if step.is_nan() || step <= v * 1e-16 {
             break;
         }
         v += step;

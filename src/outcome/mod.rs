@@ -5,7 +5,7 @@ mod remark;
 mod remarks;
 
 pub use document::document;
-pub use remark::{Comparison, Remark, Severity};
+pub use remark::{Remark, Severity, Standing};
 
 use crate::blend::{Barrow, Blend, Masses};
 use crate::figure::Figure;

@@ -22,17 +22,15 @@ impl Severity {
     }
 }
 
-/// How a blend's pore space stands to the ground's.
+/// How pore space stands to the ground's as it lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Comparison {
-    /// More pore space, with crumbs and puddled.
+pub enum Standing {
+    /// More pores.
     More,
-    /// About as much.
+    /// As many, within the doubt.
     Same,
-    /// Less, with crumbs and puddled.
+    /// Fewer pores.
     Less,
-    /// More while the crumbs hold, less once they are puddled.
-    Depends,
 }
 
 /// One thing said about a blend.
@@ -76,8 +74,8 @@ pub enum Remark {
     },
     /// Verdict: density and pore space at both ends of `crumb`.
     BothEnds {
-        /// How the pore space stands to the ground's as it lies.
-        comparison: Comparison,
+        /// How the pore space stands with crumbs that hold, and puddled.
+        standing: [Standing; 2],
         /// With crumbs that hold: kg/m3 and %.
         crumbly: (f64, f64),
         /// Puddled: kg/m3 and %.
@@ -218,7 +216,7 @@ impl Remark {
                 Severity::Warn
             }
             Remark::BothEnds {
-                comparison: Comparison::Less,
+                standing: [Standing::Less, _],
                 ..
             } => Severity::Warn,
             _ => Severity::Note,

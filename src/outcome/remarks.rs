@@ -1,6 +1,6 @@
 //! The rules by which a blend earns its verdict and its notes, all in one place.
 
-use super::{Comparison, Outcome, Remark};
+use super::{Outcome, Remark, Standing};
 use crate::blend::{Barrow, Blend, carries};
 use crate::ground::Trait;
 use crate::material::{Group, Property};
@@ -119,19 +119,17 @@ fn both_ends(outcome: &Outcome) -> Remark {
     }
     let ground = &outcome.ground;
     let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
-    let above = |pores: f64| pores > lying.1 + SAME_PORES_PCT;
-    let below = |pores: f64| pores < lying.1 - SAME_PORES_PCT;
-    let comparison = if below(crumbly.1) {
-        Comparison::Less
-    } else if above(puddled.1) {
-        Comparison::More
-    } else if below(puddled.1) || above(crumbly.1) {
-        Comparison::Depends
-    } else {
-        Comparison::Same
+    let stands = |pores: f64| {
+        if pores > lying.1 + SAME_PORES_PCT {
+            Standing::More
+        } else if pores < lying.1 - SAME_PORES_PCT {
+            Standing::Less
+        } else {
+            Standing::Same
+        }
     };
     Remark::BothEnds {
-        comparison,
+        standing: [stands(crumbly.1), stands(puddled.1)],
         crumbly,
         puddled,
         lying,

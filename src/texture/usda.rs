@@ -116,7 +116,7 @@ pub const REGIONS: &[Region] = &[
             [15., 0., 85.],
             [10., 0., 90.],
         ],
-        label: [5.0, 14.5, 80.5],
+        label: [4.8, 13.4, 81.8],
     },
     Region {
         class: Class::SandyLoam,

@@ -8,11 +8,11 @@ use crate::words::{class_lines, fixed, label, state_name};
 use wasm_bindgen::prelude::*;
 use web_sys::Element;
 
-/// Where the triangle stands in its drawing of 460 by 416.
+/// Where the triangle stands in its drawing of 460 by 372.
 const FRAME: Frame = Frame {
-    left: 38.0,
-    top: 26.0,
-    side: 384.0,
+    left: 42.0,
+    top: 24.0,
+    side: 376.0,
 };
 /// The same in the strip of a phone, 120 by 112.
 const SMALL: Frame = Frame {
@@ -20,8 +20,8 @@ const SMALL: Frame = Frame {
     top: 4.0,
     side: 112.0,
 };
-/// Box of the bars in the pore column's drawing of 460 by 236.
-const BARS: ([f64; 2], [f64; 2]) = ([4.0, 26.0], [452.0, 160.0]);
+/// Box of the bars in the pore column's drawing of 460 by 208.
+const BARS: ([f64; 2], [f64; 2]) = ([4.0, 22.0], [452.0, 138.0]);
 /// Names of the parts of a bar, from the top down, as their classes.
 const PARTS: [&str; 4] = ["between", "inner", "organic", "mineral"];
 /// Half the side of the ground's square and radius of the blend's circle.
@@ -199,8 +199,8 @@ fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
     let [top, left, right] = FRAME.corners();
     for (key, [x, y], anchor) in [
         ("clay", [top[0], top[1] - 10.0], "middle"),
-        ("sand", [left[0] - 34.0, left[1] + 34.0], "start"),
-        ("silt", [right[0] + 34.0, right[1] + 34.0], "end"),
+        ("sand", [left[0] - 40.0, left[1] + 18.0], "start"),
+        ("silt", [right[0] + 40.0, right[1] + 18.0], "end"),
     ] {
         let text = svg(
             under,
@@ -320,7 +320,7 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
                     ],
                 )
             };
-            let name = text("bar-name", top + height + 18.0);
+            let name = text("bar-name", top + height + 16.0);
             name.set_text_content(Some(state_name(state)));
             let bracket = svg(under, "path", &[("class", "pore-line")]);
             DrawnBar {
@@ -339,12 +339,12 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
                 ("class", class),
                 ("text-anchor", "middle"),
                 ("x", &number(middle)),
-                ("y", &number(top + height + 40.0)),
+                ("y", &number(top + height + 38.0)),
             ],
         );
         heading.set_text_content(Some(label(key)));
         let (start, end) = (places[from].x, places[to].x + places[to].width);
-        let y = number(top + height + 25.0);
+        let y = number(top + height + 23.0);
         let line = svg(under, "path", &[("class", "under")]);
         set(
             &line,

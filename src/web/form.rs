@@ -89,6 +89,12 @@ impl Form {
         ] {
             fill_units(&select(bind), &[dimension]);
         }
+        // Beside their names these are plain lengths, not "cm deep".
+        for bind in ["depth-unit", "height-unit"] {
+            for option in all(&select(bind), "option") {
+                option.set_text_content(option.get_attribute("value").as_deref());
+            }
+        }
         Ok(Form {
             pairs,
             crumb_word: Text::of(by_id("crumb-word")),

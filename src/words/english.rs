@@ -3,7 +3,7 @@
 use super::{Speech, Units, fixed, significant};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
-use crate::outcome::{Comparison, Remark};
+use crate::outcome::{Remark, Standing};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{Fault, Kind, RecipeError};
 use crate::texture::Class;
@@ -144,20 +144,26 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
             ),
         ),
         Remark::BothEnds {
-            comparison,
+            standing,
             crumbly,
             puddled,
             lying,
             dug_pores_pct,
             settled_pores_pct,
         } => {
-            let head = match comparison {
-                Comparison::More => "More open than your ground as it lies.",
-                Comparison::Same => "About as open as your ground as it lies.",
-                Comparison::Less => "Tighter than your ground as it lies.",
-                Comparison::Depends => {
-                    "The crumbs decide whether this is more open than your ground."
+            let head = match standing {
+                [Standing::More, Standing::More] => "More open than your ground as it lies.",
+                [Standing::Same, Standing::Same] => "About as open as your ground as it lies.",
+                [Standing::More, Standing::Same] => {
+                    "More open than your ground while crumbs hold, no worse once puddled."
                 }
+                [Standing::More, _] => {
+                    "More open than your ground while crumbs hold, tighter once puddled."
+                }
+                [Standing::Same, _] => {
+                    "As open as your ground while crumbs hold, tighter once puddled."
+                }
+                [Standing::Less, _] => "Tighter than your ground as it lies.",
             };
             let rest = format!(
                 "Settled, it has {} pores at {} while crumbs hold and {} at {} once puddled; the \

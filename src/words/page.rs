@@ -131,7 +131,7 @@ pub fn triangle_sentence(outcome: &Outcome) -> String {
 pub fn column_sentence(parts: &[Parts; 5]) -> String {
     let [lying, _, _, settled, _] = parts.map(Parts::pores_pct);
     format!(
-        "Of every 100 parts of bed, {} are pores now and {} in the settled blend.",
+        "Pores: {} of every 100 parts now, {} in the settled blend.",
         fixed(lying, 0),
         fixed(settled, 0)
     )

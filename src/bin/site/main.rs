@@ -1,5 +1,5 @@
 //! `cargo site` builds the page and serves it on this machine; `cargo site -- --out DIR` writes
-//! the finished static folder instead.
+//! the finished static folder instead, and `cargo site -- --serve DIR` shows such a folder.
 
 mod build;
 mod serve;
@@ -8,7 +8,7 @@ mod sizes;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo site [-- --out DIR] [-- --port N]";
+const USAGE: &str = "usage: cargo site [-- [--out DIR | --serve DIR] [--port N]]";
 /// Where a preview is looked for first.
 const FIRST_PORT: u16 = 8787;
 
@@ -24,15 +24,20 @@ fn main() -> ExitCode {
 
 fn run() -> Result<(), String> {
     let mut out = None;
+    let mut finished = None;
     let mut port = FIRST_PORT;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         let mut value = || arguments.next().ok_or(USAGE.to_owned());
         match argument.as_str() {
             "--out" => out = Some(PathBuf::from(value()?)),
+            "--serve" => finished = Some(PathBuf::from(value()?)),
             "--port" => port = value()?.parse().map_err(|_| USAGE.to_owned())?,
             _ => return Err(USAGE.to_owned()),
         }
+    }
+    if let Some(folder) = finished {
+        return serve::serve(&folder, port);
     }
     let build = build::Build::here()?;
     match out {

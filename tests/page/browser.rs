@@ -1,0 +1,290 @@
+//! The stage of the page tests: the served page, the driver, and a browser with its own profile.
+
+use fantoccini::elements::Element;
+use fantoccini::error::CmdError;
+use fantoccini::key::Key;
+use fantoccini::{Client, ClientBuilder, Locator};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use std::io::{BufRead, BufReader};
+use std::net::TcpListener;
+use std::path::PathBuf;
+use std::process::{Child, Command, Stdio};
+use std::rc::Rc;
+use std::cell::RefCell;
+use std::time::Duration;
+
+/// What a scene returns.
+pub(crate) type Played = Result<(), CmdError>;
+
+/// Servers that every scene shares.
+#[derive(Clone)]
+pub(crate) struct Stage {
+    /// The page as `cargo site` serves it.
+    pub(crate) home: String,
+    /// The same page from a folder below another, as a static host has it.
+    pub(crate) folder: String,
+    driver: String,
+    children: Rc<RefCell<Vec<Child>>>,
+}
+
+impl Stage {
+    /// Builds and serves the page, and starts the driver.
+    pub(crate) fn set() -> Result<Stage, String> {
+        let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+        let target = std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
+        let below = target.join("page-tests");
+        let site = |arguments: &[&str]| {
+            let mut command = Command::new(env!("CARGO"));
+            command
+                .current_dir(&root)
+                .args(["run", "--quiet", "--release", "--features", "site", "--bin", "site", "--"])
+                .args(arguments);
+            command
+        };
+        let out = below.join("club/soil");
+        let out = out.to_str().ok_or("the target folder is not plain text")?;
+        let built = site(&["--out", out]).stdout(Stdio::null()).status();
+        if !built.is_ok_and(|status| status.success()) {
+            return Err("the page did not build".into());
+        }
+        let children = Rc::new(RefCell::new(Vec::new()));
+        let serve = |arguments: &[&str]| -> Result<String, String> {
+            let mut child = site(arguments)
+                .stdout(Stdio::piped())
+                .spawn()
+                .map_err(|error| error.to_string())?;
+            let lines = BufReader::new(child.stdout.take().ok_or("no output")?).lines();
+            children.borrow_mut().push(child);
+            for line in lines {
+                let line = line.map_err(|error| error.to_string())?;
+                if let Some(address) = line.split_whitespace().find(|word| word.starts_with("http://")) {
+                    return Ok(address.to_owned());
+                }
+            }
+            Err("the page is not served".into())
+        };
+        let home = serve(&["--port", "0"])?;
+        let parent = serve(&["--serve", below.to_str().unwrap_or_default(), "--port", "0"])?;
+        let port = free_port().map_err(|error| error.to_string())?;
+        let driver = Command::new("chromedriver")
+            .arg(format!("--port={port}"))
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .map_err(|error| format!("chromedriver does not start: {error}"))?;
+        children.borrow_mut().push(driver);
+        Ok(Stage {
+            home,
+            folder: format!("{parent}club/soil/"),
+            driver: format!("http://127.0.0.1:{port}"),
+            children,
+        })
+    }
+
+    /// Ends what was started.
+    pub(crate) fn strike(&self) {
+        for child in self.children.borrow_mut().iter_mut() {
+            let _ = child.kill();
+            let _ = child.wait();
+        }
+    }
+
+    /// A browser with a clean profile of its own.
+    pub(crate) async fn browser(&self, width: u32, height: u32) -> Result<Browser, CmdError> {
+        let options = json!({
+            "goog:loggingPrefs": { "browser": "ALL" },
+            "goog:chromeOptions": { "args": [
+                "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-background-networking",
+                "--disable-component-update", "--disable-sync", "--no-first-run", "--hide-scrollbars",
+                "--disable-dev-shm-usage",
+            ] }
+        });
+        let Value::Object(options) = options else {
+            unreachable!("it is written as an object");
+        };
+        // The driver may still be starting.
+        let mut tries = 0;
+        let client = loop {
+            let client = ClientBuilder::new(HttpConnector::new())
+                .capabilities(options.clone())
+                .connect(&self.driver)
+                .await;
+            match client {
+                Ok(client) => break client,
+                Err(error) if tries > 50 => panic!("no browser: {error}"),
+                Err(_) => {
+                    tries += 1;
+                    tokio::time::sleep(Duration::from_millis(100)).await;
+                }
+            }
+        };
+        let browser = Browser { client };
+        browser.size(width, height).await?;
+        Ok(browser)
+    }
+}
+
+fn free_port() -> std::io::Result<u16> {
+    Ok(TcpListener::bind(("127.0.0.1", 0))?.local_addr()?.port())
+}
+
+/// One browser and short ways to say what a person does in it.
+pub(crate) struct Browser {
+    pub(crate) client: Client,
+}
+
+/// Reads the browser's console.
+#[derive(Debug)]
+struct Console;
+
+impl fantoccini::wd::WebDriverCompatibleCommand for Console {
+    fn endpoint(
+        &self,
+        base: &url::Url,
+        session: Option<&str>,
+    ) -> Result<url::Url, url::ParseError> {
+        base.join(&format!("session/{}/se/log", session.unwrap_or_default()))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        (http::Method::POST, Some(json!({ "type": "browser" }).to_string()))
+    }
+}
+
+impl Browser {
+    /// Makes the page's own window so large: headless windows have no frame to count.
+    pub(crate) async fn size(&self, width: u32, height: u32) -> Played {
+        self.client.set_window_size(width, height).await?;
+        let inner = self.eval("[innerWidth, innerHeight]").await?;
+        let missing = |index: usize, wanted: u32| wanted as i64 - inner[index].as_i64().unwrap_or(0);
+        let (wider, taller) = (missing(0, width), missing(1, height));
+        if (wider, taller) != (0, 0) {
+            let sum = |side: u32, more: i64| (i64::from(side) + more) as u32;
+            self.client
+                .set_window_size(sum(width, wider), sum(height, taller))
+                .await?;
+        }
+        Ok(())
+    }
+
+    /// Opens an address and waits until the page is ready.
+    pub(crate) async fn open(&self, address: &str) -> Played {
+        self.client.goto(address).await?;
+        self.ready().await
+    }
+
+    pub(crate) async fn ready(&self) -> Played {
+        let ready = Locator::Css("html[data-ready]");
+        self.client.wait().at_most(Duration::from_secs(20)).for_element(ready).await?;
+        Ok(())
+    }
+
+    pub(crate) async fn reload(&self) -> Played {
+        self.client.refresh().await?;
+        self.ready().await
+    }
+
+    pub(crate) async fn eval(&self, expression: &str) -> Result<Value, CmdError> {
+        self.client.execute(&format!("return {expression};"), vec![]).await
+    }
+
+    pub(crate) async fn run(&self, script: &str) -> Result<Value, CmdError> {
+        self.client.execute(script, vec![]).await
+    }
+
+    pub(crate) async fn number(&self, expression: &str) -> Result<f64, CmdError> {
+        let value = self.eval(expression).await?;
+        Ok(value.as_f64().unwrap_or_else(|| panic!("{expression} is {value}")))
+    }
+
+    pub(crate) async fn text(&self, selector: &str) -> Result<String, CmdError> {
+        let value = self
+            .client
+            .execute("return document.querySelector(arguments[0]).textContent;", vec![json!(selector)])
+            .await?;
+        Ok(value.as_str().unwrap_or_default().trim().to_owned())
+    }
+
+    pub(crate) async fn value(&self, selector: &str) -> Result<String, CmdError> {
+        let value = self
+            .client
+            .execute("return document.querySelector(arguments[0]).value;", vec![json!(selector)])
+            .await?;
+        Ok(value.as_str().unwrap_or_default().to_owned())
+    }
+
+    pub(crate) async fn find(&self, selector: &str) -> Result<Element, CmdError> {
+        self.client.find(Locator::Css(selector)).await
+    }
+
+    /// Puts the focus somewhere and presses keys, as a keyboard does.
+    pub(crate) async fn keys(&self, selector: &str, keys: &str) -> Played {
+        self.client
+            .execute("document.querySelector(arguments[0]).focus();", vec![json!(selector)])
+            .await?;
+        self.find(selector).await?.send_keys(keys).await?;
+        self.frame().await
+    }
+
+    /// Replaces what stands in a box by typing, and leaves it.
+    pub(crate) async fn type_into(&self, selector: &str, text: &str) -> Played {
+        let all = format!("{}a", char::from(Key::Control));
+        let field = self.find(selector).await?;
+        field.send_keys(&all).await?;
+        field.send_keys(&char::from(Key::Control).to_string()).await?;
+        field.send_keys(&char::from(Key::Delete).to_string()).await?;
+        field.send_keys(text).await?;
+        field.send_keys(&char::from(Key::Tab).to_string()).await?;
+        self.frame().await
+    }
+
+    pub(crate) async fn choose(&self, selector: &str, value: &str) -> Played {
+        self.client
+            .execute(
+                "const s = document.querySelector(arguments[0]); s.focus(); s.value = arguments[1];
+                 s.dispatchEvent(new Event('change', { bubbles: true }));",
+                vec![json!(selector), json!(value)],
+            )
+            .await?;
+        self.frame().await
+    }
+
+    /// Waits until the next frame is drawn.
+    pub(crate) async fn frame(&self) -> Played {
+        self.client
+            .execute_async(
+                "const done = arguments[arguments.length - 1];
+                 requestAnimationFrame(() => setTimeout(done, 0));",
+                vec![],
+            )
+            .await?;
+        Ok(())
+    }
+
+    /// What the outcome shows, as one text.
+    pub(crate) async fn shown(&self) -> Result<String, CmdError> {
+        let script = "['#verdict', '#class-blend', '#figures tbody', '#notes', '#triangle-rows', '#column-rows']
+            .map((s) => document.querySelector(s).textContent).join('|') +
+            [...document.querySelectorAll('#triangle [transform], #triangle .path, #column rect')]
+            .map((e) => e.getAttribute('transform') + e.getAttribute('d') + e.getAttribute('y')).join(' ')";
+        Ok(self.eval(script).await?.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// Nothing was complained of in the console, and the page did not stop.
+    pub(crate) async fn quiet(&self) -> Played {
+        let log = self.client.issue_cmd(Console).await?;
+        let complaints: Vec<&Value> = log
+            .as_array()
+            .map(|lines| lines.iter().filter(|line| line["level"] != "INFO" && line["level"] != "DEBUG").collect())
+            .unwrap_or_default();
+        assert!(complaints.is_empty(), "the console is quiet: {complaints:?}");
+        let stopped = self.eval("!document.getElementById('trap').hidden").await?;
+        assert_eq!(stopped, json!(false), "the page has not stopped");
+        Ok(())
+    }
+
+    pub(crate) async fn close(self) -> Played {
+        self.client.close().await
+    }
+}
