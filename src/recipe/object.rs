@@ -7,7 +7,7 @@ use crate::quantity::{Dimension, Unit};
 
 /// An object and where it stands.
 pub(super) struct Object {
-    pub path: Path,
+    pub(super) path: Path,
     pairs: Vec<(String, Tree)>,
     taken: Vec<String>,
     keep_unknown: bool,
@@ -16,7 +16,7 @@ pub(super) struct Object {
 impl Object {
     /// # Errors
     /// Not an object.
-    pub fn of(tree: Tree, path: Path, keep_unknown: bool) -> Result<Object, RecipeError> {
+    pub(super) fn of(tree: Tree, path: Path, keep_unknown: bool) -> Result<Object, RecipeError> {
         let Tree::Object(pairs) = tree else {
             return Err(Fault::Kind(Kind::Object).at(path));
         };
@@ -29,7 +29,7 @@ impl Object {
     }
 
     /// Takes a field out.
-    pub fn take(&mut self, name: &str) -> Option<Tree> {
+    pub(super) fn take(&mut self, name: &str) -> Option<Tree> {
         let index = self.pairs.iter().position(|(known, _)| known == name)?;
         let (name, value) = self.pairs.remove(index);
         self.taken.push(name);
@@ -37,13 +37,13 @@ impl Object {
     }
 
     /// Takes a field that must be there.
-    pub fn need(&mut self, name: &str) -> Result<Tree, RecipeError> {
+    pub(super) fn need(&mut self, name: &str) -> Result<Tree, RecipeError> {
         let path = self.path.field(name);
         self.take(name).ok_or_else(|| Fault::Missing.at(path))
     }
 
     /// Takes an object out.
-    pub fn object(&mut self, name: &str) -> Result<Option<Object>, RecipeError> {
+    pub(super) fn object(&mut self, name: &str) -> Result<Option<Object>, RecipeError> {
         let path = self.path.field(name);
         let keep_unknown = self.keep_unknown;
         self.take(name)
@@ -52,7 +52,7 @@ impl Object {
     }
 
     /// Takes a list of objects out, empty where absent.
-    pub fn objects(&mut self, name: &str, limit: usize) -> Result<Vec<Object>, RecipeError> {
+    pub(super) fn objects(&mut self, name: &str, limit: usize) -> Result<Vec<Object>, RecipeError> {
         let path = self.path.field(name);
         let keep_unknown = self.keep_unknown;
         match self.take(name) {
@@ -70,7 +70,7 @@ impl Object {
     }
 
     /// Takes a text out.
-    pub fn text(&mut self, name: &str) -> Result<Option<String>, RecipeError> {
+    pub(super) fn text(&mut self, name: &str) -> Result<Option<String>, RecipeError> {
         let path = self.path.field(name);
         match self.take(name) {
             None => Ok(None),
@@ -80,7 +80,7 @@ impl Object {
     }
 
     /// Takes a yes or no out.
-    pub fn bool(&mut self, name: &str) -> Result<Option<bool>, RecipeError> {
+    pub(super) fn bool(&mut self, name: &str) -> Result<Option<bool>, RecipeError> {
         let path = self.path.field(name);
         match self.take(name) {
             None => Ok(None),
@@ -90,7 +90,7 @@ impl Object {
     }
 
     /// Takes one of several words out.
-    pub fn word<T: Copy>(
+    pub(super) fn word<T: Copy>(
         &mut self,
         name: &str,
         all: &[T],
@@ -110,7 +110,11 @@ impl Object {
     }
 
     /// Takes a plain number out.
-    pub fn number(&mut self, name: &str, limits: (f64, f64)) -> Result<Option<f64>, RecipeError> {
+    pub(super) fn number(
+        &mut self,
+        name: &str,
+        limits: (f64, f64),
+    ) -> Result<Option<f64>, RecipeError> {
         let path = self.path.field(name);
         match self.take(name) {
             None => Ok(None),
@@ -120,7 +124,7 @@ impl Object {
     }
 
     /// Takes a number or a range of three out.
-    pub fn figure(
+    pub(super) fn figure(
         &mut self,
         name: &str,
         limits: (f64, f64),
@@ -150,7 +154,7 @@ impl Object {
     }
 
     /// Takes an amount out, in a unit of one of these dimensions.
-    pub fn amount(
+    pub(super) fn amount(
         &mut self,
         name: &str,
         dimensions: &[Dimension],
@@ -161,7 +165,7 @@ impl Object {
     }
 
     /// Reads this whole object as an amount.
-    pub fn into_amount(mut self, dimensions: &[Dimension]) -> Result<Amount, RecipeError> {
+    pub(super) fn into_amount(mut self, dimensions: &[Dimension]) -> Result<Amount, RecipeError> {
         let (value, unit) = self.value_and_unit(dimensions)?;
         Ok(Amount {
             value,
@@ -171,7 +175,10 @@ impl Object {
     }
 
     /// Takes `value` and `unit` out.
-    pub fn value_and_unit(&mut self, dimensions: &[Dimension]) -> Result<(f64, Unit), RecipeError> {
+    pub(super) fn value_and_unit(
+        &mut self,
+        dimensions: &[Dimension],
+    ) -> Result<(f64, Unit), RecipeError> {
         let missing = |name| Fault::Missing.at(self.path.field(name));
         let (no_value, no_unit) = (missing("value"), missing("unit"));
         let value = self.number("value", (0.0, AMOUNT_LIMIT))?.ok_or(no_value)?;
@@ -185,7 +192,7 @@ impl Object {
     }
 
     /// Ends the reading: what is left is kept or refused.
-    pub fn finish(self) -> Result<Kept, RecipeError> {
+    pub(super) fn finish(self) -> Result<Kept, RecipeError> {
         if let Some((name, _)) = self
             .pairs
             .iter()

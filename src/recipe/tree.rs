@@ -220,7 +220,7 @@ mod tests {
     fn keeps_order_numbers_and_doubles() {
         let text = r#"{"b":1.50,"a":[1e400,-0.0,null,true],"b":"x\n\u0001\"é"}"#;
         let tree = Tree::parse(text).expect("it is JSON");
-        assert_eq!(tree.compact(), text.replace("\\u0001", "\\u0001"));
+        assert_eq!(tree.compact(), text);
         assert_eq!(Tree::parse(&tree.pretty()), Ok(tree));
     }
 

@@ -116,7 +116,7 @@ pub const REGIONS: &[Region] = &[
             [15., 0., 85.],
             [10., 0., 90.],
         ],
-        label: [4.8, 13.4, 81.8],
+        label: [4.6, 15.2, 80.2],
     },
     Region {
         class: Class::SandyLoam,

@@ -47,10 +47,10 @@ pub fn group_name(group: Group) -> &'static str {
 /// The word for a place between puddled and crumb.
 pub fn crumb_word(crumb: f64) -> &'static str {
     match crumb {
-        c if c < 0.2 => "sealed, worked wet",
+        c if c < 0.2 => "sealed",
         c if c < 0.4 => "cloddy",
         c if c < 0.65 => "ordinary bed",
-        _ => "garden crumb, years of compost",
+        _ => "garden crumb",
     }
 }
 
@@ -216,7 +216,7 @@ fn of_name(name: Option<&str>) -> String {
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
 fn in_sentence(name: &str) -> String {
     let mut text = name.to_owned();
-    let second = name.bytes().nth(1).unwrap_or(b' ');
+    let second = name.as_bytes().get(1).copied().unwrap_or(b' ');
     if !second.is_ascii_uppercase()
         && let Some(first) = text.get_mut(..1)
     {

@@ -6,12 +6,12 @@ use fantoccini::key::Key;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
+use std::cell::RefCell;
 use std::io::{BufRead, BufReader};
 use std::net::TcpListener;
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::rc::Rc;
-use std::cell::RefCell;
 use std::time::Duration;
 
 /// What a scene returns.
@@ -32,13 +32,23 @@ impl Stage {
     /// Builds and serves the page, and starts the driver.
     pub(crate) fn set() -> Result<Stage, String> {
         let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
-        let target = std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
+        let target =
+            std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
         let below = target.join("page-tests");
         let site = |arguments: &[&str]| {
             let mut command = Command::new(env!("CARGO"));
             command
                 .current_dir(&root)
-                .args(["run", "--quiet", "--release", "--features", "site", "--bin", "site", "--"])
+                .args([
+                    "run",
+                    "--quiet",
+                    "--release",
+                    "--features",
+                    "site",
+                    "--bin",
+                    "site",
+                    "--",
+                ])
                 .args(arguments);
             command
         };
@@ -58,7 +68,10 @@ impl Stage {
             children.borrow_mut().push(child);
             for line in lines {
                 let line = line.map_err(|error| error.to_string())?;
-                if let Some(address) = line.split_whitespace().find(|word| word.starts_with("http://")) {
+                if let Some(address) = line
+                    .split_whitespace()
+                    .find(|word| word.starts_with("http://"))
+                {
                     return Ok(address.to_owned());
                 }
             }
@@ -92,7 +105,17 @@ impl Stage {
 
     /// A browser with a clean profile of its own.
     pub(crate) async fn browser(&self, width: u32, height: u32) -> Result<Browser, CmdError> {
-        let options = json!({
+        self.browser_with(width, height, &[]).await
+    }
+
+    /// The same with more of the browser's own options.
+    pub(crate) async fn browser_with(
+        &self,
+        width: u32,
+        height: u32,
+        more: &[&str],
+    ) -> Result<Browser, CmdError> {
+        let mut options = json!({
             "goog:loggingPrefs": { "browser": "ALL" },
             "goog:chromeOptions": { "args": [
                 "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-background-networking",
@@ -100,6 +123,9 @@ impl Stage {
                 "--disable-dev-shm-usage",
             ] }
         });
+        if let Some(arguments) = options["goog:chromeOptions"]["args"].as_array_mut() {
+            arguments.extend(more.iter().map(|option| json!(option)));
+        }
         let Value::Object(options) = options else {
             unreachable!("it is written as an object");
         };
@@ -148,23 +174,42 @@ impl fantoccini::wd::WebDriverCompatibleCommand for Console {
     }
 
     fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
-        (http::Method::POST, Some(json!({ "type": "browser" }).to_string()))
+        (
+            http::Method::POST,
+            Some(json!({ "type": "browser" }).to_string()),
+        )
+    }
+}
+
+/// Shows the page as on a screen of some size, whatever the window's least width is.
+#[derive(Debug)]
+struct Screen(u32, u32);
+
+impl fantoccini::wd::WebDriverCompatibleCommand for Screen {
+    fn endpoint(
+        &self,
+        base: &url::Url,
+        session: Option<&str>,
+    ) -> Result<url::Url, url::ParseError> {
+        base.join(&format!(
+            "session/{}/goog/cdp/execute",
+            session.unwrap_or_default()
+        ))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        let body = json!({
+            "cmd": "Emulation.setDeviceMetricsOverride",
+            "params": { "width": self.0, "height": self.1, "deviceScaleFactor": 1, "mobile": false },
+        });
+        (http::Method::POST, Some(body.to_string()))
     }
 }
 
 impl Browser {
-    /// Makes the page's own window so large: headless windows have no frame to count.
+    /// Gives the page a screen of some size.
     pub(crate) async fn size(&self, width: u32, height: u32) -> Played {
-        self.client.set_window_size(width, height).await?;
-        let inner = self.eval("[innerWidth, innerHeight]").await?;
-        let missing = |index: usize, wanted: u32| wanted as i64 - inner[index].as_i64().unwrap_or(0);
-        let (wider, taller) = (missing(0, width), missing(1, height));
-        if (wider, taller) != (0, 0) {
-            let sum = |side: u32, more: i64| (i64::from(side) + more) as u32;
-            self.client
-                .set_window_size(sum(width, wider), sum(height, taller))
-                .await?;
-        }
+        self.client.issue_cmd(Screen(width, height)).await?;
         Ok(())
     }
 
@@ -176,7 +221,11 @@ impl Browser {
 
     pub(crate) async fn ready(&self) -> Played {
         let ready = Locator::Css("html[data-ready]");
-        self.client.wait().at_most(Duration::from_secs(20)).for_element(ready).await?;
+        self.client
+            .wait()
+            .at_most(Duration::from_secs(20))
+            .for_element(ready)
+            .await?;
         Ok(())
     }
 
@@ -186,7 +235,9 @@ impl Browser {
     }
 
     pub(crate) async fn eval(&self, expression: &str) -> Result<Value, CmdError> {
-        self.client.execute(&format!("return {expression};"), vec![]).await
+        self.client
+            .execute(&format!("return {expression};"), vec![])
+            .await
     }
 
     pub(crate) async fn run(&self, script: &str) -> Result<Value, CmdError> {
@@ -195,13 +246,18 @@ impl Browser {
 
     pub(crate) async fn number(&self, expression: &str) -> Result<f64, CmdError> {
         let value = self.eval(expression).await?;
-        Ok(value.as_f64().unwrap_or_else(|| panic!("{expression} is {value}")))
+        Ok(value
+            .as_f64()
+            .unwrap_or_else(|| panic!("{expression} is {value}")))
     }
 
     pub(crate) async fn text(&self, selector: &str) -> Result<String, CmdError> {
         let value = self
             .client
-            .execute("return document.querySelector(arguments[0]).textContent;", vec![json!(selector)])
+            .execute(
+                "return document.querySelector(arguments[0]).textContent;",
+                vec![json!(selector)],
+            )
             .await?;
         Ok(value.as_str().unwrap_or_default().trim().to_owned())
     }
@@ -209,7 +265,10 @@ impl Browser {
     pub(crate) async fn value(&self, selector: &str) -> Result<String, CmdError> {
         let value = self
             .client
-            .execute("return document.querySelector(arguments[0]).value;", vec![json!(selector)])
+            .execute(
+                "return document.querySelector(arguments[0]).value;",
+                vec![json!(selector)],
+            )
             .await?;
         Ok(value.as_str().unwrap_or_default().to_owned())
     }
@@ -221,7 +280,10 @@ impl Browser {
     /// Puts the focus somewhere and presses keys, as a keyboard does.
     pub(crate) async fn keys(&self, selector: &str, keys: &str) -> Played {
         self.client
-            .execute("document.querySelector(arguments[0]).focus();", vec![json!(selector)])
+            .execute(
+                "document.querySelector(arguments[0]).focus();",
+                vec![json!(selector)],
+            )
             .await?;
         self.find(selector).await?.send_keys(keys).await?;
         self.frame().await
@@ -232,10 +294,27 @@ impl Browser {
         let all = format!("{}a", char::from(Key::Control));
         let field = self.find(selector).await?;
         field.send_keys(&all).await?;
-        field.send_keys(&char::from(Key::Control).to_string()).await?;
-        field.send_keys(&char::from(Key::Delete).to_string()).await?;
+        field
+            .send_keys(&char::from(Key::Control).to_string())
+            .await?;
+        field
+            .send_keys(&char::from(Key::Delete).to_string())
+            .await?;
         field.send_keys(text).await?;
         field.send_keys(&char::from(Key::Tab).to_string()).await?;
+        self.frame().await
+    }
+
+    /// Puts a whole text into a box at once, as pasting does.
+    pub(crate) async fn paste_into(&self, selector: &str, text: &str) -> Played {
+        self.client
+            .execute(
+                "const f = document.querySelector(arguments[0]); f.focus(); f.value = arguments[1];
+                 f.dispatchEvent(new Event('input', { bubbles: true }));
+                 f.dispatchEvent(new Event('change', { bubbles: true })); f.blur();",
+                vec![json!(selector), json!(text)],
+            )
+            .await?;
         self.frame().await
     }
 
@@ -268,7 +347,12 @@ impl Browser {
             .map((s) => document.querySelector(s).textContent).join('|') +
             [...document.querySelectorAll('#triangle [transform], #triangle .path, #column rect')]
             .map((e) => e.getAttribute('transform') + e.getAttribute('d') + e.getAttribute('y')).join(' ')";
-        Ok(self.eval(script).await?.as_str().unwrap_or_default().to_owned())
+        Ok(self
+            .eval(script)
+            .await?
+            .as_str()
+            .unwrap_or_default()
+            .to_owned())
     }
 
     /// Nothing was complained of in the console, and the page did not stop.
@@ -276,9 +360,17 @@ impl Browser {
         let log = self.client.issue_cmd(Console).await?;
         let complaints: Vec<&Value> = log
             .as_array()
-            .map(|lines| lines.iter().filter(|line| line["level"] != "INFO" && line["level"] != "DEBUG").collect())
+            .map(|lines| {
+                lines
+                    .iter()
+                    .filter(|line| line["level"] != "INFO" && line["level"] != "DEBUG")
+                    .collect()
+            })
             .unwrap_or_default();
-        assert!(complaints.is_empty(), "the console is quiet: {complaints:?}");
+        assert!(
+            complaints.is_empty(),
+            "the console is quiet: {complaints:?}"
+        );
         let stopped = self.eval("!document.getElementById('trap').hidden").await?;
         assert_eq!(stopped, json!(false), "the page has not stopped");
         Ok(())

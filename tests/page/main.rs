@@ -55,7 +55,9 @@ fn main() -> std::process::ExitCode {
     }
     stage.strike();
     let word = if failed == 0 { "ok" } else { "FAILED" };
-    println!("\ntest result: {word}. {passed} passed; {failed} failed; 0 ignored; 0 measured; 0 filtered out");
+    println!(
+        "\ntest result: {word}. {passed} passed; {failed} failed; 0 ignored; 0 measured; 0 filtered out"
+    );
     if failed == 0 && passed > 0 {
         std::process::ExitCode::SUCCESS
     } else {

@@ -41,11 +41,13 @@ fn header(name: &str, value: &str) -> Header {
 /// The file of an address, inside the folder or not at all.
 fn file_of(folder: &Path, url: &str) -> Option<PathBuf> {
     let path = url.split(['?', '#']).next()?.trim_start_matches('/');
-    let path = Path::new(if path.is_empty() { "index.html" } else { path });
-    let inside = path
+    let inside = Path::new(path)
         .components()
         .all(|part| matches!(part, Component::Normal(_)));
-    let file = folder.join(path);
+    let mut file = folder.join(path);
+    if path.is_empty() || path.ends_with('/') {
+        file.push("index.html");
+    }
     (inside && file.is_file()).then_some(file)
 }
 
