@@ -203,7 +203,7 @@ fn shape() {
             "soil.area.unit", Fault::NotOneOf { .. },
         SAND => r#""sand_pct":20,"sand_pct":20"#, "ground.sand_pct", Fault::Twice,
         SAND => r#""sand_pct":20,"Sand_pct":20"#, "ground.Sand_pct", Fault::UnknownField,
-        SAND => r#""sand_pct":20,"a b\n":20"#, r#"ground["a b\n"]"#, Fault::UnknownField,
+        SAND => r#""sand_pct":20,"a b\n":20"#, r#"ground["a b "]"#, Fault::UnknownField,
         &lines => &many(ADDITIONS_LIMIT + 1), "additions", Fault::TooMany { limit: 64 },
         &lines => LINE, "additions", Fault::Kind(Kind::List),
         &lines => "[5]", "additions[0]", Fault::Kind(Kind::Object),
@@ -295,7 +295,7 @@ fn densities_that_cannot_be() {
 fn not_json() {
     for (text, line, column) in [
         ("", 1, 1),
-        ("{", 1, 1),
+        ("{", 1, 2),
         ("{\"barrowmix\":1,\n \"ground\":{\"clay_pct\":NaN}}", 2, 23),
         ("{\"barrowmix\":1,\n \"ground\":{\"clay_pct\":55,5}}", 2, 26),
         ("{\"barrowmix\":1,}", 1, 16),

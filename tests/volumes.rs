@@ -1,4 +1,6 @@
 #![cfg(not(target_arch = "wasm32"))]
+// A second way takes the functions of the standard library, not those of the crate.
+#![allow(clippy::disallowed_methods)]
 //! Volumes and skeleton of whole blends, worked a second time from their parts by the stated rules.
 
 mod support;

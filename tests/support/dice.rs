@@ -30,7 +30,7 @@ impl Dice {
 
     /// A number between two, all sizes alike.
     pub fn between_sizes(&mut self, low: f64, high: f64) -> f64 {
-        self.between(low.ln(), high.ln()).exp()
+        libm::exp(self.between(libm::log(low), libm::log(high)))
     }
 
     /// A whole number below a limit.
@@ -50,9 +50,9 @@ impl Dice {
 
     /// A number with few decimals, as people type it.
     pub fn typed(&mut self, low: f64, high: f64) -> f64 {
-        let decimals = 10_f64.powi(self.below(4) as i32);
+        let decimals = [1.0, 10.0, 100.0, 1000.0][self.below(4)];
         let value = (self.between(low, high) * decimals).round() / decimals;
-        value.clamp(low, high)
+        value.max(low).min(high)
     }
 
     /// Three shares in percent that sum to 100 exactly.

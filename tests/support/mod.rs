@@ -8,6 +8,7 @@ pub mod dice;
 pub mod judge;
 pub mod recipes;
 pub mod second_way;
+pub mod spoil;
 
 use barrowmix::texture::Class;
 
@@ -65,7 +66,7 @@ pub fn half_unit(printed: &str) -> f64 {
             (digits, power.parse().expect("an exponent"))
         });
     let decimals = digits.split_once('.').map_or(0, |(_, part)| part.len());
-    let unit = 10_f64.powi(power - i32::try_from(decimals).expect("few decimals"));
+    let unit = libm::exp10(f64::from(power) - decimals as f64);
     0.5 * unit * (1.0 + 1e-6)
 }
 

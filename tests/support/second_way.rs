@@ -4,6 +4,9 @@
 //! de Larrard & Buil 1986; de Larrard 1999); linear packing is its sharp limit with the functions
 //! of Yu, Zou & Standish 1996; ideal filling is Furnas 1931; additive is Adams 1973.
 
+// The second way takes the functions of the standard library, not those of the crate.
+#![allow(clippy::disallowed_methods)]
+
 use barrowmix::blend::Grains;
 
 /// How two sizes disturb each other, by their ratio fine/coarse.
