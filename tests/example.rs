@@ -159,7 +159,7 @@ fn refuses_with_the_field() {
         ),
         ("\"soil\"", "\"so\\nil\"", "soil"),
         ("\"barrowmix\":1", "\"barrowmix\":7", "barrowmix"),
-        ("\"title\"", "\"ti\\ntle\"", r#"["ti tle"]"#),
+        ("\"title\"", "\"ti\\ntle\"", r#"["ti\ntle"]"#),
         ("}}]}", "}}]", "$"),
     ] {
         let text = GOOD.replace(from, to);

@@ -203,7 +203,7 @@ fn shape() {
             "soil.area.unit", Fault::NotOneOf { .. },
         SAND => r#""sand_pct":20,"sand_pct":20"#, "ground.sand_pct", Fault::Twice,
         SAND => r#""sand_pct":20,"Sand_pct":20"#, "ground.Sand_pct", Fault::UnknownField,
-        SAND => r#""sand_pct":20,"a b\n":20"#, r#"ground["a b "]"#, Fault::UnknownField,
+        SAND => r#""sand_pct":20,"a b\n":20"#, r#"ground["a b\n"]"#, Fault::UnknownField,
         &lines => &many(ADDITIONS_LIMIT + 1), "additions", Fault::TooMany { limit: 64 },
         &lines => LINE, "additions", Fault::Kind(Kind::List),
         &lines => "[5]", "additions[0]", Fault::Kind(Kind::Object),

@@ -157,11 +157,8 @@ impl Path {
     pub fn field(&self, name: &str) -> Path {
         if !name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_') || name.is_empty() {
             // A name that nobody meant: quoted, on one line, and not without end.
-            let short = name.chars().take(ODD_NAME_LENGTH);
-            let safe: String = short
-                .map(|c| if c.is_control() || c == '"' { ' ' } else { c })
-                .collect();
-            return Path(format!("{}[\"{safe}\"]", self.as_str()));
+            let short: String = name.chars().take(ODD_NAME_LENGTH).collect();
+            return Path(format!("{}[{}]", self.as_str(), quoted(&short)));
         }
         if self.0.is_empty() {
             Path(name.to_owned())
@@ -197,4 +194,18 @@ impl fmt::Display for Path {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(self.as_str())
     }
+}
+
+/// A text in quotes on one line.
+pub(crate) fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for letter in text.chars() {
+        if letter.is_control() || letter == '"' || letter == '\\' {
+            out.extend(letter.escape_default());
+        } else {
+            out.push(letter);
+        }
+    }
+    out.push('"');
+    out
 }

@@ -7,13 +7,14 @@ mod read;
 mod tree;
 mod write;
 
+pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use link::{LINK_LIMIT, from_link, to_link};
 pub use tree::{NotJson, Tree, number_of_text, number_text};
 
 use crate::figure::Figure;
-use crate::ground::Traits;
-use crate::material::{Entry, Group, Misfit, Properties};
+use crate::ground::{Trait, Traits};
+use crate::material::{Entry, Group, Misfit, Properties, Property};
 use crate::quantity::Unit;
 
 /// The newest version of the document; it rises only when a meaning changes.
@@ -24,6 +25,8 @@ pub const RELEASE: &str = env!("CARGO_PKG_VERSION");
 pub const ADDITIONS_LIMIT: usize = 64;
 /// Greatest amount, in its own unit.
 pub const AMOUNT_LIMIT: f64 = 1e6;
+/// Least amount where nothing at all would make no sense, such as the size of a bag.
+pub const AMOUNT_LEAST: f64 = 1e-9;
 
 /// Fields of a later release, kept as they came.
 pub type Kept = Vec<(String, Tree)>;
@@ -37,6 +40,8 @@ pub struct Recipe {
     pub ground: Traits,
     /// Fields of a later release in `ground`.
     pub ground_kept: Kept,
+    /// Fields of a later release in the ranges of `ground`.
+    pub ground_ranges_kept: Vec<(Trait, Kept)>,
     /// How much of it.
     pub soil: Soil,
     /// How many parts it counts as, against additions in parts.
@@ -107,6 +112,8 @@ pub struct Addition {
     pub amount: Amount,
     /// Moisture, where it is not the material's own, % of moist mass.
     pub water_per_wet_pct: Option<Figure>,
+    /// Fields of a later release in the range of the moisture.
+    pub water_kept: Kept,
     /// Laid on top as a mulch, not mixed; as written, if it was.
     pub on_top: Option<bool>,
     /// The bag it comes in.
@@ -124,6 +131,7 @@ impl Addition {
             material: material.into(),
             amount,
             water_per_wet_pct: None,
+            water_kept: Kept::new(),
             on_top: None,
             bag: None,
             price: None,
@@ -251,6 +259,8 @@ pub struct OwnMaterial {
     pub group: Option<Group>,
     /// Its properties.
     pub properties: Properties,
+    /// Fields of a later release in the ranges of its properties.
+    pub ranges_kept: Vec<(Property, Kept)>,
     /// The bag it comes in.
     pub bag: Option<Bag>,
     /// What it costs.
@@ -328,9 +338,7 @@ impl Recipe {
         match std::str::from_utf8(bytes) {
             Ok(text) => Recipe::from_json(text),
             Err(error) => {
-                let good = &bytes[..error.valid_up_to()];
-                let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
-                let column = good.iter().rev().take_while(|byte| **byte != b'\n').count() + 1;
+                let NotJson { line, column } = tree::place(bytes, error.valid_up_to());
                 Err(Fault::NotJson { line, column }.at(Path::root()))
             }
         }
@@ -383,15 +391,20 @@ impl Recipe {
         });
         let additions = self.additions.iter().any(|addition| {
             !addition.kept.is_empty()
+                || !addition.water_kept.is_empty()
                 || amount(&addition.amount)
                 || bag(&addition.bag)
                 || price(&addition.price)
         });
-        let materials = self
-            .materials
-            .iter()
-            .any(|own| !own.kept.is_empty() || bag(&own.bag) || price(&own.price));
-        let own = !self.kept.is_empty() || !self.ground_kept.is_empty();
+        let materials = self.materials.iter().any(|own| {
+            !own.kept.is_empty()
+                || !own.ranges_kept.is_empty()
+                || bag(&own.bag)
+                || price(&own.price)
+        });
+        let own = !self.kept.is_empty()
+            || !self.ground_kept.is_empty()
+            || !self.ground_ranges_kept.is_empty();
         own || soil || place || additions || materials
     }
 }

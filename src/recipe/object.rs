@@ -123,31 +123,31 @@ impl Object {
         }
     }
 
-    /// Takes a number or a range of three out.
+    /// Takes a number or a range of three out, and what a later release put into the range.
     pub(super) fn figure(
         &mut self,
         name: &str,
         limits: (f64, f64),
-    ) -> Result<Option<Figure>, RecipeError> {
+    ) -> Result<(Option<Figure>, Kept), RecipeError> {
         let path = self.path.field(name);
         let tree = match self.take(name) {
-            None => return Ok(None),
+            None => return Ok((None, Kept::new())),
             Some(Tree::Number(text)) => {
-                return within(&text, limits, path).map(|value| Some(Figure::exact(value)));
+                let value = within(&text, limits, path)?;
+                return Ok((Some(Figure::exact(value)), Kept::new()));
             }
             Some(tree @ Tree::Object(_)) => tree,
             Some(_) => return Err(Fault::Kind(Kind::NumberOrRange).at(path)),
         };
-        // A range has three numbers and nothing else, whoever wrote it.
-        let mut range = Object::of(tree, path.clone(), false)?;
+        let mut range = Object::of(tree, path.clone(), self.keep_unknown)?;
         let mut part = |name: &str| {
             let missing = Fault::Missing.at(path.field(name));
             range.number(name, limits)?.ok_or(missing)
         };
         let (low, typical, high) = (part("low")?, part("typical")?, part("high")?);
-        range.finish()?;
+        let kept = range.finish()?;
         if low <= typical && typical <= high {
-            Ok(Some(Figure::between(low, typical, high)))
+            Ok((Some(Figure::between(low, typical, high)), kept))
         } else {
             Err(Fault::RangeOrder.at(path))
         }

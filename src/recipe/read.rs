@@ -2,8 +2,9 @@
 
 use super::object::Object;
 use super::{
-    ADDITIONS_LIMIT, AMOUNT_LIMIT, Addition, Amount, Bag, Fault, Kind, Near, OwnMaterial, Path,
-    Place, PlaceKind, Price, Recipe, RecipeError, Soil, Support, Tree, VERSION, is_later,
+    ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Addition, Amount, Bag, Fault, Kept, Kind, Near,
+    OwnMaterial, Path, Place, PlaceKind, Price, Recipe, RecipeError, Soil, Support, Tree, VERSION,
+    is_later,
 };
 use crate::ground::{Trait, Traits};
 use crate::material::{Group, Properties, Property};
@@ -45,9 +46,9 @@ impl Recipe {
         let mut ground = root
             .object("ground")?
             .ok_or_else(|| Fault::Missing.at("ground"))?;
-        let traits = traits(&mut ground)?;
+        let (traits, ground_ranges_kept) = traits(&mut ground)?;
         let soil = soil(&mut root)?;
-        let parts_of_soil = root.number("parts_of_soil", (f64::MIN_POSITIVE, AMOUNT_LIMIT))?;
+        let parts_of_soil = root.number("parts_of_soil", (AMOUNT_LEAST, AMOUNT_LIMIT))?;
         let additions = root
             .objects("additions", ADDITIONS_LIMIT)?
             .into_iter()
@@ -57,6 +58,7 @@ impl Recipe {
             title,
             ground: traits,
             ground_kept: ground.finish()?,
+            ground_ranges_kept,
             soil,
             parts_of_soil,
             additions,
@@ -96,15 +98,20 @@ fn version(root: &mut Object) -> Result<(), RecipeError> {
 fn positive(value: f64, high: f64) -> Fault {
     Fault::OutOfRange {
         value,
-        low: f64::MIN_POSITIVE,
+        low: AMOUNT_LEAST,
         high,
     }
 }
 
-fn traits(ground: &mut Object) -> Result<Traits, RecipeError> {
+fn traits(ground: &mut Object) -> Result<(Traits, Vec<(Trait, Kept)>), RecipeError> {
     let mut traits = Traits::NONE;
+    let mut ranges_kept = Vec::new();
     for of in Trait::ALL.iter().copied() {
-        traits.set(of, ground.figure(of.name(), of.limits())?);
+        let (figure, kept) = ground.figure(of.name(), of.limits())?;
+        traits.set(of, figure);
+        if !kept.is_empty() {
+            ranges_kept.push((of, kept));
+        }
     }
     for of in [Trait::Sand, Trait::Silt, Trait::Clay] {
         if traits.get(of).is_none() {
@@ -126,7 +133,7 @@ fn traits(ground: &mut Object) -> Result<Traits, RecipeError> {
         let names = conductivities.iter().map(|of| of.name()).collect();
         return Err(Fault::OnlyOneOf(names).at(ground.path.clone()));
     }
-    Ok(traits)
+    Ok((traits, ranges_kept))
 }
 
 fn soil(root: &mut Object) -> Result<Soil, RecipeError> {
@@ -149,13 +156,15 @@ fn soil(root: &mut Object) -> Result<Soil, RecipeError> {
 fn addition(mut object: Object) -> Result<Addition, RecipeError> {
     let path = object.path.clone();
     let need = |name| Fault::Missing.at(path.field(name));
+    let water = Property::WaterPerWet;
+    let (water_per_wet_pct, water_kept) = object.figure(water.name(), water.limits())?;
     Ok(Addition {
         material: object.text("material")?.ok_or_else(|| need("material"))?,
         amount: object
             .amount("amount", ADDED)?
             .ok_or_else(|| need("amount"))?,
-        water_per_wet_pct: object
-            .figure(Property::WaterPerWet.name(), Property::WaterPerWet.limits())?,
+        water_per_wet_pct,
+        water_kept,
         on_top: object.bool("on_top")?,
         bag: bag(&mut object)?,
         price: price(&mut object)?,
@@ -169,10 +178,10 @@ fn bag(object: &mut Object) -> Result<Option<Bag>, RecipeError> {
     };
     let path = bag.path.clone();
     let (value, unit) = bag.value_and_unit(MASS_OR_VOLUME)?;
-    if value == 0.0 {
+    if value < AMOUNT_LEAST {
         return Err(positive(value, AMOUNT_LIMIT).at(path.field("value")));
     }
-    let expands = bag.number("expands", (f64::MIN_POSITIVE, AMOUNT_LIMIT))?;
+    let expands = bag.number("expands", (AMOUNT_LEAST, AMOUNT_LIMIT))?;
     let kept = bag.finish()?;
     Ok(Some(Bag {
         size: Amount { value, unit, kept },
@@ -192,8 +201,8 @@ fn price(object: &mut Object) -> Result<Option<Price>, RecipeError> {
     let per = price
         .amount("per", &[Dimension::Mass, Dimension::Volume, Dimension::Bag])?
         .ok_or_else(|| missing("per"))?;
-    if per.value == 0.0 {
-        return Err(positive(0.0, AMOUNT_LIMIT).at(path.field("per").field("value")));
+    if per.value < AMOUNT_LEAST {
+        return Err(positive(per.value, AMOUNT_LIMIT).at(path.field("per").field("value")));
     }
     Ok(Some(Price {
         value,
@@ -256,8 +265,13 @@ fn own_material(mut object: Object) -> Result<OwnMaterial, RecipeError> {
     let name = object.text("name")?;
     let group = object.word("group", Group::ALL, Group::spelling)?;
     let mut properties = Properties::NONE;
+    let mut ranges_kept = Vec::new();
     for property in Property::ALL.iter().copied() {
-        properties.set(property, object.figure(property.name(), property.limits())?);
+        let (figure, kept) = object.figure(property.name(), property.limits())?;
+        properties.set(property, figure);
+        if !kept.is_empty() {
+            ranges_kept.push((property, kept));
+        }
     }
     if properties.get(Property::LooseDensity).is_none() {
         return Err(Fault::Missing.at(path.field(Property::LooseDensity.name())));
@@ -267,6 +281,7 @@ fn own_material(mut object: Object) -> Result<OwnMaterial, RecipeError> {
         name,
         group,
         properties,
+        ranges_kept,
         bag: bag(&mut object)?,
         price: price(&mut object)?,
         kept: object.finish()?,

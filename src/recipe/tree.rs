@@ -47,11 +47,10 @@ impl Tree {
             let event = match step.event {
                 Some(Ok(event)) => event,
                 Some(Err(error)) => {
-                    let start = error.location().start;
-                    return Err(NotJson {
-                        line: start.line as usize + 1,
-                        column: start.column as usize + 1,
-                    });
+                    return Err(place(
+                        text.as_bytes(),
+                        error.location().start.offset as usize,
+                    ));
                 }
                 None => JsonEvent::Eof,
             };
@@ -187,6 +186,24 @@ fn write_text(text: &str, out: &mut String) {
     out.push('"');
 }
 
+/// Line and column, in letters, of a byte of a text.
+pub(super) fn place(text: &[u8], offset: usize) -> NotJson {
+    let before = text.get(..offset).unwrap_or(text);
+    let line_start = before
+        .iter()
+        .rposition(|byte| *byte == b'\n')
+        .map_or(0, |at| at + 1);
+    // A letter starts with every byte that does not go on with one.
+    let letters = before[line_start..]
+        .iter()
+        .filter(|byte| **byte & 0xc0 != 0x80)
+        .count();
+    NotJson {
+        line: before.iter().filter(|byte| **byte == b'\n').count() + 1,
+        column: letters + 1,
+    }
+}
+
 /// The shortest text that reads back as the same number.
 pub fn number_text(value: f64) -> String {
     let mut buffer = ryu::Buffer::new();
@@ -235,6 +252,11 @@ mod tests {
             Tree::parse("[1,\n \"\\ud800\"]").map_err(|e| (e.line, e.column)),
             Err((2, 2)),
             "half a surrogate"
+        );
+        assert_eq!(
+            Tree::parse("{\"é\":NaN}").map_err(|e| (e.line, e.column)),
+            Err((1, 6)),
+            "columns count letters"
         );
         let deep = "[".repeat(100_000) + &"]".repeat(100_000);
         assert!(

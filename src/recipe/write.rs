@@ -24,8 +24,8 @@ impl Fields {
         self.put(name, value.map(Tree::number));
     }
 
-    fn figure(&mut self, name: &str, value: Option<Figure>) {
-        self.put(name, value.map(figure));
+    fn figure(&mut self, name: &str, value: Option<Figure>, kept: Option<&Kept>) {
+        self.put(name, value.map(|value| figure(value, kept)));
     }
 
     fn amount(&mut self, name: &str, value: Option<&Amount>) {
@@ -50,7 +50,11 @@ impl Recipe {
         out.text("title", self.title.as_deref());
         let mut ground = Fields::default();
         for of in Trait::ALL.iter().copied() {
-            ground.figure(of.name(), self.ground.get(of));
+            ground.figure(
+                of.name(),
+                self.ground.get(of),
+                kept_of(&self.ground_ranges_kept, of),
+            );
         }
         out.put("ground", Some(ground.end(&self.ground_kept)));
         out.put("soil", Some(soil(&self.soil)));
@@ -67,7 +71,14 @@ impl Recipe {
     }
 }
 
-fn figure(value: Figure) -> Tree {
+/// What is kept for one of many.
+fn kept_of<T: Copy + PartialEq>(all: &[(T, Kept)], of: T) -> Option<&Kept> {
+    all.iter()
+        .find(|(known, _)| *known == of)
+        .map(|(_, kept)| kept)
+}
+
+fn figure(value: Figure, kept: Option<&Kept>) -> Tree {
     match value.ends {
         None => Tree::number(value.typical),
         Some(ends) => {
@@ -75,7 +86,7 @@ fn figure(value: Figure) -> Tree {
             out.number("low", Some(ends.low));
             out.number("typical", Some(value.typical));
             out.number("high", Some(ends.high));
-            out.end(&Kept::new())
+            out.end(kept.unwrap_or(&Kept::new()))
         }
     }
 }
@@ -103,7 +114,11 @@ fn addition(addition: &Addition) -> Tree {
     let mut out = Fields::default();
     out.text("material", Some(&addition.material));
     out.amount("amount", Some(&addition.amount));
-    out.figure(Property::WaterPerWet.name(), addition.water_per_wet_pct);
+    out.figure(
+        Property::WaterPerWet.name(),
+        addition.water_per_wet_pct,
+        Some(&addition.water_kept),
+    );
     out.put("on_top", addition.on_top.map(Tree::Bool));
     out.put("bag", addition.bag.as_ref().map(bag));
     out.put("price", addition.price.as_ref().map(price));
@@ -147,7 +162,11 @@ fn own_material(own: &OwnMaterial) -> Tree {
     out.text("name", own.name.as_deref());
     out.text("group", own.group.map(|group| group.spelling()));
     for property in Property::ALL.iter().copied() {
-        out.figure(property.name(), own.properties.get(property));
+        out.figure(
+            property.name(),
+            own.properties.get(property),
+            kept_of(&own.ranges_kept, property),
+        );
     }
     out.put("bag", own.bag.as_ref().map(bag));
     out.put("price", own.price.as_ref().map(price));

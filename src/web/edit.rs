@@ -8,7 +8,7 @@ use super::{Page, address};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{AMOUNT_LIMIT, Amount, Place, PlaceKind, Soil};
+use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Place, PlaceKind, Soil};
 use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlInputElement, HtmlSelectElement};
@@ -173,12 +173,8 @@ fn edit_amount(
             }
         }
         ("room" | "height", value) => {
-            if bind == "room" && value == Some(0.0) {
-                return Some(typed_text(
-                    Typed::Number(0.0),
-                    f64::MIN_POSITIVE,
-                    AMOUNT_LIMIT,
-                ));
+            if bind == "room" && value.is_some_and(|value| value < AMOUNT_LEAST) {
+                return Some(typed_text(Typed::Number(0.0), AMOUNT_LEAST, AMOUNT_LIMIT));
             }
             let unit = Unit::from_spelling(&super::form::select(&format!("{bind}-unit")).value());
             let amount = value

@@ -63,6 +63,7 @@ fn demo() -> Result<Recipe, RecipeError> {
 /// # Errors
 /// When the page lacks a part that it is built of.
 #[wasm_bindgen(start)]
+#[allow(unreachable_pub)] // its caller is the glue
 pub fn start() -> Result<(), JsValue> {
     std::panic::set_hook(Box::new(|info| {
         if let Some(root) = document().document_element() {
@@ -215,14 +216,12 @@ impl Page {
                 }
             }
             "copy-link" => self.copy_link(),
-            "add" | "remove" | "up" | "down" => {
-                if self.lines.act(what, target, &mut self.recipe) {
-                    self.compute();
-                    self.lines
-                        .rebuild(&self.recipe, self.outcome.as_ref(), self.speech);
-                    self.settle();
-                    self.lines.focus_after();
-                }
+            "add" | "remove" | "up" | "down" if self.lines.act(what, target, &mut self.recipe) => {
+                self.compute();
+                self.lines
+                    .rebuild(&self.recipe, self.outcome.as_ref(), self.speech);
+                self.settle();
+                self.lines.focus_after();
             }
             _ => {}
         }

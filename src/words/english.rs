@@ -370,14 +370,8 @@ pub fn error_text(error: &RecipeError) -> String {
 
 /// Text of others on one line and not without end.
 fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    out.extend(
-        text.chars()
-            .take(60)
-            .map(|letter| if letter.is_control() { ' ' } else { letter }),
-    );
-    out.push('"');
-    out
+    let short: String = text.chars().take(60).collect();
+    crate::recipe::quoted(&short)
 }
 
 fn bound(value: f64) -> String {
@@ -385,11 +379,7 @@ fn bound(value: f64) -> String {
 }
 
 fn limits(low: f64, high: f64) -> String {
-    if low == f64::MIN_POSITIVE {
-        format!("more than 0 and at most {}", bound(high))
-    } else {
-        format!("from {} to {}", bound(low), bound(high))
-    }
+    format!("from {} to {}", bound(low), bound(high))
 }
 
 /// A fault as a sentence.

@@ -5,7 +5,7 @@ use crate::blend::{Barrow, Line};
 use crate::outcome::Outcome;
 use crate::plot::{ColumnState, Parts};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Amount, number_text};
+use crate::recipe::{AMOUNT_LEAST, Amount, number_text};
 use crate::texture::Class;
 
 /// A unit's name in a list.
@@ -153,7 +153,7 @@ pub fn told(outcome: &Outcome) -> String {
 
 /// What is wrong with a number as typed.
 pub fn typed_text(typed: Typed, low: f64, high: f64) -> String {
-    let limits = if low == f64::MIN_POSITIVE {
+    let limits = if low == AMOUNT_LEAST {
         format!("More than 0 and at most {}", number_text(high))
     } else {
         // Limits shown in other units are rounded, for people.
