@@ -17,7 +17,11 @@ fn every_material_can_be_mixed() {
         let material = Material::of(entry.group, &entry.properties);
         let material = material.unwrap_or_else(|misfit| panic!("{}: {misfit:?}", entry.id));
         let sum: f64 = material.fractions.iter().sum();
-        assert!((sum - 1.0).abs() < 1e-12, "{}: fractions sum to 1", entry.id);
+        assert!(
+            (sum - 1.0).abs() < 1e-12,
+            "{}: fractions sum to 1",
+            entry.id
+        );
         assert!(
             material.settled_dry_density_kg_m3 >= material.fresh_dry_density_kg_m3,
             "{} settles",
@@ -37,11 +41,19 @@ fn numbers_are_those_of_the_file() {
     for row in reader.records() {
         let row = row.expect("a row");
         let entry = Entry::find(&row[0]).unwrap_or_else(|| panic!("{} is known", &row[0]));
-        let property = Property::ALL.iter().find(|property| property.name() == &row[3]);
+        let property = Property::ALL
+            .iter()
+            .find(|property| property.name() == &row[3]);
         let property = property.unwrap_or_else(|| panic!("{} is known", &row[3]));
         let figure = entry.properties.get(*property);
         let figure = figure.unwrap_or_else(|| panic!("{} has {}", &row[0], &row[3]));
-        assert_eq!(Ok(figure.typical), row[5].parse(), "{} {}", &row[0], &row[3]);
+        assert_eq!(
+            Ok(figure.typical),
+            row[5].parse(),
+            "{} {}",
+            &row[0],
+            &row[3]
+        );
         rows += 1;
     }
     assert!(rows >= 160, "{rows} rows");
@@ -52,12 +64,18 @@ fn a_slip_in_the_file_is_told_with_its_line() {
     let good = "a,A,sand,loose_density_kg_m3,1400,1500,1600,a source,practice,\n\
                 a,A,sand,water_per_wet_pct,1,2,3,a source,practice,\n\
                 a,A,sand,grain_mm,0.5,0.6,0.7,a source,practice,\n";
-    assert!(build::read(&format!("{HEADER}{good}")).is_ok(), "a good file");
+    assert!(
+        build::read(&format!("{HEADER}{good}")).is_ok(),
+        "a good file"
+    );
     for (row, says) in [
         ("a,A,sand,coarse_pct,1,2,3,,practice,", "source"),
         ("a,A,sand,coarse_pct,3,2,1,s,practice,", "low <= typical"),
         ("a,A,sand,coarse_pct,1,2,300,s,practice,", "<= 100"),
-        ("a,A,sand,coarse_pct,1,x,3,s,practice,", "typical is not a number"),
+        (
+            "a,A,sand,coarse_pct,1,x,3,s,practice,",
+            "typical is not a number",
+        ),
         ("a,A,sand,coarse,1,2,3,s,practice,", "no field"),
         ("a,A,sands,coarse_pct,1,2,3,s,practice,", "no group"),
         ("a,A,sand,coarse_pct,1,2,3,s,hearsay,", "mark"),
@@ -67,10 +85,16 @@ fn a_slip_in_the_file_is_told_with_its_line() {
     ] {
         let fault = build::read(&format!("{HEADER}{good}{row}\n"));
         let fault = fault.err().unwrap_or_else(|| panic!("{row} is a slip"));
-        assert!(fault.starts_with("src/material/catalogue.csv:5: "), "{fault}");
+        assert!(
+            fault.starts_with("src/material/catalogue.csv:5: "),
+            "{fault}"
+        );
         assert!(fault.contains(says), "{fault}: {says}");
     }
     let whole = build::read(&format!("{HEADER}a,A,sand,grain_mm,1,2,3,s,practice,\n"));
     let whole = whole.err().expect("densities are missing");
-    assert!(whole.starts_with("src/material/catalogue.csv:2: a: "), "{whole}");
+    assert!(
+        whole.starts_with("src/material/catalogue.csv:2: a: "),
+        "{whole}"
+    );
 }

@@ -31,6 +31,11 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
     ) else {
         return false;
     };
+    if bind == "title" {
+        let title = control.value();
+        page.recipe.title = (!title.is_empty()).then_some(title);
+        return false;
+    }
     let before = page.recipe.clone();
     let fault = match bound_trait(&bind) {
         Some(of) => edit_trait(page, of, &control),

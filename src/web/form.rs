@@ -122,6 +122,7 @@ impl Form {
             let _ = field.remove_attribute("aria-invalid");
         }
         self.speech = None;
+        input("title").set_value(recipe.title.as_deref().unwrap_or(""));
         fill_soil(recipe);
         fill_place(recipe, speech);
         self.follow(recipe, outcome, speech);

@@ -47,6 +47,8 @@ const RUNNING: &[(&str, &str)] = &[
 
 /// Labels that stand in the page from the start.
 const STANDING: &[(&str, &str)] = &[
+    ("title_hint", "Name this blend"),
+    ("title_label", "Name of this blend"),
     ("add_button", "Add"),
     ("add_label", "Add a material"),
     (

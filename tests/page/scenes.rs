@@ -156,6 +156,8 @@ async fn reload_finds_the_state(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
     page.type_into("#clay", "61.5").await?;
+    page.type_into("[data-bind=title]", "Bed <2> & \"more\"")
+        .await?;
     page.type_into("#additions li:nth-child(2) input[type=text]", "333")
         .await?;
     let shown = page.shown().await?;
@@ -168,6 +170,11 @@ async fn reload_finds_the_state(stage: Stage) -> Played {
     page.reload().await?;
     assert_eq!(page.shown().await?, shown, "the outcome is the same");
     assert_eq!(page.value("#clay").await?, "61.5", "the box is the same");
+    assert_eq!(
+        page.value("[data-bind=title]").await?,
+        "Bed <2> & \"more\"",
+        "and the name"
+    );
     page.quiet().await?;
     page.close().await
 }
