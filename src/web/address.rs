@@ -18,12 +18,11 @@ pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
 }
 
 /// Keeps the recipe in the address, without a new entry in the history.
-pub(super) fn write(recipe: &Recipe) -> Result<(), RecipeError> {
-    let mut saved = recipe.clone();
-    if !saved.is_of_later_release() {
-        saved.made_by = Some(RELEASE.to_owned());
+pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
+    if !recipe.is_of_later_release() {
+        recipe.made_by = Some(RELEASE.to_owned());
     }
-    let link = to_link(&saved)?;
+    let link = to_link(recipe)?;
     if let Ok(history) = window().history() {
         let address = format!("#{link}");
         let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&address));

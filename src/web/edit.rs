@@ -20,7 +20,7 @@ enum Held {
     Fault(String),
 }
 
-/// Takes what a slider or a number box holds; whether the recipe changed.
+/// Takes what a slider or a number box holds; whether the recipe may have changed.
 pub(super) fn input(page: &mut Page, event: &Event) -> bool {
     let Some(target) = closest(event, "input[data-bind]") else {
         return false;
@@ -36,13 +36,12 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
         page.recipe.title = (!title.is_empty()).then_some(title);
         return false;
     }
-    let before = page.recipe.clone();
     let fault = match bound_trait(&bind) {
         Some(of) => edit_trait(page, of, &control),
         None => edit_amount(page, &bind, &target, &control),
     };
     tell(&target, fault.as_deref());
-    before != page.recipe
+    fault.is_none()
 }
 
 /// Takes a choice, and keeps what has been changed.

@@ -32,7 +32,7 @@ struct Item {
     slider: HtmlInputElement,
     number: HtmlInputElement,
     hint: Text,
-    now: Option<Amount>,
+    now: Option<(f64, Unit)>,
     told: String,
 }
 
@@ -171,10 +171,11 @@ impl Lines {
                     speech,
                 ));
             }
-            if item.now.as_ref() == Some(&addition.amount) {
+            let now = (addition.amount.value, addition.amount.unit);
+            if item.now == Some(now) {
                 continue;
             }
-            item.now = Some(addition.amount.clone());
+            item.now = Some(now);
             let text = shown(addition.amount.value);
             if item.slider.value() != text {
                 item.slider.set_value(&text);

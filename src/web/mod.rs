@@ -164,7 +164,7 @@ impl Page {
                 *kept = now;
             }
         }
-        if let Err(error) = address::write(&self.recipe) {
+        if let Err(error) = address::write(&mut self.recipe) {
             self.complain(Some(&error));
         }
         self.tell_soon();
@@ -227,14 +227,14 @@ impl Page {
         }
     }
 
-    fn copy_link(&self) {
+    fn copy_link(&mut self) {
         let say = |key: &'static str| {
             by_id("status").set_text_content(Some(label(key)));
             if let Some(button) = dom::find("[data-do=copy-link]") {
                 let _ = button.set_attribute("title", label(key));
             }
         };
-        if let Err(error) = address::write(&self.recipe) {
+        if let Err(error) = address::write(&mut self.recipe) {
             self.complain(Some(&error));
             return;
         }

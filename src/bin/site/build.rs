@@ -44,6 +44,7 @@ impl Build {
     fn compile(&self) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
+            .env("CARGO_ENCODED_RUSTFLAGS", self.without_paths())
             .args([
                 "build",
                 "--profile",
@@ -60,6 +61,32 @@ impl Build {
         } else {
             Err("the wasm did not build".into())
         }
+    }
+
+    /// Flags that keep the folders of this machine out of what is published.
+    fn without_paths(&self) -> OsString {
+        let home = std::env::var_os("CARGO_HOME")
+            .map(PathBuf::from)
+            .or_else(|| Some(std::env::home_dir()?.join(".cargo")));
+        let mut folders = vec![(self.root.clone(), "barrowmix")];
+        if let Some(home) = home {
+            let registries = fs::read_dir(home.join("registry/src"));
+            folders.push((home, "crates"));
+            // The last that fits counts, so a registry loses its own name too.
+            let each = registries.into_iter().flatten().flatten();
+            folders.extend(each.map(|registry| (registry.path(), "crates")));
+        }
+        let mut flags = OsString::new();
+        for (folder, name) in folders {
+            if !flags.is_empty() {
+                flags.push("\u{1f}");
+            }
+            flags.push("--remap-path-prefix=");
+            flags.push(folder);
+            flags.push("=");
+            flags.push(name);
+        }
+        flags
     }
 
     fn bind(&self, folder: &Path) -> Result<(), String> {
