@@ -24,7 +24,7 @@ const COLUMNS: [&str; 10] = [
     "id", "name", "group", "field", "low", "typical", "high", "source", "mark", "note",
 ];
 
-struct Draft {
+pub(crate) struct Draft {
     line: u64,
     name: String,
     group: Group,
@@ -53,7 +53,7 @@ fn main() {
 }
 
 /// Every material with its rows, in the order of first appearance.
-fn read(text: &str) -> Result<Vec<(String, Draft)>, String> {
+pub(crate) fn read(text: &str) -> Result<Vec<(String, Draft)>, String> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .from_reader(text.as_bytes());
