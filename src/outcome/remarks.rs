@@ -28,6 +28,10 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
             settled_pores_pct: ground.settled_pore_space_pct,
         }];
     }
+    if outcome.barrow.ground_dry_kg <= 0.0 {
+        // Without ground there is no clay to float in and nothing to compare with.
+        return vec![both_ends(outcome)];
+    }
     vec![skeleton(recipe, outcome), both_ends(outcome)]
 }
 

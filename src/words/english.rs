@@ -210,7 +210,10 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
 }
 
 fn of_name(name: Option<&str>) -> String {
-    name.map_or(String::new(), |name| format!(" of {}", in_sentence(name)))
+    match name {
+        Some(name) => format!(" of {}", in_sentence(name)),
+        None => " of the ground's gravel".into(),
+    }
 }
 
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
