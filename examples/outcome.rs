@@ -4,10 +4,11 @@
 //! Exit 1: the recipe has a fault; nothing on standard output, one line on standard error with the
 //! field's path and the limits. Exit 2: the file cannot be read, or none was named.
 
-use barrowmix::outcome::{Outcome, document};
+use barrowmix::document::document;
+use barrowmix::outcome::Outcome;
 use barrowmix::recipe::Recipe;
 use barrowmix::words::{METRIC, error_text};
-use std::io::Read as _;
+use std::io::{Read as _, Write as _};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -31,11 +32,13 @@ fn main() -> ExitCode {
     };
     match Recipe::from_bytes(&bytes).and_then(|recipe| Outcome::of(&recipe)) {
         Ok(outcome) => {
-            let text = serde_json::to_string_pretty(&document(&outcome, METRIC));
-            println!(
-                "{}",
-                text.expect("an outcome holds only finite numbers and texts")
-            );
+            let text = serde_json::to_string_pretty(&document(&outcome, METRIC))
+                .expect("an outcome holds only finite numbers and texts");
+            // A reader that has gone away is no fault of the recipe.
+            if let Err(error) = writeln!(std::io::stdout(), "{text}") {
+                eprintln!("standard output: {error}");
+                return ExitCode::from(2);
+            }
             ExitCode::SUCCESS
         }
         Err(error) => {

@@ -36,6 +36,7 @@
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
+//! | [`document`] | the outcome as a document for programs |
 //! | `web` | wasm only: the page |
 //!
 //! Nothing here reads a clock, draws a random number, touches a file or panics on any input. The
@@ -44,6 +45,7 @@
 #[macro_use]
 mod fields;
 pub mod blend;
+pub mod document;
 pub mod figure;
 pub mod ground;
 pub mod material;

@@ -8,7 +8,8 @@ use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
 #[path = "support/fingerprint.rs"]
 mod fingerprint;
 
-use barrowmix::outcome::{Outcome, document};
+use barrowmix::document::document;
+use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, from_link, to_link};
 use barrowmix::words::METRIC;
 

@@ -106,7 +106,8 @@ impl Barrow {
     }
 }
 
-fn ground_dry_kg(ground: &Ground, soil: &Soil) -> f64 {
+/// Oven-dry mass of an amount of ground, kg.
+pub fn ground_dry_kg(ground: &Ground, soil: &Soil) -> f64 {
     match soil {
         Soil::Amount(amount) if amount.unit.dimension() == Dimension::Mass => {
             amount.si() / (1.0 + ground.water_per_dry)

@@ -4,7 +4,7 @@ mod barrow;
 mod packing;
 mod skeleton;
 
-pub use barrow::{Barrow, Line};
+pub use barrow::{Barrow, Line, ground_dry_kg};
 pub use packing::{
     FRESH_K, Grains, SETTLED_K, loosening, packed_volume, threshold_proportion, wall,
 };

@@ -1,10 +1,8 @@
 //! One recipe in, everything out.
 
-mod document;
 mod remark;
 mod remarks;
 
-pub use document::document;
 pub use remark::{Remark, Severity, Standing};
 
 use crate::blend::{Barrow, Blend, Masses};

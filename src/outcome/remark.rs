@@ -71,6 +71,8 @@ pub enum Remark {
         share_pct: f64,
         /// Share at which grains touch, %.
         threshold_pct: f64,
+        /// Whether they only just touch.
+        only_just: bool,
     },
     /// Verdict: density and pore space at both ends of `crumb`.
     BothEnds {

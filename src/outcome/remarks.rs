@@ -10,6 +10,11 @@ use crate::recipe::{Found, Path, Recipe};
 /// Pore space that must differ before two states are called different, percentage points: the
 /// packing's own doubt for mineral mixes.
 const SAME_PORES_PCT: f64 = 3.0;
+/// The same where soft or sticky parts are in it.
+const SAME_SOFT_PORES_PCT: f64 = 5.0;
+/// Grains that take less than this much more room than they need only just touch: the packing's own
+/// doubt on the threshold.
+const ONLY_JUST: f64 = 0.05;
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 const FEW_FINES_PCT: f64 = 5.0;
 /// A place is called full within this share of its room.
@@ -38,13 +43,15 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
 fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
     let skeleton = &outcome.blend.skeleton;
     let share_pct = 100.0 * skeleton.share;
-    if skeleton.share <= 0.0 {
-        return Remark::NoCoarseGrains;
-    }
-    let (Some(threshold), Some(touching)) = (skeleton.threshold, skeleton.touching) else {
+    let Some(touching) = skeleton.touching else {
         return Remark::LightGround {
             clay_pct: outcome.barrow.ground.clay_pct(),
         };
+    };
+    let threshold = match skeleton.threshold {
+        // The ground's own gravel is worth a word only where it carries.
+        Some(threshold) if touching || skeleton.largest.is_some() => threshold,
+        _ => return Remark::NoCoarseGrains,
     };
     let threshold_pct = 100.0 * threshold;
     let name = skeleton
@@ -56,6 +63,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
             name,
             share_pct,
             threshold_pct,
+            only_just: skeleton.share < threshold + ONLY_JUST,
         };
     }
     Remark::Floating {
@@ -123,10 +131,19 @@ fn both_ends(outcome: &Outcome) -> Remark {
     }
     let ground = &outcome.ground;
     let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
+    let soft = outcome
+        .barrow
+        .mixed()
+        .any(|line| line.material.group.is_organic() && line.dry_kg > 0.0);
+    let same = if soft {
+        SAME_SOFT_PORES_PCT
+    } else {
+        SAME_PORES_PCT
+    };
     let stands = |pores: f64| {
-        if pores > lying.1 + SAME_PORES_PCT {
+        if pores > lying.1 + same {
             Standing::More
-        } else if pores < lying.1 - SAME_PORES_PCT {
+        } else if pores < lying.1 - same {
             Standing::Less
         } else {
             Standing::Same
@@ -183,6 +200,10 @@ fn ground_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
     }
     if absent(Trait::Crumb) {
         notes.push(Remark::EstimatedCrumb);
+    }
+    if absent(Trait::BulkDensity) {
+        // An estimate is nothing to wonder at.
+        return;
     }
     if ground.is_pressed() {
         notes.push(Remark::Pressed {

@@ -28,7 +28,7 @@ pub enum ColumnState {
     Puddled,
 }
 
-/// What fills a volume, % of it; sums to 100.
+/// What fills a volume, % of it; sums to 100, or to nothing where there is no ground to show.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Parts {
     /// Pores between grains and crumbs.
@@ -42,6 +42,14 @@ pub struct Parts {
 }
 
 impl Parts {
+    /// No bar: there is no ground.
+    pub const NOTHING: Parts = Parts {
+        between_pct: 0.0,
+        inside_pct: 0.0,
+        organic_pct: 0.0,
+        mineral_pct: 0.0,
+    };
+
     /// The parts from the top of a bar down.
     pub fn from_top(self) -> [f64; 4] {
         [
@@ -69,7 +77,9 @@ pub fn column_parts(outcome: &Outcome) -> [Parts; 5] {
         area_m2: None,
         lines: Vec::new(),
     });
+    let no_ground = outcome.barrow.ground_dry_kg <= 0.0;
     COLUMN_STATES.map(|state| match state {
+        ColumnState::Lying | ColumnState::Dug if no_ground => Parts::NOTHING,
         ColumnState::Lying => parts(
             &alone,
             1.0 / ground.lying_density_kg_m3,

@@ -155,7 +155,8 @@ impl Path {
 
     /// A field of this.
     pub fn field(&self, name: &str) -> Path {
-        if !name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_') || name.is_empty() {
+        let plain = name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_');
+        if !plain || name.is_empty() || name.len() > ODD_NAME_LENGTH {
             // A name that nobody meant: quoted, on one line, and not without end.
             let short: String = name.chars().take(ODD_NAME_LENGTH).collect();
             return Path(format!("{}[{}]", self.as_str(), quoted(&short)));

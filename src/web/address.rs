@@ -30,8 +30,8 @@ pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
     Ok(())
 }
 
-/// Copies the address.
-pub(super) fn copy() -> Result<(), JsValue> {
+/// Copies the address; the promise tells whether the browser allowed it.
+pub(super) fn copy() -> Result<js_sys::Promise, JsValue> {
     let navigator = window().navigator();
     // Absent without a secure context.
     let clipboard = js_sys::Reflect::get(&navigator, &JsValue::from_str("clipboard"))?;
@@ -39,9 +39,7 @@ pub(super) fn copy() -> Result<(), JsValue> {
         return Err(JsValue::UNDEFINED);
     }
     let address = window().location().href()?;
-    // Whether the browser allows it is known later; the address holds the link either way.
-    let _ = navigator.clipboard().write_text(&address);
-    Ok(())
+    Ok(navigator.clipboard().write_text(&address))
 }
 
 /// The units chosen last time.

@@ -61,6 +61,9 @@ pub(super) fn set(element: &Element, name: &str, value: &str) {
 }
 
 pub(super) fn set_hidden(element: &Element, hidden: bool) {
+    if element.has_attribute("hidden") == hidden {
+        return;
+    }
     if hidden {
         set(element, "hidden", "");
     } else {

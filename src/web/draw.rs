@@ -2,7 +2,7 @@
 
 use super::dom::{Attribute, Text, by_id, set, svg};
 use crate::outcome::{Outcome, texture_path};
-use crate::plot::{Bar, COLUMN_STATES, Frame, Point, bars, column_parts, grid, ticks};
+use crate::plot::{Bar, COLUMN_STATES, Frame, Parts, Point, bars, column_parts, grid, ticks};
 use crate::texture::{Class, REGIONS};
 use crate::words::{class_lines, fixed, label, state_name};
 use wasm_bindgen::prelude::*;
@@ -39,6 +39,7 @@ pub(super) struct Drawing {
 /// A point that moves, with its name beside it.
 struct Mark {
     place: Attribute,
+    display: Attribute,
 }
 
 struct DrawnBar {
@@ -105,8 +106,9 @@ impl Drawing {
             let way: Vec<Point> = way.iter().map(|texture| frame.point(*texture)).collect();
             path.write(&open(&way));
             for (mark, point) in marks.iter_mut().zip(points) {
-                // Out of sight where there is no texture.
-                let [x, y] = point.map_or([-99.0, -99.0], |texture| frame.point(texture));
+                mark.display
+                    .write(if point.is_some() { "inline" } else { "none" });
+                let [x, y] = point.map_or([0.0, 0.0], |texture| frame.point(texture));
                 mark.place
                     .write(&format!("translate({} {})", number(x), number(y)));
             }
@@ -125,11 +127,13 @@ impl DrawnBar {
             y.write(&number(top));
             height.write(&number(tall));
         }
-        self.pores.write(&format!("{} %", fixed(pores_pct, 0)));
+        let pores = format!("{} %", fixed(pores_pct, 0));
+        self.pores.write(if pores_pct > 0.0 { &pores } else { "" });
         let [inside_top, inside_tall] = bar.segments[1];
         let bottom = number(inside_top + inside_tall);
         let (left, right) = (number(bar.x - 3.0), number(bar.x + bar.width + 3.0));
-        self.bracket.write(&format!("M{left} {bottom}H{right}"));
+        let line = format!("M{left} {bottom}H{right}");
+        self.bracket.write(if pores_pct > 0.0 { &line } else { "" });
     }
 }
 
@@ -248,11 +252,7 @@ fn draw_class_name(under: &Element, class: Class, [x, y]: Point) -> Element {
 }
 
 fn draw_mark(under: &Element, class: &str, name: Option<&str>) -> Mark {
-    let group = svg(
-        under,
-        "g",
-        &[("class", class), ("transform", "translate(-99 -99)")],
-    );
+    let group = svg(under, "g", &[("class", class), ("display", "none")]);
     if class == "ground-mark" {
         let side = number(2.0 * MARK);
         let corner = number(-MARK);
@@ -274,19 +274,14 @@ fn draw_mark(under: &Element, class: &str, name: Option<&str>) -> Mark {
         text.set_text_content(Some(name));
     }
     Mark {
-        place: Attribute::of(group, "transform"),
+        place: Attribute::of(group.clone(), "transform"),
+        display: Attribute::of(group, "display"),
     }
 }
 
 fn draw_bars(under: &Element) -> Vec<DrawnBar> {
     let ([left, top], [width, height]) = BARS;
-    let empty = crate::plot::Parts {
-        between_pct: 0.0,
-        inside_pct: 0.0,
-        organic_pct: 0.0,
-        mineral_pct: 0.0,
-    };
-    let places = bars(&[empty; 5], [left, top], [width, height]);
+    let places = bars(&[Parts::NOTHING; 5], [left, top], [width, height]);
     let drawn = places
         .iter()
         .zip(COLUMN_STATES)

@@ -41,6 +41,16 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
         None => edit_amount(page, &bind, &target, &control),
     };
     tell(&target, fault.as_deref());
+    if let Some(index) = page.lines.index_of(&target) {
+        let kept = fault.as_ref().map(|fault| (control.value(), fault.clone()));
+        page.lines.keep_fault(index, kept);
+    }
+    if fault.is_none() && control.type_() == "range" {
+        // The box beside it may still hold what could not be: it follows the slider now.
+        if let Some(of) = bound_trait(&bind) {
+            page.form.forget(of);
+        }
+    }
     fault.is_none()
 }
 
@@ -58,6 +68,20 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         page.speech = Speech { units };
         address::remember_units(units);
         page.show();
+        // What could not be a density in one unit may be one in the other.
+        let density = super::form::input("bulk_density_kg_m3");
+        for field in super::dom::all(
+            &super::dom::by_id("ground"),
+            "input[type=text][aria-invalid=true]",
+        ) {
+            if field.get_attribute("data-bind") == density.get_attribute("data-bind")
+                && let Ok(field) = field.dyn_into::<HtmlInputElement>()
+            {
+                let fault = edit_trait(page, Trait::BulkDensity, &field);
+                tell(&field, fault.as_deref());
+                page.settle();
+            }
+        }
         return;
     }
     if let Some(target) = closest(event, "select[data-bind]")
@@ -70,10 +94,22 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         page.settle();
     } else if closest(event, "input[data-bind]").is_some() {
         page.settle();
-        if let Some(outcome) = &page.outcome {
+        if let Some(outcome) = page.outcome.as_ref().filter(|_| page.fresh) {
             page.lines.limits(&page.recipe, outcome);
-            page.lines.follow(&page.recipe, outcome, page.speech);
+            page.lines.follow(&page.recipe, outcome, true, page.speech);
         }
+    }
+}
+
+/// Shows which units are chosen.
+pub(super) fn check_units(units: Units) {
+    let value = match units {
+        Units::Metric => "metric",
+        Units::Us => "us",
+    };
+    let radio = super::dom::find(&format!("input[name=units][value={value}]"));
+    if let Some(radio) = radio.and_then(|radio| radio.dyn_into::<HtmlInputElement>().ok()) {
+        radio.set_checked(true);
     }
 }
 
@@ -144,15 +180,7 @@ fn edit_amount(
 ) -> Option<String> {
     let optional = matches!(bind, "room" | "height" | "count");
     let limits = match bind {
-        "height" => page
-            .recipe
-            .place
-            .as_ref()
-            .and_then(|place| place.height.as_ref())
-            .map_or_else(
-                || height_limits(super::form::select("height-unit").value().as_str()),
-                |height| height_limits(height.unit.spelling()),
-            ),
+        "height" => height_limits(&super::form::select("height-unit").value()),
         "count" => (1.0, AMOUNT_LIMIT),
         _ => (0.0, AMOUNT_LIMIT),
     };
@@ -218,7 +246,7 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
     let unit = Unit::from_spelling(choice);
     match bind {
         "soil-unit" => {
-            change_soil_unit(&mut page.recipe, page.outcome.as_ref(), choice, page.speech);
+            change_soil_unit(&mut page.recipe, choice, page.speech);
             refill_amounts(&page.recipe, page.speech);
             if choice == BED {
                 super::dom::focus(&super::form::input("soil"));
@@ -251,6 +279,17 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
             if known {
                 refill_amounts(&page.recipe, page.speech);
             }
+            // The limits are others now: what was refused may be right.
+            let name = if bind == "room-unit" {
+                "room"
+            } else {
+                "height"
+            };
+            let field = super::form::input(name);
+            if super::form::is_faulty(&field) {
+                let fault = edit_amount(page, name, &field, &field);
+                tell(&field, fault.as_deref());
+            }
         }
         "place-kind" => {
             let kind = PlaceKind::ALL
@@ -261,7 +300,8 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
         }
         "unit" => {
             if let (Some(index), Some(unit)) = (page.lines.index_of(target), unit) {
-                let amount = in_unit(&page.recipe, page.outcome.as_ref(), index, unit);
+                let now = page.outcome.as_ref().filter(|_| page.fresh);
+                let amount = in_unit(&page.recipe, now, index, unit);
                 page.recipe.additions[index].amount = amount;
                 relist(page);
             }
@@ -303,14 +343,26 @@ fn tell(target: &Element, fault: Option<&str>) {
     let Some(row) = target.closest(".row, .line").ok().flatten() else {
         return;
     };
-    if let Some(says) = row.query_selector(".says").ok().flatten() {
-        says.set_text_content(fault);
-    }
-    for field in super::dom::all(&row, "input[type=text]") {
-        if fault.is_some() && &field == target {
-            set(&field, "aria-invalid", "true");
-        } else if fault.is_none() {
+    // A slider speaks for the box beside it.
+    let own = target.get_attribute("data-bind");
+    let fields = super::dom::all(&row, "input[type=text]");
+    for field in fields
+        .iter()
+        .filter(|field| field.get_attribute("data-bind") == own)
+    {
+        if fault.is_some() {
+            set(field, "aria-invalid", "true");
+        } else {
             let _ = field.remove_attribute("aria-invalid");
+        }
+    }
+    let still_faulty = fault.is_none() && fields.iter().any(|field| super::form::is_faulty(field));
+    if let Some(says) = row.query_selector(".says").ok().flatten()
+        && !still_faulty
+    {
+        says.set_text_content(fault);
+        if fault.is_some() {
+            super::dom::by_id("status").set_text_content(fault);
         }
     }
 }

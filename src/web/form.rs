@@ -1,6 +1,7 @@
 //! The controls of ground and place: from the recipe to what they show.
 
 use super::dom::{Text, all, by_id, find, make, set, set_hidden};
+use crate::blend::ground_dry_kg;
 use crate::ground::{Ground, Trait};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
@@ -104,6 +105,13 @@ impl Form {
         })
     }
 
+    /// Writes a trait's controls anew at the next turn.
+    pub(super) fn forget(&mut self, of: Trait) {
+        for pair in self.pairs.iter_mut().filter(|pair| pair.of == of) {
+            pair.now = None;
+        }
+    }
+
     /// Writes every control anew and clears what was said about it.
     pub(super) fn fill(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
         for pair in &mut self.pairs {
@@ -185,7 +193,11 @@ impl Pair {
             return;
         }
         self.now = Some(key);
-        let text = shown(value);
+        // A density in other units comes out of a division: four figures are enough.
+        let text = match self.of {
+            Trait::BulkDensity => shown(round_significant(value, 4)),
+            _ => shown(value),
+        };
         if self.slider.value() != text {
             self.slider.set_value(&text);
         }
@@ -227,6 +239,14 @@ fn estimated(of: Trait, ground: Option<&Ground>) -> Option<f64> {
         Trait::WaterPerDry => 100.0 * ground.water_per_dry,
         _ => return None,
     })
+}
+
+/// Writes a box, unless what was typed there is still to be mended.
+fn write_box(bind: &str, text: &str) {
+    let field = input(bind);
+    if !is_faulty(&field) {
+        field.set_value(text);
+    }
 }
 
 pub(super) fn has_focus(element: &Element) -> bool {
@@ -279,7 +299,7 @@ fn fill_soil(recipe: &Recipe) {
         let _ = units.append_child(&option);
     }
     let show = |number: &str, unit: &str, amount: &Amount| {
-        input(number).set_value(&shown(amount.value));
+        write_box(number, &shown(amount.value));
         select(unit).set_value(amount.unit.spelling());
     };
     match &recipe.soil {
@@ -302,26 +322,21 @@ fn fill_place(recipe: &Recipe, speech: Speech) {
         let text = amount
             .as_ref()
             .map_or(String::new(), |amount| shown(amount.value));
-        input(number).set_value(&text);
+        write_box(number, &text);
         let unit = amount.as_ref().map_or(otherwise, |amount| amount.unit);
         select(&format!("{number}-unit")).set_value(unit.spelling());
     };
     show("room", &place.volume, room_unit);
     show("height", &place.height, height_unit);
-    input("count").set_value(&place.count.map_or(String::new(), shown));
+    write_box("count", &place.count.map_or(String::new(), shown));
 }
 
 /// The ground's amount turned from a bed into a volume or a mass, or back, keeping what it is.
-pub(super) fn change_soil_unit(
-    recipe: &mut Recipe,
-    outcome: Option<&Outcome>,
-    choice: &str,
-    speech: Speech,
-) {
-    let (dry_kg, ground) = match outcome {
-        Some(outcome) => (outcome.barrow.ground_dry_kg, outcome.barrow.ground),
-        None => return,
+pub(super) fn change_soil_unit(recipe: &mut Recipe, choice: &str, speech: Speech) {
+    let Ok(ground) = Ground::of(&recipe.ground) else {
+        return;
     };
+    let dry_kg = ground_dry_kg(&ground, &recipe.soil);
     let lying_m3 = dry_kg / ground.lying_density_kg_m3;
     let round = round_significant;
     if choice == BED {

@@ -6,7 +6,7 @@ use crate::blend::{Barrow, Line};
 use crate::material::{CATALOGUE, Group};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
 use crate::words::{
     Speech, group_name, label, line_text, number_in_words, round_significant, shown,
 };
@@ -41,6 +41,8 @@ pub(super) struct Lines {
     template: HtmlTemplateElement,
     items: Vec<Item>,
     focus_after: Option<(String, usize)>,
+    /// What was typed and could not be, and what was said of it, for each addition.
+    faults: Vec<Option<(String, String)>>,
 }
 
 impl Lines {
@@ -50,6 +52,7 @@ impl Lines {
             template: by_id("addition-template").dyn_into()?,
             items: Vec::new(),
             focus_after: None,
+            faults: Vec::new(),
         })
     }
 
@@ -57,6 +60,7 @@ impl Lines {
     pub(super) fn rebuild(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
         self.list.set_text_content(None);
         self.items.clear();
+        self.faults.resize(recipe.additions.len(), None);
         for index in 0..recipe.additions.len() {
             if let Ok(item) = self.build(recipe, index) {
                 self.items.push(item);
@@ -81,7 +85,7 @@ impl Lines {
         }
         if let Some(outcome) = outcome {
             self.limits(recipe, outcome);
-            self.follow(recipe, outcome, speech);
+            self.follow(recipe, outcome, false, speech);
         }
     }
 
@@ -125,6 +129,11 @@ impl Lines {
         set(&part(".says")?, "id", &says);
         set(&number, "aria-describedby", &says);
         number.set_value(&shown(addition.amount.value));
+        if let Some((typed, said)) = self.faults.get(index).and_then(Option::as_ref) {
+            number.set_value(typed);
+            set(&number, "aria-invalid", "true");
+            part(".says")?.set_text_content(Some(said));
+        }
         for (what, key) in [("up", "up"), ("down", "down"), ("remove", "remove")] {
             let button = part(&format!("[data-do={what}]"))?;
             let title = format!("{}: {name}", label(key));
@@ -160,16 +169,23 @@ impl Lines {
     }
 
     /// Writes what changed in each item; the control that has the focus is left alone.
-    pub(super) fn follow(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
+    pub(super) fn follow(
+        &mut self,
+        recipe: &Recipe,
+        outcome: &Outcome,
+        fresh: bool,
+        speech: Speech,
+    ) {
         let all = self.items.iter_mut().zip(&recipe.additions).enumerate();
         for (index, (item, addition)) in all {
-            if let Some(line) = outcome.barrow.lines.get(index) {
-                item.hint.write(&line_text(
-                    line,
-                    &outcome.barrow,
-                    recipe.currency.as_deref(),
-                    speech,
-                ));
+            match outcome.barrow.lines.get(index) {
+                // Of a recipe with a fault these numbers would be another line's.
+                Some(line) if fresh => {
+                    let currency = recipe.currency.as_deref();
+                    item.hint
+                        .write(&line_text(line, &outcome.barrow, currency, speech));
+                }
+                _ => item.hint.write(""),
             }
             let now = (addition.amount.value, addition.amount.unit);
             if item.now == Some(now) {
@@ -189,6 +205,21 @@ impl Lines {
                 item.told = told;
             }
         }
+    }
+
+    /// Keeps what was typed into an addition's box and could not be, or forgets it.
+    pub(super) fn keep_fault(&mut self, index: usize, fault: Option<(String, String)>) {
+        if let (Some(kept), Some(item)) = (self.faults.get_mut(index), self.items.get_mut(index)) {
+            if fault.is_none() && kept.is_some() {
+                item.now = None;
+            }
+            *kept = fault;
+        }
+    }
+
+    /// Forgets all of them: another recipe is shown.
+    pub(super) fn forget_faults(&mut self) {
+        self.faults.clear();
     }
 
     /// The place in the list of an element inside an item.
@@ -224,8 +255,9 @@ impl Lines {
             if additions.len() >= ADDITIONS_LIMIT || recipe.find(&id).is_none() {
                 return false;
             }
-            let amount = Amount::new(10.0, Unit::VolumePercent);
-            recipe.additions.push(Addition::new(id, amount));
+            recipe
+                .additions
+                .push(Addition::new(id, first_amount(recipe)));
             self.focus_after = None;
             return true;
         }
@@ -235,9 +267,16 @@ impl Lines {
         match what {
             "remove" => {
                 additions.remove(index);
+                self.faults.remove(index);
             }
-            "up" if index > 0 => additions.swap(index, index - 1),
-            "down" if index + 1 < additions.len() => additions.swap(index, index + 1),
+            "up" if index > 0 => {
+                additions.swap(index, index - 1);
+                self.faults.swap(index, index - 1);
+            }
+            "down" if index + 1 < additions.len() => {
+                additions.swap(index, index + 1);
+                self.faults.swap(index, index + 1);
+            }
             _ => return false,
         }
         self.focus_after = Some((what.to_owned(), index));
@@ -268,6 +307,30 @@ impl Lines {
         if let Some(button) = same.or(buttons.last()) {
             focus(button);
         }
+    }
+}
+
+/// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares have
+/// nothing to count against or little left.
+fn first_amount(recipe: &Recipe) -> Amount {
+    let shares: f64 = recipe
+        .additions
+        .iter()
+        .filter(|addition| addition.amount.unit == Unit::VolumePercent)
+        .map(|addition| addition.amount.value)
+        .sum();
+    let no_soil = match &recipe.soil {
+        Soil::Amount(amount) => amount.value <= 0.0,
+        Soil::Bed { area, depth, .. } => area.value <= 0.0 || depth.value <= 0.0,
+    };
+    let by_mass = recipe
+        .additions
+        .iter()
+        .any(|addition| addition.amount.unit == Unit::MassPercent);
+    if no_soil || by_mass || shares > 60.0 {
+        Amount::new(10.0, Unit::Litre)
+    } else {
+        Amount::new(10.0, Unit::VolumePercent)
     }
 }
 

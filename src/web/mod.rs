@@ -27,6 +27,8 @@ struct Page {
     recipe: Recipe,
     /// The last outcome that could be computed.
     outcome: Option<Outcome>,
+    /// Whether it is the outcome of the recipe as it stands.
+    fresh: bool,
     speech: Speech,
     /// Sand, silt and clay when the hand last let go: their proportion leads while one moves.
     let_go: [f64; 3],
@@ -81,6 +83,7 @@ pub fn start() -> Result<(), JsValue> {
     let mut page = Page {
         recipe,
         outcome: None,
+        fresh: false,
         speech,
         let_go,
         form: form::Form::new()?,
@@ -91,6 +94,7 @@ pub fn start() -> Result<(), JsValue> {
         told: String::new(),
         tell_timer: None,
     };
+    edit::check_units(page.speech.units);
     page.fill();
     page.complain(complaint.as_ref());
     PAGE.with(|cell| *cell.borrow_mut() = Some(page));
@@ -105,6 +109,7 @@ impl Page {
     /// Shows a recipe anew: every control, then the outcome.
     fn fill(&mut self) {
         self.let_go = self.recipe.ground.fractions_pct();
+        self.lines.forget_faults();
         self.compute();
         self.form
             .fill(&self.recipe, self.outcome.as_ref(), self.speech);
@@ -122,7 +127,8 @@ impl Page {
             }
             Err(error) => Some(error),
         };
-        self.screen.fault(fault.as_ref(), &self.lines);
+        self.fresh = fault.is_none();
+        self.screen.fault(fault.as_ref(), &self.recipe, &self.lines);
     }
 
     /// Writes what changed.
@@ -132,7 +138,8 @@ impl Page {
         let Some(outcome) = &self.outcome else {
             return;
         };
-        self.lines.follow(&self.recipe, outcome, self.speech);
+        self.lines
+            .follow(&self.recipe, outcome, self.fresh, self.speech);
         self.screen.show(&self.recipe, outcome, self.speech);
         self.drawing.show(outcome);
     }
@@ -164,8 +171,10 @@ impl Page {
                 *kept = now;
             }
         }
-        if let Err(error) = address::write(&mut self.recipe) {
-            self.complain(Some(&error));
+        // A recipe with a fault stays out of the address: a link should open.
+        if self.fresh {
+            let written = address::write(&mut self.recipe);
+            self.complain(written.err().as_ref());
         }
         self.tell_soon();
     }
@@ -174,7 +183,7 @@ impl Page {
     fn complain(&self, error: Option<&RecipeError>) {
         let line = by_id("link-says");
         if let Some(error) = error {
-            line.set_text_content(Some(&error_text(error)));
+            line.set_text_content(Some(&crate::words::page_fault_text(&error.fault)));
         }
         set_hidden(&line, error.is_none());
     }
@@ -228,26 +237,34 @@ impl Page {
     }
 
     fn copy_link(&mut self) {
-        let say = |key: &'static str| {
-            by_id("status").set_text_content(Some(label(key)));
-            if let Some(button) = dom::find("[data-do=copy-link]") {
-                let _ = button.set_attribute("title", label(key));
-            }
-        };
         if let Err(error) = address::write(&mut self.recipe) {
             self.complain(Some(&error));
             return;
         }
         match address::copy() {
-            Ok(()) => say("copied"),
+            // The browser answers later whether it did.
+            Ok(promise) => COPIED.with(|[done, refused]| {
+                let _ = promise.then2(done, refused);
+            }),
             Err(_) => say("copy_by_hand"),
         }
+    }
+}
+
+/// Says something about what was asked for, where all can see and hear it.
+fn say(key: &'static str) {
+    for id in ["said", "status"] {
+        by_id(id).set_text_content(Some(label(key)));
     }
 }
 
 thread_local! {
     static FRAME: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::frame));
     static TELL: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::tell));
+    static COPIED: [Closure<dyn FnMut(JsValue)>; 2] = [
+        Closure::new(|_| say("copied")),
+        Closure::new(|_| say("copy_by_hand")),
+    ];
 }
 
 /// One listener for each kind of event; what was touched says what it is bound to.

@@ -4,11 +4,11 @@ use super::dom::{Text, by_id, find, make, set, set_hidden};
 use super::lines::Lines;
 use crate::outcome::{Outcome, Remark};
 use crate::plot::{COLUMN_STATES, Parts, column_parts};
-use crate::quantity::LITRES_PER_M3;
-use crate::recipe::{Recipe, RecipeError};
+use crate::quantity::{Dimension, LITRES_PER_M3};
+use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    Speech, class_name, column_sentence, cost_text, fault_text, fixed, remark_parts, state_name,
-    triangle_sentence,
+    Speech, class_name, column_sentence, cost_text, fixed, page_fault_text, remark_parts,
+    state_name, triangle_sentence,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, Event};
@@ -105,10 +105,10 @@ impl Screen {
     }
 
     /// Tells a fault of the recipe beside its field, or clears the last one.
-    pub(super) fn fault(&mut self, error: Option<&RecipeError>, lines: &Lines) {
+    pub(super) fn fault(&mut self, error: Option<&RecipeError>, recipe: &Recipe, lines: &Lines) {
         set_hidden(&by_id("stale"), error.is_none());
-        let text = error.map(|error| fault_text(&error.fault));
-        let line = error.map(|error| place_of(error, lines));
+        let text = error.map(|error| page_fault_text(&error.fault));
+        let line = error.map(|error| place_of(error, recipe, lines));
         if let Some(old) = self.fault_line.take()
             && Some(&old) != line.as_ref()
         {
@@ -116,6 +116,7 @@ impl Screen {
         }
         if let (Some(line), Some(text)) = (line, text) {
             line.set_text_content(Some(&text));
+            by_id("status").set_text_content(Some(&text));
             self.fault_line = Some(line);
         }
     }
@@ -222,8 +223,10 @@ impl Screen {
     fn show_drawings(&mut self, outcome: &Outcome) {
         self.triangle_says.write(&triangle_sentence(outcome));
         let parts = column_parts(outcome);
-        self.column_says.write(&column_sentence(&parts));
+        self.column_says.write(&column_sentence(outcome, &parts));
+        let has_ground = outcome.barrow.ground_dry_kg > 0.0;
         let ground = outcome.ground.fractions_pct.zip(outcome.ground.class);
+        let ground = ground.filter(|_| has_ground);
         let blend = outcome.texture.map(|texture| {
             (
                 texture.fractions_pct.map(|figure| figure.typical),
@@ -279,11 +282,21 @@ fn rows(body: &Element, count: usize, cells: usize) -> Result<Vec<Vec<Text>>, Js
 }
 
 /// The line that stands beside the field of a fault.
-fn place_of(error: &RecipeError, lines: &Lines) -> Element {
+fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
     let path = error.path.as_str();
-    let index = path
-        .strip_prefix("additions[")
-        .and_then(|rest| rest.split(']').next()?.parse().ok());
+    let counts_over_area = |addition: &crate::recipe::Addition| {
+        matches!(
+            addition.amount.unit.dimension(),
+            Dimension::Length | Dimension::MassPerArea
+        )
+    };
+    let index = if error.fault == Fault::NoArea {
+        // Told where the area is missed, not where it would be given.
+        recipe.additions.iter().position(counts_over_area)
+    } else {
+        path.strip_prefix("additions[")
+            .and_then(|rest| rest.split(']').next()?.parse().ok())
+    };
     if let Some(line) = index.and_then(|index| lines.says(index)) {
         return line;
     }

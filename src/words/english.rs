@@ -117,12 +117,12 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
     match remark {
         Remark::NoCoarseGrains => (
             "No sand or grit carries this blend.".into(),
-            "It stays open only as long as the crumbs of the clay hold.".into(),
+            "Its pores are those of the crumbs and of what lies between and inside them.".into(),
         ),
         Remark::LightGround { clay_pct } => (
-            "This ground is grains already.".into(),
+            "Whether grains touch is no question here.".into(),
             format!(
-                "It has {} clay, too little for other grains to float in.",
+                "The ground has {} clay, too little for other grains to float in.",
                 percent(*clay_pct)
             ),
         ),
@@ -131,18 +131,29 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
             name,
             share_pct,
             threshold_pct,
-        } => (
-            format!(
-                "The grains{} touch and carry the bed.",
-                of_name(name.as_deref())
-            ),
-            format!(
-                "They take {} of the room and need about {}; the clay only part-fills the gaps \
-                 between them.",
+            only_just,
+        } => {
+            let room = format!(
+                "They take {} of the room and need about {};",
                 percent(*share_pct),
-                percent(*threshold_pct),
-            ),
-        ),
+                percent(*threshold_pct)
+            );
+            let of = of_name(name.as_deref());
+            if *only_just {
+                (
+                    format!("The grains{of} only just touch."),
+                    format!(
+                        "{room} the clay still fills the gaps between them, so puddled this is \
+                         about as tight as the mix gets. More of them opens it."
+                    ),
+                )
+            } else {
+                (
+                    format!("The grains{of} touch and carry the bed."),
+                    format!("{room} the clay fills only part of the gaps between them."),
+                )
+            }
+        }
         Remark::BothEnds {
             standing,
             crumbly,
@@ -468,9 +479,9 @@ pub fn fault_text(fault: &Fault) -> String {
             fixed(*solid_kg_m3, 0),
             fixed(*limit_kg_m3, 0),
         ),
-        Fault::Link => "this link is cut short or was changed on its way; ask for it again".into(),
+        Fault::Link => "this link is cut short, was changed on its way, or is of a later release; ask for it again".into(),
         Fault::LinkTooLong { limit } => {
-            format!("this recipe is too long for a link of {limit} letters; share it as a file")
+            format!("this recipe is longer than the {limit} letters that a link can have")
         }
     }
 }

@@ -115,7 +115,7 @@ const STANDING: &[(&str, &str)] = &[
     ),
     (
         "sure_estimates",
-        "These are estimates from published equations. On measured soils the texture is exact arithmetic, the usual density of a soil is off by up to about 0.25 kg/L, and the pore space of a mix by 3 to 5 points of 100, more where soft or sticky parts are in it.",
+        "These are estimates from published equations. On measured soils the texture is exact arithmetic, the usual density of a soil is off by up to about 0.25 kg/L, and the pore space of a mix by about 3 points of 100, by 5 where soft or sticky parts are in it.",
     ),
     (
         "sure_not",

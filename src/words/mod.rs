@@ -12,8 +12,8 @@ pub use english::{
 pub use labels::{first_label, label, label_keys};
 pub use number::{Typed, fixed, parse_typed, round_significant, shown, significant};
 pub use page::{
-    class_lines, column_sentence, line_text, number_in_words, soil_text, state_name, told,
-    triangle_sentence, typed_text, unit_name,
+    class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
+    state_name, told, triangle_sentence, typed_text, unit_name,
 };
 
 /// How sentences are said.

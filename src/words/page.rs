@@ -5,7 +5,7 @@ use crate::blend::{Barrow, Line};
 use crate::outcome::Outcome;
 use crate::plot::{ColumnState, Parts};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{AMOUNT_LEAST, Amount, number_text};
+use crate::recipe::{AMOUNT_LEAST, Amount, Fault, number_text};
 use crate::texture::Class;
 
 /// A unit's name in a list.
@@ -128,8 +128,14 @@ pub fn triangle_sentence(outcome: &Outcome) -> String {
 }
 
 /// What the pore column shows.
-pub fn column_sentence(parts: &[Parts; 5]) -> String {
+pub fn column_sentence(outcome: &Outcome, parts: &[Parts; 5]) -> String {
     let [lying, _, _, settled, _] = parts.map(Parts::pores_pct);
+    if outcome.barrow.ground_dry_kg <= 0.0 {
+        return format!(
+            "Pores: {} of every 100 parts of the settled blend.",
+            fixed(settled, 0)
+        );
+    }
     format!(
         "Pores: {} of every 100 parts now, {} in the settled blend.",
         fixed(lying, 0),
@@ -149,6 +155,22 @@ pub fn told(outcome: &Outcome) -> String {
         "The blend is {class}, settled with {} percent pores{organic}.",
         fixed(outcome.pore_space_pct.settled.typical, 0)
     )
+}
+
+/// A fault of the recipe in the words of the page, which has boxes and no field names.
+pub fn page_fault_text(fault: &Fault) -> String {
+    match fault {
+        Fault::NoArea => {
+            "A depth or a rate needs an area: choose a bed by depth for the ground, or say \
+            room and height under Where it goes."
+                .into()
+        }
+        Fault::NoGround => {
+            "This counts against the ground, and there is none: choose litres or kilograms.".into()
+        }
+        Fault::Empty => "There is nothing to mix yet.".into(),
+        other => super::fault_text(other),
+    }
 }
 
 /// What is wrong with a number as typed.

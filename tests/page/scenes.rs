@@ -39,6 +39,10 @@ scenes! {
     text_twice_as_large_still_fits
     works_from_a_folder_of_a_static_host
     lives_without_storage
+    what_is_to_be_mended_outlives_other_edits
+    units_are_not_taken_from_an_old_outcome
+    a_refused_copy_is_told_and_breaks_nothing
+    without_ground_nothing_is_said_of_it
 }
 
 const RIGHT: char = '\u{e014}';
@@ -336,6 +340,13 @@ async fn broken_links_are_told(stage: Stage) -> Played {
         );
         assert_eq!(page.shown().await?, demo, "and the demo is there");
     }
+    page.type_into("#clay", "50").await?;
+    assert_eq!(
+        page.eval("document.getElementById('link-says').hidden")
+            .await?,
+        json!(true),
+        "gone once something is changed"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -829,6 +840,169 @@ async fn lives_without_storage(stage: Stage) -> Played {
     assert!(
         page.text("[data-cell=density-2]").await?.contains("lb/ft³"),
         "the choice counts all the same"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+async fn what_is_to_be_mended_outlives_other_edits(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    let first = "#additions li:first-child input[type=text]";
+    let says = "#additions li:first-child .says";
+    page.paste_into(first, "abc").await?;
+    page.keys("[data-do=add]", &Key::Enter.to_string()).await?;
+    assert_eq!(
+        page.value(first).await?,
+        "abc",
+        "kept when a material is added"
+    );
+    page.choose("#additions li:nth-child(2) select[data-bind=unit]", "kg")
+        .await?;
+    page.choose(
+        "#additions li:first-child select[data-bind=material]",
+        "perlite",
+    )
+    .await?;
+    assert_eq!(
+        page.value(first).await?,
+        "abc",
+        "kept when units and materials change"
+    );
+    assert!(!page.text(says).await?.is_empty(), "and still told");
+    page.keys(
+        "#additions li:first-child [data-do=down]",
+        &Key::Enter.to_string(),
+    )
+    .await?;
+    let second = "#additions li:nth-child(2) input[type=text]";
+    assert_eq!(page.value(second).await?, "abc", "it moves with its line");
+    page.keys(
+        "#additions li:nth-child(2) input[type=range]",
+        &RIGHT.to_string(),
+    )
+    .await?;
+    assert_ne!(
+        page.value(second).await?,
+        "abc",
+        "the slider puts a number there"
+    );
+    assert!(
+        page.text("#additions li:nth-child(2) .says")
+            .await?
+            .is_empty(),
+        "and ends the message"
+    );
+    // Two boxes share a line: mending one leaves the other's message.
+    page.paste_into("#depth", "abc").await?;
+    page.paste_into("#soil", "3").await?;
+    assert_eq!(page.value("#depth").await?, "abc", "the depth is kept");
+    assert!(!page.text("#soil-says").await?.is_empty(), "and still told");
+    page.paste_into("#depth", "25").await?;
+    assert!(
+        page.text("#soil-says").await?.is_empty(),
+        "until it is mended"
+    );
+    // A density out of bounds in one unit is judged anew in the other.
+    page.paste_into("#density", "80").await?;
+    assert!(
+        !page.text("#density-says").await?.is_empty(),
+        "80 kg/L cannot be"
+    );
+    page.run("document.querySelector('input[value=us]').click()")
+        .await?;
+    page.frame().await?;
+    assert!(
+        page.text("#density-says").await?.is_empty(),
+        "80 lb/ft3 can"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+async fn units_are_not_taken_from_an_old_outcome(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    page.choose("#additions li:first-child select[data-bind=unit]", "%v")
+        .await?;
+    page.paste_into("#additions li:first-child input[type=text]", "101")
+        .await?;
+    page.paste_into("#soil", "10").await?;
+    page.choose("select[data-bind=soil-unit]", "L").await?;
+    assert_eq!(
+        page.value("#soil").await?,
+        "2000",
+        "10 m2 by 20 cm, whatever the additions say"
+    );
+    page.choose("#additions li:nth-child(2) select[data-bind=unit]", "kg")
+        .await?;
+    assert_eq!(
+        page.value("#additions li:nth-child(2) input[type=text]")
+            .await?,
+        "150",
+        "a number that cannot be converted stays"
+    );
+    assert_eq!(
+        page.text("#additions li:nth-child(2) .hint").await?,
+        "",
+        "and nothing old is said of it"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+async fn a_refused_copy_is_told_and_breaks_nothing(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    page.run(
+        "Object.defineProperty(navigator, 'clipboard', { value: { writeText: () => Promise.reject(new Error('no')) } });
+         document.querySelector('[data-do=copy-link]').click();",
+    )
+    .await?;
+    page.frame().await?;
+    assert!(
+        page.text("#said").await?.contains("did not allow"),
+        "it is said that the browser refused"
+    );
+    page.run("Object.defineProperty(Navigator.prototype, 'x', { value: 1 });")
+        .await?;
+    page.quiet().await?;
+    page.close().await
+}
+
+async fn without_ground_nothing_is_said_of_it(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    page.paste_into("#soil", "0").await?;
+    let verdict = page.text("#verdict").await?;
+    assert!(
+        verdict.contains("no ground"),
+        "the verdict says so: {verdict}"
+    );
+    assert!(
+        !verdict.contains("clay"),
+        "and speaks of no clay: {verdict}"
+    );
+    assert!(
+        !page
+            .find("#triangle .ground-mark")
+            .await?
+            .is_displayed()
+            .await?,
+        "its point is gone"
+    );
+    assert_eq!(
+        page.text("#column-rows tr:first-child td").await?,
+        "0 %",
+        "its bar is gone"
+    );
+    page.choose("#add", "perlite").await?;
+    page.keys("[data-do=add]", &Key::Enter.to_string()).await?;
+    assert_eq!(
+        page.value("#additions li:last-child select[data-bind=unit]")
+            .await?,
+        "L",
+        "litres, since a share would have nothing to count against"
     );
     page.quiet().await?;
     page.close().await

@@ -1,6 +1,7 @@
 //! What must hold of any recipe, however odd: a finite outcome, or an error with its field.
 
-use barrowmix::outcome::{Outcome, document};
+use barrowmix::document::document;
+use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, RecipeError, from_link, to_link};
 use barrowmix::words::{METRIC, error_text};
 use serde_json::Value;

@@ -1,7 +1,7 @@
 //! The outcome document: the same numbers, named for anyone who reads them by program.
 
-use super::{Outcome, Remark, States};
 use crate::figure::Figure;
+use crate::outcome::{Outcome, Remark, States};
 use crate::words::{Speech, remark_text};
 use serde::Serialize;
 
