@@ -210,8 +210,10 @@ impl Pair {
             shown(round_significant(value, 3)),
             label("estimated")
         );
-        self.number
-            .set_placeholder(if given.is_some() { "" } else { &placeholder });
+        let hint = if given.is_some() { "" } else { &placeholder };
+        if self.number.placeholder() != hint {
+            self.number.set_placeholder(hint);
+        }
         let unit = match self.of {
             Trait::BulkDensity => speech.units.density_unit(),
             Trait::Crumb => "",
