@@ -356,7 +356,7 @@ fn tell(target: &Element, fault: Option<&str>) {
             let _ = field.remove_attribute("aria-invalid");
         }
     }
-    let still_faulty = fault.is_none() && fields.iter().any(|field| super::form::is_faulty(field));
+    let still_faulty = fault.is_none() && fields.iter().any(super::form::is_faulty);
     if let Some(says) = row.query_selector(".says").ok().flatten()
         && !still_faulty
     {
