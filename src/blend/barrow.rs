@@ -39,6 +39,21 @@ pub struct Line {
     pub cost: Option<f64>,
 }
 
+impl Line {
+    /// So much of a material, by its loose volume as sold; not yet priced.
+    pub fn of(material: Material, loose_m3: f64, on_top: bool) -> Line {
+        let moist_kg = loose_m3 * material.loose_density_kg_m3;
+        Line {
+            material,
+            dry_kg: moist_kg * (1.0 - material.water_per_wet),
+            moist_kg,
+            loose_m3,
+            on_top,
+            cost: None,
+        }
+    }
+}
+
 impl Barrow {
     /// Checks a recipe and turns every amount into masses.
     ///
@@ -157,7 +172,7 @@ impl Counted<'_> {
                 0.0
             }
         };
-        Ok(sized(material, loose_m3, addition.is_on_top()))
+        Ok(Line::of(material, loose_m3, addition.is_on_top()))
     }
 
     fn find(&self, addition: &Addition, path: &Path) -> Result<Found<'_>, RecipeError> {
@@ -235,18 +250,6 @@ fn material(found: Found<'_>, addition: &Addition, path: &Path) -> Result<Materi
         Some(water) => material
             .with_water(water.typical / 100.0, !addition.is_on_top())
             .map_err(|misfit| Fault::Misfit(misfit).at(path.field("water_per_wet_pct"))),
-    }
-}
-
-fn sized(material: Material, loose_m3: f64, on_top: bool) -> Line {
-    let moist_kg = loose_m3 * material.loose_density_kg_m3;
-    Line {
-        material,
-        dry_kg: moist_kg * (1.0 - material.water_per_wet),
-        moist_kg,
-        loose_m3,
-        on_top,
-        cost: None,
     }
 }
 
@@ -330,8 +333,10 @@ fn solve_shares(
     let solved = lines.into_iter().zip(&recipe.additions);
     Ok(solved
         .map(|(line, addition)| match share_of(&addition.amount) {
-            Some(Size::ShareOfVolume(share)) => sized(line.material, share * whole_m3, line.on_top),
-            Some(Size::ShareOfMass(share)) if share > 0.0 => sized(
+            Some(Size::ShareOfVolume(share)) => {
+                Line::of(line.material, share * whole_m3, line.on_top)
+            }
+            Some(Size::ShareOfMass(share)) if share > 0.0 => Line::of(
                 line.material,
                 share * whole_kg / line.material.fresh_dry_density_kg_m3,
                 line.on_top,

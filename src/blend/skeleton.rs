@@ -5,7 +5,7 @@ use super::{Barrow, Grains, Line, SETTLED_K, grains, packed_line, packed_volume}
 use crate::ground::{Forms, GRAVEL_SOLID_KG_M3, PUDDLED_MM};
 use libm::{exp, log};
 
-/// Least size of a grain that can carry, mm: finer sand behaves as silt.
+/// Least size of a grain that can carry, mm: finer sand behaves as silt (common practice of turf work).
 const LEAST_CARRYING_MM: f64 = 0.15;
 /// Size of the ground's gravel, mm (common practice: 2 to 75, mostly fine).
 const GRAVEL_MM: f64 = 10.0;

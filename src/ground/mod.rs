@@ -19,13 +19,15 @@ const CLAY_LIMIT: f64 = 0.60;
 const ORGANIC_MATTER_DEFAULT_PCT: f64 = 2.5;
 /// Estimated density as it lies stays within these, kg/m3.
 const ESTIMATED_DENSITY_LIMITS: (f64, f64) = (900.0, 1600.0);
-/// A soil settles to at most this multiple of its normal density; denser is the work of traffic.
+/// A soil settles to at most this multiple of its normal density; denser is the work of traffic
+/// (a choice: about half of the doubt on normal density).
 const SETTLED_OVER_NORMAL: f64 = 1.10;
-/// Above this multiple of normal density a soil is told to be very dense.
+/// Above this multiple of normal density a soil is told to be very dense (a choice, beyond the 95th
+/// percentile of measured over normal density).
 const DENSE_OVER_NORMAL: f64 = 1.375;
 /// Digging loosens a soil by this factor (tilled layers stand 20-30 % deeper; common practice).
 const DUG_OVER_LYING: f64 = 1.25;
-/// And by at least this factor against its settled state.
+/// And by at least this factor against its settled state (common practice).
 const DUG_OVER_SETTLED: f64 = 1.10;
 /// Room for crumb where it is not given: an ordinary bed.
 const CRUMB_DEFAULT: f64 = 0.5;

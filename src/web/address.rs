@@ -2,6 +2,7 @@
 //! or throw; the page then goes on without it.
 
 use super::dom::window;
+use crate::outcome::Outcome;
 use crate::recipe::{RELEASE, Recipe, RecipeError, from_link, to_link};
 use crate::words::Units;
 use wasm_bindgen::JsValue;
@@ -14,7 +15,12 @@ pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
     let link = fragment.strip_prefix('#')?;
     // An anchor of the page itself is no recipe.
     let is_anchor = super::dom::document().get_element_by_id(link).is_some();
-    (!link.is_empty() && !is_anchor).then(|| from_link(link))
+    (!link.is_empty() && !is_anchor).then(|| {
+        let recipe = from_link(link)?;
+        // One that cannot be mixed is as broken as one that cannot be read.
+        Outcome::of(&recipe)?;
+        Ok(recipe)
+    })
 }
 
 /// Keeps the recipe in the address, without a new entry in the history.

@@ -3,7 +3,7 @@
 
 use super::dom::{closest, set};
 use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor};
-use super::lines::in_unit;
+use super::lines::{first_amount, in_unit};
 use super::{Page, address};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
@@ -45,12 +45,6 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
         let kept = fault.as_ref().map(|fault| (control.value(), fault.clone()));
         page.lines.keep_fault(index, kept);
     }
-    if fault.is_none() && control.type_() == "range" {
-        // The box beside it may still hold what could not be: it follows the slider now.
-        if let Some(of) = bound_trait(&bind) {
-            page.form.forget(of);
-        }
-    }
     fault.is_none()
 }
 
@@ -69,18 +63,11 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         address::remember_units(units);
         page.show();
         // What could not be a density in one unit may be one in the other.
-        let density = super::form::input("bulk_density_kg_m3");
-        for field in super::dom::all(
-            &super::dom::by_id("ground"),
-            "input[type=text][aria-invalid=true]",
-        ) {
-            if field.get_attribute("data-bind") == density.get_attribute("data-bind")
-                && let Ok(field) = field.dyn_into::<HtmlInputElement>()
-            {
-                let fault = edit_trait(page, Trait::BulkDensity, &field);
-                tell(&field, fault.as_deref());
-                page.settle();
-            }
+        let density = super::form::input(Trait::BulkDensity.name());
+        if super::form::is_faulty(&density) {
+            let fault = edit_trait(page, Trait::BulkDensity, &density);
+            tell(&density, fault.as_deref());
+            page.settle();
         }
         return;
     }
@@ -312,10 +299,11 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
                 choice.clone_into(&mut addition.material);
                 // Moisture, bag and price were those of the other material.
                 addition.water_per_wet_pct = None;
+                addition.water_kept.clear();
                 addition.price = None;
                 addition.bag = None;
                 if addition.amount.unit.dimension() == Dimension::Bag {
-                    addition.amount = Amount::new(10.0, Unit::VolumePercent);
+                    page.recipe.additions[index].amount = first_amount(&page.recipe);
                 }
                 relist(page);
             }

@@ -7,11 +7,13 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
 use crate::words::{
-    Speech, Units, crumb_word, label, round_significant, shown, soil_text, unit_name,
+    Speech, Units, crumb_word, fixed, label, round_significant, shown, soil_text, unit_name,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlInputElement, HtmlSelectElement};
 
+/// Ends of the density slider, kg/m3: from a loose peaty soil to one rolled hard; the box takes more.
+const DENSITY_SLIDER_KG_M3: (f64, f64) = (600.0, 1900.0);
 /// The value that stands for a bed in the list of the ground's units.
 pub(super) const BED: &str = "bed";
 
@@ -20,7 +22,8 @@ struct Pair {
     of: Trait,
     slider: HtmlInputElement,
     number: HtmlInputElement,
-    now: Option<f64>,
+    /// The value shown, and whether it was given or estimated.
+    now: Option<(f64, bool)>,
     told: String,
 }
 
@@ -77,12 +80,6 @@ impl Form {
                 })
             })
             .collect::<Result<_, JsValue>>()?;
-        let soil_units = select("soil-unit");
-        fill_units(&soil_units, &[Dimension::Volume, Dimension::Mass]);
-        let bed = make("option");
-        set(&bed, "value", BED);
-        bed.set_text_content(Some(label("soil_bed")));
-        let _ = soil_units.append_child(&bed);
         for (bind, dimension) in [
             ("depth-unit", Dimension::Length),
             ("room-unit", Dimension::Volume),
@@ -103,13 +100,6 @@ impl Form {
             soil_is: Text::of(by_id("soil-is")),
             speech: None,
         })
-    }
-
-    /// Writes a trait's controls anew at the next turn.
-    pub(super) fn forget(&mut self, of: Trait) {
-        for pair in self.pairs.iter_mut().filter(|pair| pair.of == of) {
-            pair.now = None;
-        }
     }
 
     /// Writes every control anew and clears what was said about it.
@@ -162,21 +152,11 @@ impl Form {
         for pair in &mut self.pairs {
             if pair.of == Trait::BulkDensity {
                 let decimals = speech.units.density_decimals();
-                set(
-                    &pair.slider,
-                    "min",
-                    &crate::words::fixed(600.0 / factor, decimals),
-                );
-                set(
-                    &pair.slider,
-                    "max",
-                    &crate::words::fixed(1900.0 / factor, decimals),
-                );
-                set(
-                    &pair.slider,
-                    "step",
-                    if decimals == 0 { "1" } else { "0.01" },
-                );
+                let (least, most) = DENSITY_SLIDER_KG_M3;
+                let step = if decimals == 0 { "1" } else { "0.01" };
+                set(&pair.slider, "min", &fixed(least / factor, decimals));
+                set(&pair.slider, "max", &fixed(most / factor, decimals));
+                set(&pair.slider, "step", step);
                 pair.now = None;
             }
         }
@@ -188,22 +168,19 @@ impl Pair {
         let given = recipe.ground.get(self.of).map(|figure| figure.typical);
         let factor = shown_factor(self.of, speech);
         let value = given.or_else(|| estimated(self.of, ground)).unwrap_or(0.0) / factor;
-        let key = given.map_or(-1.0 - value, |_| value);
-        if self.now == Some(key) {
-            return;
-        }
-        self.now = Some(key);
         // A density in other units comes out of a division: four figures are enough.
         let text = match self.of {
             Trait::BulkDensity => shown(round_significant(value, 4)),
             _ => shown(value),
         };
+        write_number(&self.number, if given.is_some() { &text } else { "" });
+        let now = (value, given.is_some());
+        if self.now == Some(now) {
+            return;
+        }
+        self.now = Some(now);
         if self.slider.value() != text {
             self.slider.set_value(&text);
-        }
-        if !has_focus(&self.number) && !is_faulty(&self.number) {
-            self.number
-                .set_value(if given.is_some() { &text } else { "" });
         }
         let placeholder = format!(
             "{} {}",
@@ -251,8 +228,12 @@ fn write_box(bind: &str, text: &str) {
     }
 }
 
-pub(super) fn has_focus(element: &Element) -> bool {
-    super::dom::document().active_element().as_ref() == Some(element)
+/// Writes a number box that follows a slider; the one that is typed into is left alone.
+pub(super) fn write_number(field: &HtmlInputElement, text: &str) {
+    let typed_into = super::dom::document().active_element().as_ref() == Some(field.as_ref());
+    if !typed_into && !is_faulty(field) && field.value() != text {
+        field.set_value(text);
+    }
 }
 
 /// Whether what was typed there is still to be mended; it is then kept as typed.
@@ -267,7 +248,7 @@ pub(super) fn select(bind: &str) -> HtmlSelectElement {
 }
 
 pub(super) fn input(bind: &str) -> HtmlInputElement {
-    find(&format!("input[data-bind={bind}]"))
+    find(&format!("input[type=text][data-bind={bind}]"))
         .and_then(|element| element.dyn_into().ok())
         .unwrap_or_else(|| make("input").unchecked_into())
 }

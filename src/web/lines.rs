@@ -1,7 +1,7 @@
 //! The additions: one item of the list each, with material, slider, number box and unit.
 
 use super::dom::{Text, all, by_id, document, find, focus, make, set, set_hidden};
-use super::form::{fill_units, has_focus, is_faulty};
+use super::form::{fill_units, write_number};
 use crate::blend::{Barrow, Line};
 use crate::material::{CATALOGUE, Group};
 use crate::outcome::Outcome;
@@ -187,17 +187,15 @@ impl Lines {
                 }
                 _ => item.hint.write(""),
             }
+            let text = shown(addition.amount.value);
+            write_number(&item.number, &text);
             let now = (addition.amount.value, addition.amount.unit);
             if item.now == Some(now) {
                 continue;
             }
             item.now = Some(now);
-            let text = shown(addition.amount.value);
             if item.slider.value() != text {
                 item.slider.set_value(&text);
-            }
-            if !has_focus(&item.number) && !is_faulty(&item.number) {
-                item.number.set_value(&text);
             }
             let told = number_in_words(&addition.amount);
             if told != item.told {
@@ -209,10 +207,7 @@ impl Lines {
 
     /// Keeps what was typed into an addition's box and could not be, or forgets it.
     pub(super) fn keep_fault(&mut self, index: usize, fault: Option<(String, String)>) {
-        if let (Some(kept), Some(item)) = (self.faults.get_mut(index), self.items.get_mut(index)) {
-            if fault.is_none() && kept.is_some() {
-                item.now = None;
-            }
+        if let Some(kept) = self.faults.get_mut(index) {
             *kept = fault;
         }
     }
@@ -312,7 +307,7 @@ impl Lines {
 
 /// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares have
 /// nothing to count against or little left.
-fn first_amount(recipe: &Recipe) -> Amount {
+pub(super) fn first_amount(recipe: &Recipe) -> Amount {
     let shares: f64 = recipe
         .additions
         .iter()
@@ -388,23 +383,13 @@ fn slider_end(amount: &Amount, barrow: &Barrow, index: usize) -> f64 {
         _ => match barrow.lines.get(index) {
             Some(line) => {
                 let loose = 3.0 * barrow.ground_loose_m3().max(line.loose_m3 / 3.0);
-                counted(&sized_like(line, loose), barrow, amount.unit).unwrap_or(amount.value)
+                counted(&Line::of(line.material, loose, false), barrow, amount.unit)
+                    .unwrap_or(amount.value)
             }
             None => amount.value,
         },
     };
     nice(most.max(amount.value))
-}
-
-/// The same material in another loose volume.
-fn sized_like(line: &Line, loose_m3: f64) -> Line {
-    let moist_kg = loose_m3 * line.material.loose_density_kg_m3;
-    Line {
-        dry_kg: moist_kg * (1.0 - line.material.water_per_wet),
-        moist_kg,
-        loose_m3,
-        ..line.clone()
-    }
 }
 
 /// How many of a unit a line is, or none where it cannot be counted so.

@@ -221,7 +221,6 @@ impl Page {
                     self.recipe = recipe;
                     self.fill();
                     self.settle();
-                    self.complain(None);
                 }
             }
             "copy-link" => self.copy_link(),
@@ -237,7 +236,10 @@ impl Page {
     }
 
     fn copy_link(&mut self) {
-        if let Err(error) = address::write(&mut self.recipe) {
+        // With a fault to mend the address still holds the last good recipe.
+        if self.fresh
+            && let Err(error) = address::write(&mut self.recipe)
+        {
             self.complain(Some(&error));
             return;
         }

@@ -1,0 +1,56 @@
+//! What people do with the page, and what they must see.
+
+mod break_it;
+mod look_at_it;
+mod use_it;
+
+use crate::browser::{Played, Stage};
+use std::future::Future;
+use std::pin::Pin;
+
+type Scene = fn(Stage) -> Pin<Box<dyn Future<Output = Played>>>;
+
+macro_rules! scenes {
+    ($($room:ident::$name:ident)*) => {
+        /// Every scene with its name.
+        pub(crate) const ALL: &[(&str, Scene)] =
+            &[$((stringify!($name), |stage| Box::pin($room::$name(stage))),)*];
+    };
+}
+
+scenes! {
+    use_it::opens_with_the_demo_computed
+    use_it::the_page_shows_the_numbers_of_the_core
+    use_it::a_slider_by_keyboard_moves_class_point_and_figures
+    use_it::fractions_stay_at_a_hundred
+    use_it::reload_finds_the_state
+    use_it::a_link_gives_the_same_outcome_in_a_clean_profile
+    use_it::additions_are_added_moved_and_removed_by_keyboard
+    use_it::the_list_ends_at_its_limit
+    use_it::units_of_display_change_nothing_stored
+    use_it::units_of_an_amount_keep_what_it_is
+    use_it::the_ground_by_bed_mass_and_volume
+    use_it::without_ground_nothing_is_said_of_it
+    break_it::nonsense_is_told_and_kept
+    break_it::faults_of_the_whole_recipe_are_told
+    break_it::broken_links_are_told
+    break_it::what_is_to_be_mended_outlives_other_edits
+    break_it::units_are_not_taken_from_an_old_outcome
+    break_it::a_refused_copy_is_told_and_breaks_nothing
+    break_it::lives_without_storage
+    look_at_it::many_events_make_one_frame
+    look_at_it::what_did_not_change_is_not_written
+    look_at_it::everything_in_sight_at_1280_by_800
+    look_at_it::nothing_scrolls_sideways
+    look_at_it::nothing_jumps_while_a_slider_moves
+    look_at_it::controls_have_names_and_drawings_have_tables
+    look_at_it::a_held_slider_shows_the_strip_on_a_phone
+    look_at_it::text_twice_as_large_still_fits
+    look_at_it::works_from_a_folder_of_a_static_host
+}
+
+const RIGHT: char = '\u{e014}';
+
+fn times(key: char, count: usize) -> String {
+    std::iter::repeat_n(key, count).collect()
+}
