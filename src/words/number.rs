@@ -28,6 +28,9 @@ pub fn fixed(value: f64, decimals: usize) -> String {
 
 /// A number with so many significant digits, never in powers of ten.
 pub fn significant(value: f64, digits: usize) -> String {
+    if value == 0.0 {
+        return "0".into();
+    }
     let rounded = round_significant(value, digits);
     let decimals = digits as i32 - 1 - magnitude(rounded);
     fixed(rounded, decimals.clamp(0, 12) as usize)
@@ -112,7 +115,7 @@ mod tests {
         assert_eq!(significant(9.96, 2), "10");
         assert_eq!(significant(1534.0, 2), "1500");
         assert_eq!(significant(1.5, 3), "1.50");
-        assert_eq!(significant(0.0, 3), "0.00");
+        assert_eq!(significant(0.0, 3), "0");
     }
 
     #[test]

@@ -433,9 +433,9 @@ pub(super) async fn the_ground_by_bed_mass_and_volume(stage: Stage) -> Played {
     let lb = page
         .number("+document.getElementById('soil').value")
         .await?;
-    // 576 L at 1.28 kg/L dry with 30 % water, in pounds of 0.45359237 kg.
+    // 576 L at 1.25 kg/L dry with 30 % water, in pounds of 0.45359237 kg.
     assert!(
-        (lb - 576.0 * 1.28 * 1.3 / 0.45359237).abs() < 6.0,
+        (lb - 576.0 * 1.25 * 1.3 / 0.45359237).abs() < 6.0,
         "moist as dug: {lb}"
     );
     page.choose("select[data-bind=soil-unit]", "bed").await?;
