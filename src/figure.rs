@@ -41,6 +41,21 @@ impl Figure {
     }
 }
 
+impl Figure {
+    /// The ends; without stated ones the value itself.
+    pub fn ends(&self) -> Ends {
+        self.ends.unwrap_or(Ends {
+            low: self.typical,
+            high: self.typical,
+        })
+    }
+
+    /// Whether its ends leave room for doubt.
+    pub fn is_in_doubt(&self) -> bool {
+        self.ends.is_some_and(|ends| ends.low < ends.high)
+    }
+}
+
 impl Serialize for Figure {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut map = serializer.serialize_map(None)?;

@@ -27,6 +27,7 @@
 //! | room | what it holds |
 //! |---|---|
 //! | [`figure`] | a number with its doubt |
+//! | [`lane`] | one number or two side by side, for what is computed many times |
 //! | [`quantity`] | units of the user and their factors to SI |
 //! | [`material`] | what can be added: properties, groups, the catalogue |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
@@ -48,6 +49,7 @@ pub mod blend;
 pub mod document;
 pub mod figure;
 pub mod ground;
+pub mod lane;
 pub mod material;
 pub mod outcome;
 pub mod plot;

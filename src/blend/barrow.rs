@@ -1,13 +1,17 @@
 //! From amounts in the user's units to oven-dry masses: the checked recipe in SI.
 
+use super::mix::{Part, Size, Wanted, loose_volumes};
 use crate::ground::Ground;
+use crate::lane::{Lane, Pair};
 use crate::material::Material;
 use crate::quantity::{Dimension, LITRES_PER_M3};
-use crate::recipe::{Addition, Amount, Bag, Fault, Found, Path, Price, Recipe, RecipeError, Soil};
+use crate::recipe::{Addition, Bag, Fault, Found, Path, Price, Recipe, RecipeError, Soil};
 use std::f64::consts::PI;
 
 /// Less than this is nothing to mix, kg: a grain of dust, and far from where numbers lose digits.
 const LEAST_KG: f64 = 1e-9;
+/// Shares that leave less than this for what they are shares of leave nothing.
+const LEAST_LEFT: f64 = 1e-12;
 
 /// What is mixed, by mass.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +24,9 @@ pub struct Barrow {
     pub area_m2: Option<f64>,
     /// The additions, in the recipe's order.
     pub lines: Vec<Line>,
+    /// What is mixed, lines of one kind together, in an order of its own; the same for any order
+    /// of the lines.
+    pub(crate) parts: Vec<Part>,
 }
 
 /// One addition by mass.
@@ -54,6 +61,9 @@ impl Line {
     }
 }
 
+/// Money for a kilogram and for a cubic metre, as sold; one of them is 0.
+pub(super) type Rate = [f64; 2];
+
 impl Barrow {
     /// Checks a recipe and turns every amount into masses.
     ///
@@ -65,29 +75,26 @@ impl Barrow {
         let ground_dry_kg = ground_dry_kg(&ground, &recipe.soil);
         let counted = Counted {
             recipe,
-            ground_loose_m3: ground_dry_kg / ground.fresh_density_kg_m3(),
+            has_ground: ground_dry_kg > 0.0,
             area_m2: area_m2(recipe),
         };
-        let lines = recipe
-            .additions
-            .iter()
-            .enumerate()
-            .map(|(index, addition)| {
-                let path = Path::from("additions").item(index);
-                counted.line(addition, &path)
-            })
-            .collect::<Result<Vec<_>, _>>()?;
-        let lines = solve_shares(recipe, lines, ground_dry_kg, counted.ground_loose_m3)?;
-        let lines = lines
-            .into_iter()
-            .zip(&recipe.additions)
-            .enumerate()
-            .map(|(index, (line, addition))| {
-                let path = Path::from("additions").item(index);
-                let cost = cost(recipe, addition, &line, &path)?;
-                Ok(Line { cost, ..line })
-            })
-            .collect::<Result<Vec<_>, RecipeError>>()?;
+        let mut lines = Vec::with_capacity(recipe.additions.len());
+        let mut wanted = Vec::with_capacity(recipe.additions.len());
+        let mut rates = Vec::with_capacity(recipe.additions.len());
+        for (index, addition) in recipe.additions.iter().enumerate() {
+            let path = Path::from("additions").item(index);
+            let (line, size) = counted.line(addition, &path)?;
+            rates.push(rate(recipe, addition, &path)?);
+            wanted.push(Wanted::of(size, line.on_top, &line.material.map(Pair::all)));
+            lines.push(line);
+        }
+        let ground_m3 = ground_dry_kg / ground.fresh_density_kg_m3();
+        let left = loose_volumes(Pair::all(ground_dry_kg), Pair::all(ground_m3), &mut wanted);
+        shares_fit(&wanted, left.first(), ground_dry_kg)?;
+        for ((line, wanted), rate) in lines.iter_mut().zip(&wanted).zip(&rates) {
+            *line = Line::of(line.material, wanted.loose_m3.first(), line.on_top);
+            line.cost = rate.map(|[kg, m3]| kg * line.moist_kg + m3 * line.loose_m3);
+        }
         // A liquid alone takes no room, so it is nothing to mix.
         let mixed_kg: f64 = lines
             .iter()
@@ -97,11 +104,18 @@ impl Barrow {
         if ground_dry_kg + mixed_kg < LEAST_KG {
             return Err(Fault::Empty.at("soil"));
         }
+        let size_of = |index: usize, value: f64| {
+            let mut addition = recipe.additions[index].clone();
+            addition.amount.value = value;
+            counted.size(&addition, &Path::root()).unwrap_or_default()
+        };
+        let parts = super::mix::parts(recipe, &lines, &rates, size_of);
         Ok(Barrow {
             ground,
             ground_dry_kg,
             area_m2: counted.area_m2,
             lines,
+            parts,
         })
     }
 
@@ -122,57 +136,72 @@ impl Barrow {
 }
 
 /// Oven-dry mass of an amount of ground, kg.
-pub fn ground_dry_kg(ground: &Ground, soil: &Soil) -> f64 {
+pub fn ground_dry_kg<L: Lane>(ground: &Ground<L>, soil: &Soil) -> L {
+    let lying = ground.lying_density_kg_m3;
     match soil {
         Soil::Amount(amount) if amount.unit.dimension() == Dimension::Mass => {
-            amount.si() / (1.0 + ground.water_per_dry)
+            L::all(amount.si()) / (L::all(1.0) + ground.water_per_dry)
         }
-        Soil::Amount(amount) => amount.si() * ground.lying_density_kg_m3,
-        Soil::Bed { area, depth, .. } => area.si() * depth.si() * ground.lying_density_kg_m3,
+        Soil::Amount(amount) => lying * amount.si(),
+        Soil::Bed { area, depth, .. } => lying * (area.si() * depth.si()),
     }
+}
+
+/// Whether the shares leave something for what they are shares of.
+fn shares_fit(
+    wanted: &[Wanted<Pair>],
+    left: f64,
+    ground_dry_kg: f64,
+) -> Result<(), RecipeError> {
+    let sum = |of: fn(&Size) -> f64| -> f64 { wanted.iter().map(|line| of(&line.size)).sum() };
+    let of_volume = sum(|size| size.share_of_volume);
+    let of_mass = sum(|size| size.share_of_mass);
+    let is_share = |size: &Size| size.share_of_volume + size.share_of_mass > 0.0;
+    let Some(first) = wanted.iter().position(|line| is_share(&line.size)) else {
+        return Ok(());
+    };
+    let path = Path::from("additions").item(first).field("amount");
+    let others = wanted
+        .iter()
+        .any(|line| !line.on_top && line.size.is_known());
+    if ground_dry_kg <= 0.0 && !others {
+        return Err(Fault::NoGround.at(path.field("unit")));
+    }
+    if of_volume >= 1.0 || of_mass >= 1.0 || left <= LEAST_LEFT {
+        return Err(Fault::Shares {
+            volume_pct: of_volume * 100.0,
+            mass_pct: of_mass * 100.0,
+        }
+        .at(path.field("value")));
+    }
+    Ok(())
 }
 
 /// What the amounts of a recipe count against.
 struct Counted<'a> {
     recipe: &'a Recipe,
-    ground_loose_m3: f64,
+    has_ground: bool,
     area_m2: Option<f64>,
 }
 
-/// A line's amount: known, or a share that waits for all the others.
-enum Size {
-    Loose(f64),
-    Moist(f64),
-    ShareOfVolume(f64),
-    ShareOfMass(f64),
-}
-
 impl Counted<'_> {
-    /// The line of an addition; shares come out empty and are solved together afterwards.
-    fn line(&self, addition: &Addition, path: &Path) -> Result<Line, RecipeError> {
+    /// The line of an addition, still empty, and how much of it is wanted.
+    fn line(&self, addition: &Addition, path: &Path) -> Result<(Line, Size), RecipeError> {
         let found = self.find(addition, path)?;
         let material = material(found, addition, path)?;
-        let size = self.size(addition, found, path)?;
-        if addition.is_on_top()
-            && matches!(
-                addition.amount.unit.dimension(),
-                Dimension::ShareOfVolume | Dimension::ShareOfMass | Dimension::Part
-            )
-        {
-            return Err(Fault::MulchShare.at(path.field("amount").field("unit")));
+        let size = self.size(addition, path)?;
+        let unit = || path.field("amount").field("unit");
+        let of_the_rest = matches!(
+            addition.amount.unit.dimension(),
+            Dimension::ShareOfVolume | Dimension::ShareOfMass | Dimension::Part
+        );
+        if addition.is_on_top() && of_the_rest {
+            return Err(Fault::MulchShare.at(unit()));
         }
-        let loose_m3 = match size {
-            Size::Loose(volume) => volume,
-            Size::Moist(mass) => mass / material.loose_density_kg_m3,
-            Size::ShareOfVolume(_) => 0.0,
-            Size::ShareOfMass(share) => {
-                if share > 0.0 && material.fresh_dry_density_kg_m3 <= 0.0 {
-                    return Err(Fault::NoDryMatter.at(path.field("amount").field("unit")));
-                }
-                0.0
-            }
-        };
-        Ok(Line::of(material, loose_m3, addition.is_on_top()))
+        if size.share_of_mass > 0.0 && material.fresh_dry_density_kg_m3 <= 0.0 {
+            return Err(Fault::NoDryMatter.at(unit()));
+        }
+        Ok((Line::of(material, 0.0, addition.is_on_top()), size))
     }
 
     fn find(&self, addition: &Addition, path: &Path) -> Result<Found<'_>, RecipeError> {
@@ -182,42 +211,33 @@ impl Counted<'_> {
         })
     }
 
-    fn size(
-        &self,
-        addition: &Addition,
-        found: Found<'_>,
-        path: &Path,
-    ) -> Result<Size, RecipeError> {
+    fn size(&self, addition: &Addition, path: &Path) -> Result<Size, RecipeError> {
         let amount = &addition.amount;
-        let no_ground = || Fault::NoGround.at(path.field("amount").field("unit"));
-        Ok(match amount.unit.dimension() {
-            Dimension::Mass => Size::Moist(amount.si()),
-            Dimension::Volume => Size::Loose(amount.si()),
-            Dimension::Length => Size::Loose(amount.si() * self.area()?),
-            Dimension::MassPerArea => Size::Moist(amount.si() * self.area()?),
-            Dimension::ShareOfVolume => Size::ShareOfVolume(amount.si()),
-            Dimension::ShareOfMass => Size::ShareOfMass(amount.si()),
-            Dimension::Part => {
-                if self.ground_loose_m3 <= 0.0 {
-                    return Err(no_ground());
-                }
-                let part = self.ground_loose_m3 / self.recipe.parts_of_soil.unwrap_or(1.0);
-                Size::Loose(amount.si() * part)
-            }
-            Dimension::MassPerVolume => {
-                if self.ground_loose_m3 <= 0.0 {
-                    return Err(no_ground());
-                }
-                Size::Moist(amount.si() * self.ground_loose_m3)
-            }
+        let si = amount.si();
+        let mut size = Size::default();
+        let unit = || path.field("amount").field("unit");
+        let dimension = amount.unit.dimension();
+        if !self.has_ground && matches!(dimension, Dimension::Part | Dimension::MassPerVolume) {
+            return Err(Fault::NoGround.at(unit()));
+        }
+        match dimension {
+            Dimension::Mass => size.moist_kg = si,
+            Dimension::Volume => size.loose_m3 = si,
+            Dimension::Length => size.loose_m3 = si * self.area()?,
+            Dimension::MassPerArea => size.moist_kg = si * self.area()?,
+            Dimension::ShareOfVolume => size.share_of_volume = si,
+            Dimension::ShareOfMass => size.share_of_mass = si,
+            Dimension::Part => size.loose_per_ground = si / self.recipe.parts_of_soil.unwrap_or(1.0),
+            Dimension::MassPerVolume => size.moist_kg_per_ground_m3 = si,
             Dimension::Bag => {
-                let bag = bag_of(addition, found)
-                    .ok_or_else(|| Fault::NoBag.at(path.field("amount").field("unit")))?;
-                in_bags(amount.value, bag)
+                let found = self.find(addition, path)?;
+                let bag = bag_of(addition, found).ok_or_else(|| Fault::NoBag.at(unit()))?;
+                [size.moist_kg, size.loose_m3] = in_bags(amount.value, bag);
             }
             // The reader lets no other unit through; a recipe built by hand is told so.
-            Dimension::Area => return Err(Fault::NoArea.at(path.field("amount").field("unit"))),
-        })
+            Dimension::Area => return Err(Fault::NoArea.at(unit())),
+        }
+        Ok(size)
     }
 
     fn area(&self) -> Result<f64, RecipeError> {
@@ -261,98 +281,19 @@ fn bag_of<'a>(addition: &'a Addition, found: Found<'a>) -> Option<&'a Bag> {
     })
 }
 
-fn in_bags(count: f64, bag: &Bag) -> Size {
+/// So many bags, as kilograms and cubic metres as sold; one of them is 0.
+fn in_bags(count: f64, bag: &Bag) -> [f64; 2] {
     let printed = count * bag.size.si();
     match (bag.size.unit.dimension(), bag.expands) {
-        (Dimension::Mass, None) => Size::Moist(printed),
+        (Dimension::Mass, None) => [printed, 0.0],
         // Loose litres for a printed kilogram.
-        (Dimension::Mass, Some(expands)) => Size::Loose(printed * expands / LITRES_PER_M3),
-        (_, expands) => Size::Loose(printed * expands.unwrap_or(1.0)),
+        (Dimension::Mass, Some(expands)) => [0.0, printed * expands / LITRES_PER_M3],
+        (_, expands) => [0.0, printed * expands.unwrap_or(1.0)],
     }
 }
 
-/// Solves the lines that are a share of the whole, all together: two balances, one of loose
-/// volume and one of dry mass.
-fn solve_shares(
-    recipe: &Recipe,
-    lines: Vec<Line>,
-    ground_dry_kg: f64,
-    ground_loose_m3: f64,
-) -> Result<Vec<Line>, RecipeError> {
-    let share_of = |amount: &Amount| match amount.unit.dimension() {
-        Dimension::ShareOfVolume => Some(Size::ShareOfVolume(amount.si())),
-        Dimension::ShareOfMass => Some(Size::ShareOfMass(amount.si())),
-        _ => None,
-    };
-    // Fixed sums; shares of volume and of mass; volume of a kilogram of the mass shares and mass
-    // of a cubic metre of the volume shares.
-    let (mut fixed_m3, mut fixed_kg) = (ground_loose_m3, ground_dry_kg);
-    let (mut of_volume, mut of_mass, mut volume_per_kg, mut mass_per_m3) = (0.0, 0.0, 0.0, 0.0);
-    let mut first_share = None;
-    for (index, (addition, line)) in recipe.additions.iter().zip(&lines).enumerate() {
-        let dry_density = line.material.fresh_dry_density_kg_m3;
-        let share = share_of(&addition.amount);
-        if share.is_some() {
-            first_share = first_share.or(Some(index));
-        }
-        match share {
-            Some(Size::ShareOfVolume(share)) => {
-                of_volume += share;
-                mass_per_m3 += share * dry_density;
-            }
-            Some(Size::ShareOfMass(share)) if share > 0.0 => {
-                of_mass += share;
-                volume_per_kg += share / dry_density;
-            }
-            Some(_) => {}
-            None if line.on_top => {}
-            None => {
-                fixed_m3 += line.loose_m3;
-                fixed_kg += line.dry_kg;
-            }
-        }
-    }
-    let Some(first_share) = first_share else {
-        return Ok(lines);
-    };
-    let path = Path::from("additions").item(first_share).field("amount");
-    if of_volume + of_mass > 0.0 && fixed_m3 <= 0.0 {
-        return Err(Fault::NoGround.at(path.field("unit")));
-    }
-    let determinant = (1.0 - of_volume) * (1.0 - of_mass) - volume_per_kg * mass_per_m3;
-    // Shares that leave nothing, or next to nothing, for what they are shares of.
-    if of_volume >= 1.0 || of_mass >= 1.0 || determinant <= 1e-12 {
-        return Err(Fault::Shares {
-            volume_pct: of_volume * 100.0,
-            mass_pct: of_mass * 100.0,
-        }
-        .at(path.field("value")));
-    }
-    let whole_m3 = (fixed_m3 * (1.0 - of_mass) + fixed_kg * volume_per_kg) / determinant;
-    let whole_kg = (fixed_kg * (1.0 - of_volume) + fixed_m3 * mass_per_m3) / determinant;
-    let solved = lines.into_iter().zip(&recipe.additions);
-    Ok(solved
-        .map(|(line, addition)| match share_of(&addition.amount) {
-            Some(Size::ShareOfVolume(share)) => {
-                Line::of(line.material, share * whole_m3, line.on_top)
-            }
-            Some(Size::ShareOfMass(share)) if share > 0.0 => Line::of(
-                line.material,
-                share * whole_kg / line.material.fresh_dry_density_kg_m3,
-                line.on_top,
-            ),
-            _ => line,
-        })
-        .collect())
-}
-
-/// Cost of a line, pro rata on what is used.
-fn cost(
-    recipe: &Recipe,
-    addition: &Addition,
-    line: &Line,
-    path: &Path,
-) -> Result<Option<f64>, RecipeError> {
+/// What a line costs, pro rata on what is used; none without a price.
+fn rate(recipe: &Recipe, addition: &Addition, path: &Path) -> Result<Option<Rate>, RecipeError> {
     let Some(found) = recipe.find(&addition.material) else {
         return Ok(None);
     };
@@ -365,20 +306,16 @@ fn cost(
         (None, Found::Catalogue(_)) => return Ok(None),
     };
     let per = price.per.si();
-    let size = match price.per.unit.dimension() {
-        Dimension::Mass => Size::Moist(per),
-        Dimension::Volume => Size::Loose(per),
+    let lot = match price.per.unit.dimension() {
+        Dimension::Mass => [per, 0.0],
+        Dimension::Volume => [0.0, per],
         _ => {
             let bag = bag_of(addition, found)
                 .ok_or_else(|| Fault::NoBag.at(price_path.field("per").field("unit")))?;
             in_bags(price.per.value, bag)
         }
     };
-    let lots = match size {
-        Size::Moist(mass) => line.moist_kg / mass,
-        Size::Loose(volume) => line.loose_m3 / volume,
-        // A price is for a mass, a volume or a bag; never for a share.
-        Size::ShareOfVolume(_) | Size::ShareOfMass(_) => return Ok(None),
-    };
-    Ok(Some(lots * price.value))
+    Ok(Some(lot.map(|size| {
+        if size > 0.0 { price.value / size } else { 0.0 }
+    })))
 }

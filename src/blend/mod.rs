@@ -1,60 +1,91 @@
 //! The blend: what its parts weigh together, how they pack, and whether coarse grains touch.
 
 mod barrow;
+mod heap;
+mod mix;
 mod packing;
 mod skeleton;
 
 pub use barrow::{Barrow, Line, ground_dry_kg};
+pub(crate) use heap::Heap;
+pub(crate) use mix::{Mix, Part};
 pub use packing::{
     FRESH_K, Grains, SETTLED_K, loosening, packed_volume, threshold_proportion, wall,
 };
+pub(crate) use skeleton::Touch;
 pub use skeleton::{Skeleton, carries};
 
-use crate::ground::{Form, Forms};
+use crate::figure::Figure;
+use crate::ground::{Forms, mean_grain_mm};
+use crate::lane::{Lane, Pair};
+use crate::recipe::Soil;
 
 /// Share of the full packing effect that a settled bed of natural soil shows: 10th to 90th
 /// percentile 0.35 to 0.65 on 7,980 measured horizons (fitted on the same data, so an estimate).
-const HALF_MIXED: f64 = 0.5;
+pub const HALF_MIXED: Figure = Figure::between(0.35, 0.5, 0.65);
+
+/// What the model itself does not know, in one draw.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Doubt<L> {
+    /// Share of the full packing effect that the settled bed shows.
+    pub(crate) half_mixed: L,
+    /// Error of the packing's pore space, as a fraction, where parts shrink by a fifth.
+    pub(crate) pore_space: L,
+}
+
+impl<L: Lane> Doubt<L> {
+    /// None: the typical evaluation.
+    pub(crate) fn none() -> Doubt<L> {
+        Doubt {
+            half_mixed: L::all(HALF_MIXED.typical),
+            pore_space: L::all(0.0),
+        }
+    }
+}
 
 /// Sums over the parts, all oven-dry, kg. Mass closes: each kilogram is in exactly one of organic,
 /// char, sand, silt, clay, coarse and other.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Masses {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Masses<L = f64> {
     /// Everything.
-    pub dry_kg: f64,
+    pub dry_kg: L,
     /// Water carried in.
-    pub water_kg: f64,
+    pub water_kg: L,
     /// Organic matter without char.
-    pub organic_kg: f64,
+    pub organic_kg: L,
     /// Char.
-    pub char_kg: f64,
+    pub char_kg: L,
     /// Sand, silt and clay of the mineral fines.
-    pub fines_kg: [f64; 3],
+    pub fines_kg: [L; 3],
     /// Mineral grains over 2 mm.
-    pub coarse_kg: f64,
+    pub coarse_kg: L,
     /// Minerals of powders and liquids, which count as no texture.
-    pub other_kg: f64,
+    pub other_kg: L,
     /// Volume of all solid matter, m3.
-    pub solid_m3: f64,
+    pub solid_m3: L,
     /// Of it organic matter and char, m3.
-    pub organic_solid_m3: f64,
+    pub organic_solid_m3: L,
+    /// Sum of the loose volumes of the parts, m3.
+    pub loose_m3: L,
+    /// Mulch laid on top, as sold, kg; in none of the other sums.
+    pub on_top_kg: L,
 }
 
 /// Volumes of a blend in its states, m3.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Volumes {
+pub struct Volumes<L = f64> {
     /// Sum of the loose volumes of the parts.
-    pub loose_parts_m3: f64,
+    pub loose_parts_m3: L,
     /// Freshly turned, in crumbs.
-    pub fresh_m3: f64,
+    pub fresh_m3: L,
     /// After a season of rain, where `crumb` places it.
-    pub settled_m3: f64,
+    pub settled_m3: L,
     /// With the clay slaked and every pore filled that can be.
-    pub puddled_m3: f64,
+    pub puddled_m3: L,
     /// Settled at `crumb` 0.5: as natural soils show it.
-    pub half_mixed_m3: f64,
+    pub half_mixed_m3: L,
     /// Settled at `crumb` 1: as long as the crumbs hold.
-    pub crumbly_m3: f64,
+    pub crumbly_m3: L,
 }
 
 /// Pores inside grains, m3: in porous additions, and in the ground's crumbs as far as it stands in
@@ -83,14 +114,52 @@ pub struct Blend {
 }
 
 impl Blend {
-    /// Mixes a barrow.
-    pub fn of(barrow: &Barrow) -> Blend {
-        let forms = Forms::of(&barrow.ground);
+    /// Mixes a barrow, typical values.
+    pub fn of(barrow: &Barrow, soil: &Soil) -> Blend {
+        Blend::mixed(barrow, barrow.typical(soil))
+    }
+
+    /// The same barrow with its coarse additions left out; none if that leaves nothing.
+    pub(crate) fn without_coarse(barrow: &Barrow, soil: &Soil) -> Option<Blend> {
+        let mut mix = barrow.typical(soil);
+        let coarse = barrow.parts.iter().take_while(|part| part.is_coarse()).count();
+        mix.shares.drain(..coarse);
+        let mut barrow = barrow.clone();
+        barrow.parts.drain(..coarse);
+        barrow.lines.retain(|line| !carries(line));
+        let packed = barrow.mixed().filter(|line| line.material.packs());
+        let left = barrow.ground_dry_kg + packed.map(|line| line.dry_kg).sum::<f64>();
+        (left > 0.0).then(|| Blend::mixed(&barrow, mix))
+    }
+
+    /// A ground without additions, a kilogram of it.
+    pub(crate) fn alone(barrow: &Barrow) -> Blend {
+        let barrow = Barrow {
+            ground_dry_kg: 1.0,
+            lines: Vec::new(),
+            parts: Vec::new(),
+            ..barrow.clone()
+        };
+        let ground = barrow.ground.map(Pair::all);
+        Blend::mixed(&barrow, Mix::of(ground, Pair::all(1.0)))
+    }
+
+    fn mixed(barrow: &Barrow, mix: Mix<Pair>) -> Blend {
+        let grain_mm = mean_grain_mm(barrow.ground.fractions);
+        let mut heap = Heap::of(&barrow.parts, grain_mm);
+        heap.lay(&mix);
+        let masses = masses(&barrow.parts, &mix);
+        let volumes = heap.volumes(&mix, &masses, &Doubt::none());
+        let part = part_of(barrow, skeleton::largest(barrow));
+        let touch = heap.touch(&mix, part);
+        let more_kg = part.map_or(0.0, |part| as_sold_kg(&mix, part, touch.more_m3).first());
+        let forms = Forms::of(&barrow.ground, grain_mm);
+        let asks = forms.clay_weight > 0.0;
         Blend {
-            masses: masses(barrow),
-            volumes: volumes(barrow, &forms),
+            masses: masses.map(Pair::first),
+            volumes: volumes.map(Pair::first),
             inner_pores: inner_pores(barrow, &forms),
-            skeleton: Skeleton::of(barrow, &forms),
+            skeleton: Skeleton::of(barrow, asks, more_kg, touch.map(Pair::first)),
         }
     }
 
@@ -105,9 +174,23 @@ impl Blend {
     }
 }
 
-fn masses(barrow: &Barrow) -> Masses {
-    let ground = &barrow.ground;
-    let dry = barrow.ground_dry_kg;
+/// The part that holds a line of the recipe.
+pub(crate) fn part_of(barrow: &Barrow, line: Option<usize>) -> Option<usize> {
+    let addition = &barrow.lines[line?];
+    let of_part = |part: &Part| barrow.lines[part.line].material == addition.material;
+    barrow.parts.iter().position(|part| !part.on_top && of_part(part))
+}
+
+/// Mass as sold of a settled volume of a part, kg.
+pub(crate) fn as_sold_kg<L: Lane>(mix: &Mix<L>, part: usize, settled_m3: L) -> L {
+    let share = &mix.shares[part];
+    settled_m3 / share.room(true)[0] * share.moist_kg
+}
+
+pub(crate) fn masses<L: Lane>(parts: &[Part], mix: &Mix<L>) -> Masses<L> {
+    let (zero, one) = (L::all(0.0), L::all(1.0));
+    let ground = &mix.ground;
+    let dry = mix.ground_dry_kg;
     let gravel_kg = dry * ground.gravel;
     let earth_kg = dry - gravel_kg;
     let organic_kg = earth_kg * ground.organic;
@@ -115,147 +198,77 @@ fn masses(barrow: &Barrow) -> Masses {
         dry_kg: dry,
         water_kg: dry * ground.water_per_dry,
         organic_kg,
+        char_kg: zero,
         coarse_kg: gravel_kg,
-        fines_kg: ground
-            .fractions
-            .map(|share| (earth_kg - organic_kg) * share),
+        fines_kg: ground.fractions.map(|share| (earth_kg - organic_kg) * share),
+        other_kg: zero,
         solid_m3: dry / ground.solid_density_kg_m3,
-        organic_solid_m3: organic_kg / crate::material::ORGANIC_SOLID_KG_M3,
-        ..Masses::default()
+        organic_solid_m3: organic_kg * (1.0 / crate::material::ORGANIC_SOLID_KG_M3),
+        loose_m3: mix.ground_loose_m3(),
+        on_top_kg: zero,
     };
-    for line in barrow.mixed() {
-        let material = &line.material;
-        let organic_kg = line.dry_kg * material.organic;
-        let char_kg = line.dry_kg * material.char;
-        let mineral_kg = line.dry_kg * material.mineral();
+    for (part, share) in parts.iter().zip(&mix.shares) {
+        if part.on_top {
+            sums.on_top_kg += share.moist_kg;
+            continue;
+        }
+        let material = &share.material;
+        let organic_kg = share.dry_kg * material.organic;
+        let char_kg = share.dry_kg * material.char;
+        let mineral_kg = share.dry_kg * material.mineral();
         let coarse_kg = mineral_kg * material.coarse;
-        // What a liquid carries is dissolved: it takes no room among the grains.
-        let solid_m3 = if material.packs() {
-            line.dry_kg / material.solid_density_kg_m3
-        } else {
-            0.0
-        };
-        sums.dry_kg += line.dry_kg;
-        sums.water_kg += line.moist_kg - line.dry_kg;
+        let fines_kg = mineral_kg - coarse_kg;
+        sums.dry_kg += share.dry_kg;
+        sums.water_kg += share.moist_kg - share.dry_kg;
         sums.organic_kg += organic_kg;
         sums.char_kg += char_kg;
         sums.coarse_kg += coarse_kg;
         for (sum, share) in sums.fines_kg.iter_mut().zip(material.fractions) {
-            *sum += (mineral_kg - coarse_kg) * share;
+            *sum += fines_kg * share;
         }
-        sums.other_kg += line.dry_kg - organic_kg - char_kg - mineral_kg;
-        sums.solid_m3 += solid_m3;
-        sums.organic_solid_m3 += (organic_kg / crate::material::ORGANIC_SOLID_KG_M3
-            + char_kg / crate::material::CHAR_SOLID_KG_M3)
-            .min(solid_m3);
+        sums.other_kg += share.dry_kg * (one - material.organic - material.char) - mineral_kg;
+        sums.loose_m3 += share.loose_m3;
+        // What a liquid carries is dissolved: it takes no room among the grains.
+        if material.packs() {
+            let solid_m3 = share.dry_kg / material.solid_density_kg_m3;
+            sums.solid_m3 += solid_m3;
+            sums.organic_solid_m3 += (organic_kg * (1.0 / crate::material::ORGANIC_SOLID_KG_M3)
+                + char_kg * (1.0 / crate::material::CHAR_SOLID_KG_M3))
+                .at_most(solid_m3);
+        }
     }
     sums
 }
 
-/// A part of a dry mass, packed at a density.
-fn grains(dry_kg: f64, density_kg_m3: f64, envelope_kg_m3: f64, size_mm: f64) -> Grains {
-    Grains {
-        volume: if dry_kg > 0.0 {
-            dry_kg / density_kg_m3
-        } else {
-            0.0
-        },
-        porosity: 1.0 - density_kg_m3 / envelope_kg_m3,
-        size_mm,
+impl<L: Lane> Masses<L> {
+    fn map<M>(&self, of: impl Fn(L) -> M) -> Masses<M> {
+        Masses {
+            dry_kg: of(self.dry_kg),
+            water_kg: of(self.water_kg),
+            organic_kg: of(self.organic_kg),
+            char_kg: of(self.char_kg),
+            fines_kg: self.fines_kg.map(&of),
+            coarse_kg: of(self.coarse_kg),
+            other_kg: of(self.other_kg),
+            solid_m3: of(self.solid_m3),
+            organic_solid_m3: of(self.organic_solid_m3),
+            loose_m3: of(self.loose_m3),
+            on_top_kg: of(self.on_top_kg),
+        }
     }
 }
 
-/// A line as the packing sees it, settled or fresh; none for what does not pack.
-fn packed_line(line: &Line, settled: bool) -> Option<Grains> {
-    let material = &line.material;
-    let density = if settled {
-        material.settled_dry_density_kg_m3
-    } else {
-        material.fresh_dry_density_kg_m3
-    };
-    (material.packs() && line.dry_kg > 0.0).then(|| {
-        grains(
-            line.dry_kg,
-            density,
-            material.grain_density_kg_m3,
-            material.grain_mm,
-        )
-    })
-}
-
-fn volumes(barrow: &Barrow, forms: &Forms) -> Volumes {
-    let settled = packed_parts(barrow, true);
-    let fresh = packed_parts(barrow, false);
-    // The ground is the first part; it is exchanged for each of its forms.
-    let with_ground = |parts: &[Grains], density: f64, form: Form, k: f64| {
-        let mut parts = parts.to_vec();
-        parts[0] = grains(
-            barrow.ground_dry_kg,
-            density,
-            form.envelope_kg_m3,
-            form.grain_mm,
-        );
-        packed_volume(&parts, k)
-    };
-    let settled_density = barrow.ground.settled_density_kg_m3();
-    let fresh_density = barrow.ground.fresh_density_kg_m3();
-    let settled_in = |form: Form| with_ground(&settled, settled_density, form, SETTLED_K);
-    let fresh_in = |form: Form| with_ground(&fresh, fresh_density, form, FRESH_K);
-    let unmixed: f64 = settled.iter().map(|part| part.volume).sum();
-    let half = |packed: f64| (1.0 - HALF_MIXED) * unmixed + HALF_MIXED * packed;
-
-    let weight = forms.clay_weight;
-    let mut puddled = 0.0;
-    let mut half_mixed = 0.0;
-    let mut crumbly = 0.0;
-    let mut turned = 0.0;
-    if weight < 1.0 {
-        let packed = settled_in(forms.grains);
-        puddled += (1.0 - weight) * packed;
-        half_mixed += (1.0 - weight) * half(packed);
-        crumbly += (1.0 - weight) * half(packed);
-        turned += (1.0 - weight) * fresh_in(forms.grains);
+impl<L: Lane> Volumes<L> {
+    fn map<M>(&self, of: impl Fn(L) -> M) -> Volumes<M> {
+        Volumes {
+            loose_parts_m3: of(self.loose_parts_m3),
+            fresh_m3: of(self.fresh_m3),
+            settled_m3: of(self.settled_m3),
+            puddled_m3: of(self.puddled_m3),
+            half_mixed_m3: of(self.half_mixed_m3),
+            crumbly_m3: of(self.crumbly_m3),
+        }
     }
-    if weight > 0.0 {
-        let packed = settled_in(forms.puddled);
-        puddled += weight * packed;
-        half_mixed += weight * half(packed);
-        crumbly += weight * half(packed).max(settled_in(forms.crumbs));
-        turned += weight * fresh_in(forms.crumbs);
-    }
-    let crumb = barrow.ground.crumb;
-    let settled_m3 = if crumb < HALF_MIXED {
-        puddled + (half_mixed - puddled) * (crumb / 0.5)
-    } else {
-        half_mixed + (crumbly - half_mixed) * ((crumb - 0.5) / 0.5)
-    };
-    Volumes {
-        loose_parts_m3: barrow.loose_parts_m3(),
-        fresh_m3: turned.max(settled_m3),
-        settled_m3,
-        puddled_m3: puddled,
-        half_mixed_m3: half_mixed,
-        crumbly_m3: crumbly,
-    }
-}
-
-/// The parts that pack, the ground first in its puddled form.
-fn packed_parts(barrow: &Barrow, settled: bool) -> Vec<Grains> {
-    let ground = &barrow.ground;
-    let density = if settled {
-        ground.settled_density_kg_m3()
-    } else {
-        ground.fresh_density_kg_m3()
-    };
-    let form = Forms::of(ground).puddled;
-    let first = grains(
-        barrow.ground_dry_kg,
-        density,
-        form.envelope_kg_m3,
-        form.grain_mm,
-    );
-    let lines = barrow.mixed().filter_map(|line| packed_line(line, settled));
-    std::iter::once(first).chain(lines).collect()
 }
 
 fn inner_pores(barrow: &Barrow, forms: &Forms) -> InnerPores {

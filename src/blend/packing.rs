@@ -5,6 +5,7 @@
 //! On natural grains with fines that do not stick, the error in pore space is about 0.02.
 
 use crate::figure::within;
+use crate::lane::Lane;
 use libm::pow;
 
 /// Packing index of a settled bed (de Larrard 1999: vibration with 10 kPa; from memory). It only
@@ -38,82 +39,140 @@ pub fn wall(r: f64) -> f64 {
     1.0 - rest * rest.sqrt()
 }
 
+/// How parts of given sizes fill one another. Sizes are not drawn, so one table serves all draws.
+#[derive(Clone, Debug)]
+pub(super) struct Filling {
+    /// For a carrier (row) and a part (column): what the part's volume counts, of the full share
+    /// S, and what its solids count.
+    table: Vec<[f64; 2]>,
+    count: usize,
+}
+
+impl Filling {
+    /// The table of sizes in mm.
+    pub(super) fn of(sizes_mm: &[f64]) -> Filling {
+        let row = |carrier: &f64| {
+            let carrier = *carrier;
+            sizes_mm.iter().map(move |part| influence(carrier, *part))
+        };
+        Filling {
+            table: sizes_mm.iter().flat_map(row).collect(),
+            count: sizes_mm.len(),
+        }
+    }
+
+    /// What one part adds to the volume at which the grains of a carrier would carry all the
+    /// others, for its unmixed volume and that of its solids.
+    #[inline(always)]
+    pub(super) fn weigh<L: Lane>(&self, carrier: usize, part: usize, [volume, solid]: [L; 2], s: f64) -> L {
+        let [of_volume, of_solid] = self.table[carrier * self.count + part];
+        volume * (of_volume * s) + solid * of_solid
+    }
+
+    /// The sum of that over neighbouring parts, from a place on.
+    #[inline(always)]
+    pub(super) fn weigh_all<L: Lane>(&self, carrier: usize, from: usize, parts: &[[L; 2]], s: f64) -> L {
+        let start = carrier * self.count + from;
+        let mut by_volume = L::all(0.0);
+        let mut by_solid = L::all(0.0);
+        if let Some(row) = self.table.get(start..start + parts.len()) {
+            for ([of_volume, of_solid], [volume, solid]) in row.iter().zip(parts) {
+                by_volume += *volume * *of_volume;
+                by_solid += *solid * *of_solid;
+            }
+        }
+        by_volume * s + by_solid
+    }
+}
+
+/// Fine grains fill and loosen, coarse ones displace and make walls, equal ones do neither.
+fn influence(carrier_mm: f64, part_mm: f64) -> [f64; 2] {
+    let ratio = |small: f64, large: f64| (small / large).max(SMALLEST_RATIO);
+    if part_mm > carrier_mm {
+        let wall = wall(ratio(carrier_mm, part_mm));
+        [wall, 1.0 - wall]
+    } else if part_mm < carrier_mm {
+        [loosening(ratio(part_mm, carrier_mm)), 0.0]
+    } else {
+        [1.0, 0.0]
+    }
+}
+
+/// The full share of a packing index: K/(1 + K).
+pub(super) fn full_share(k: f64) -> f64 {
+    if k.is_infinite() { 1.0 } else { k / (1.0 + k) }
+}
+
 /// Volume of the parts together, in the unit of theirs. `k` may be infinite: the sharp limit.
 /// Parts without volume are skipped; without any the volume is 0. Never more than the sum.
 pub fn packed_volume(parts: &[Grains], k: f64) -> f64 {
-    let total: f64 = parts.iter().map(|part| part.volume).sum();
-    if total <= 0.0 {
-        return 0.0;
-    }
-    let s = if k.is_infinite() { 1.0 } else { k / (1.0 + k) };
-    let limits: Vec<[f64; 2]> = parts
+    let sizes: Vec<f64> = parts.iter().map(|part| part.size_mm).collect();
+    let volumes: Vec<[f64; 2]> = parts
         .iter()
-        .filter(|part| part.volume > 0.0)
-        .map(|part| [part.volume / total, virtual_volume(part, parts, total, s)])
+        .map(|part| [part.volume, part.volume * (1.0 - part.porosity)])
         .collect();
-    total * root(&limits, s, k).min(1.0)
-}
-
-/// The volume, for a sum of one, at which a part's grains would carry all the others.
-fn virtual_volume(carrier: &Grains, parts: &[Grains], total: f64, s: f64) -> f64 {
-    parts
+    let filling = Filling::of(&sizes);
+    let s = full_share(k);
+    let limits: Vec<[f64; 2]> = volumes
         .iter()
-        .map(|part| {
-            let solid = 1.0 - part.porosity;
-            let weight = if part.size_mm > carrier.size_mm {
-                solid + wall(ratio(carrier.size_mm, part.size_mm)) * (s - solid)
-            } else if part.size_mm < carrier.size_mm {
-                loosening(ratio(part.size_mm, carrier.size_mm)) * s
-            } else {
-                s
-            };
-            weight * part.volume / total
-        })
-        .sum()
+        .enumerate()
+        .map(|(carrier, [volume, _])| [*volume, filling.weigh_all(carrier, 0, &volumes, s)])
+        .collect();
+    root(&limits, s, k)
 }
 
-fn ratio(small: f64, large: f64) -> f64 {
-    (small / large).max(SMALLEST_RATIO)
-}
-
-/// The V above every T at which the sum of x S/(V - T) is K, by Newton's rule from the left, where
-/// the falling, hollow curve lets it only approach.
-fn root(limits: &[[f64; 2]], s: f64, k: f64) -> f64 {
-    let sharp = limits.iter().fold(0.0, |most: f64, [_, t]| most.max(*t));
-    if k.is_infinite() {
-        return sharp;
+/// The V above every T at which the sum of X S/(V - T) is K, by Newton's rule from the left, where
+/// the falling, hollow curve lets it only approach; each limit is an unmixed volume X and its T.
+/// Never more than the sum of the X.
+pub(super) fn root<L: Lane>(limits: &[[L; 2]], s: f64, k: f64) -> L {
+    let zero = L::all(0.0);
+    let mut v = zero;
+    let mut total = zero;
+    for [x, t] in limits {
+        // What has no volume carries nothing.
+        v = v.at_least((*x).where_above(zero, *t + *x * (s / k), zero));
+        total += *x;
     }
-    let mut v = limits
-        .iter()
-        .fold(0.0, |most: f64, [x, t]| most.max(t + x * s / k));
+    if k.is_infinite() {
+        return v.at_most(total);
+    }
+    let mut going = L::all(1.0);
     for _ in 0..100 {
-        let (mut sum, mut slope) = (0.0, 0.0);
+        let (mut sum, mut slope) = (zero, zero);
         for [x, t] in limits {
-            let term = x * s / (v - t);
+            let gap = (*x).where_above(zero, v - *t, L::all(1.0));
+            let near = L::all(1.0) / gap;
+            let term = *x * s * near;
             sum += term;
-            slope += term / (v - t);
+            slope += term * near;
         }
-        let step = (sum - k) / slope;
-        if step.is_nan() || step <= v * 1e-16 {
+        let step = (sum - L::all(k)) / slope;
+        let step = step.where_above(v * 1e-16, step, zero) * going;
+        v += step;
+        // A step leaves an error of about its square over the gap. Below a rounding it was the last
+        // of its lane, whatever the others do.
+        going = (step * step * slope).where_above(v * (k * 1e-17), going, zero);
+        if !going.any_above(zero) {
             break;
         }
-        v += step;
     }
-    v
+    v.at_most(total)
 }
 
 /// Coarse share of the summed unmixed volumes at which the coarse grains just touch, for their
 /// own porosity and the size ratio fine/coarse.
-pub fn threshold_proportion(coarse_porosity: f64, r: f64) -> f64 {
-    let (a, b) = if r > 0.0 {
-        let r = within(r, SMALLEST_RATIO, 1.0);
-        (loosening(r), wall(r))
-    } else {
-        (0.0, 0.0)
+pub fn threshold_proportion<L: Lane>(coarse_porosity: L, r: L) -> L {
+    let one = L::all(1.0);
+    let held = |r: f64, of: fn(f64) -> f64| {
+        if r > 0.0 {
+            of(within(r, SMALLEST_RATIO, 1.0))
+        } else {
+            0.0
+        }
     };
-    if a >= 1.0 {
-        // Grains of one size: nothing fills and nothing is displaced.
-        return 1.0 / (1.0 + coarse_porosity);
-    }
-    (1.0 - a) / ((1.0 - a) + coarse_porosity * (1.0 - b))
+    let free = one - r.each(|r| held(r, loosening));
+    let open = one - r.each(|r| held(r, wall));
+    let threshold = free / (free + coarse_porosity * open);
+    // Grains of one size: nothing fills and nothing is displaced.
+    free.where_above(L::all(0.0), threshold, one / (one + coarse_porosity))
 }

@@ -3,9 +3,10 @@
 mod form;
 pub mod saxton_rawls;
 
-pub use form::{Form, Forms, PUDDLED_MM};
+pub use form::{CRUMB_MM, Form, Forms, PUDDLED_MM, mean_grain_mm};
 
-use crate::figure::{Figure, within};
+use crate::figure::Figure;
+use crate::lane::{Lane, Pair};
 use crate::material::{SETTLED_SHARE_OF_GRAIN, solid_density_kg_m3};
 use saxton_rawls::{Normal, density_coefficient};
 
@@ -15,8 +16,8 @@ pub const GRAVEL_SOLID_KG_M3: f64 = 2650.0;
 const ORGANIC_BULK_KG_M3: f64 = 244.0;
 /// Clay above which the density equation does not reach (Saxton & Rawls 2006).
 const CLAY_LIMIT: f64 = 0.60;
-/// Organic matter where it is not given, % (common practice for garden soil).
-const ORGANIC_MATTER_DEFAULT_PCT: f64 = 2.5;
+/// Organic matter where it is not given, % (common practice for garden soil, and so its spread).
+pub const ORGANIC_MATTER_DEFAULT: Figure = Figure::between(1.0, 2.5, 5.0);
 /// Estimated density as it lies stays within these, kg/m3.
 const ESTIMATED_DENSITY_LIMITS: (f64, f64) = (900.0, 1600.0);
 /// A soil settles to at most this multiple of its normal density; denser is the work of traffic
@@ -29,8 +30,8 @@ const DENSE_OVER_NORMAL: f64 = 1.375;
 const DUG_OVER_LYING: f64 = 1.25;
 /// And by at least this factor against its settled state (common practice).
 const DUG_OVER_SETTLED: f64 = 1.10;
-/// Room for crumb where it is not given: an ordinary bed.
-const CRUMB_DEFAULT: f64 = 0.5;
+/// Crumb where it is not given: an ordinary bed, from cloddy to a garden crumb (a choice).
+pub const CRUMB_DEFAULT: Figure = Figure::between(0.3, 0.5, 0.8);
 /// Most water per dry mass accepted, as the recipe's limit.
 const WATER_PER_DRY_LIMIT: f64 = 3.0;
 
@@ -108,27 +109,53 @@ impl Traits {
     }
 }
 
-/// The ground with every number that mixing needs, typical values, SI units and mass fractions.
+/// The ground with every number that mixing needs, SI units and mass fractions.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ground {
+pub struct Ground<L = f64> {
     /// Sand, silt and clay of the mineral fines; sums to 1.
-    pub fractions: [f64; 3],
+    pub fractions: [L; 3],
     /// Organic matter, of dry fine earth.
-    pub organic: f64,
+    pub organic: L,
     /// Gravel, of the whole dry soil.
-    pub gravel: f64,
+    pub gravel: L,
     /// Mass of water over dry mass.
-    pub water_per_dry: f64,
+    pub water_per_dry: L,
     /// Where the clay stands between puddled (0) and crumbs (1).
-    pub crumb: f64,
+    pub crumb: L,
     /// Dry density as it lies, kg/m3.
-    pub lying_density_kg_m3: f64,
+    pub lying_density_kg_m3: L,
     /// Dry density of this texture and organic matter as soils usually lie, kg/m3.
-    pub normal_density_kg_m3: f64,
+    pub normal_density_kg_m3: L,
     /// Density of its solids, gravel included, kg/m3.
-    pub solid_density_kg_m3: f64,
+    pub solid_density_kg_m3: L,
     /// Density of the solids of the fine earth, kg/m3.
-    pub fine_solid_density_kg_m3: f64,
+    pub fine_solid_density_kg_m3: L,
+}
+
+/// What a ground is completed from: its traits as one draw has them.
+#[derive(Clone, Copy, Debug)]
+pub struct Given<L> {
+    /// Sand, silt and clay, in any unit; not all zero.
+    pub fractions: [L; 3],
+    /// Organic matter, of dry fine earth.
+    pub organic: L,
+    /// Gravel, of the whole dry soil.
+    pub gravel: L,
+    /// Where the clay stands between puddled (0) and crumbs (1).
+    pub crumb: L,
+    /// Density as it lies, kg/m3, or the error of its estimate.
+    pub lying_density_kg_m3: Measured<L>,
+    /// Mass of water over dry mass, or the error of the water held at 33 kPa, by volume.
+    pub water_per_dry: Measured<L>,
+}
+
+/// A number that is given, or estimated with an error.
+#[derive(Clone, Copy, Debug)]
+pub enum Measured<L> {
+    /// As given.
+    Given(L),
+    /// To be estimated, and what to add to the estimate.
+    Estimated(L),
 }
 
 /// A ground that cannot be.
@@ -151,20 +178,25 @@ impl Ground {
     /// # Errors
     /// A [`GroundFault`] when the density cannot be true.
     pub fn of(traits: &Traits) -> Result<Ground, GroundFault> {
-        let fractions_pct = traits.fractions_pct();
-        let sum: f64 = fractions_pct.iter().sum();
-        let fractions = fractions_pct.map(|part| part / sum);
-        let share = |of: Trait, otherwise: f64| traits.typical(of).unwrap_or(otherwise) / 100.0;
-        let organic = share(Trait::OrganicMatter, ORGANIC_MATTER_DEFAULT_PCT);
-        let gravel = share(Trait::Gravel, 0.0);
-        let fine_solid = solid_density_kg_m3(organic, 0.0, fractions);
-        let solid = with_gravel(fine_solid, gravel);
-        let normal = with_gravel(normal_fine_density_kg_m3(fractions, organic), gravel);
-        let (least, most) = ESTIMATED_DENSITY_LIMITS;
-        let lying = traits
-            .typical(Trait::BulkDensity)
-            .unwrap_or(within(normal, least, most));
+        let given = |of: Trait| traits.typical(of);
+        let share = |of: Trait, otherwise: f64| Pair::all(given(of).unwrap_or(otherwise) / 100.0);
+        let measured = |of: Trait, factor: f64| {
+            given(of).map_or(Measured::Estimated(Pair::all(0.0)), |value| {
+                Measured::Given(Pair::all(value * factor))
+            })
+        };
+        let ground = Ground::complete(&Given {
+            fractions: traits.fractions_pct().map(Pair::all),
+            organic: share(Trait::OrganicMatter, ORGANIC_MATTER_DEFAULT.typical),
+            gravel: share(Trait::Gravel, 0.0),
+            crumb: Pair::all(given(Trait::Crumb).unwrap_or(CRUMB_DEFAULT.typical)),
+            lying_density_kg_m3: measured(Trait::BulkDensity, 1.0),
+            water_per_dry: measured(Trait::WaterPerDry, 0.01),
+        })
+        .map(Pair::first);
+        let solid = ground.solid_density_kg_m3;
         let limit = SETTLED_SHARE_OF_GRAIN * solid;
+        let lying = given(Trait::BulkDensity).unwrap_or(ground.lying_density_kg_m3);
         if lying > limit {
             return Err(GroundFault::DenserThanSolids {
                 lying_kg_m3: lying,
@@ -172,37 +204,12 @@ impl Ground {
                 solid_kg_m3: solid,
             });
         }
-        Ok(Ground {
-            fractions,
-            organic,
-            gravel,
-            water_per_dry: traits.typical(Trait::WaterPerDry).map_or_else(
-                || estimated_water_per_dry(fractions, organic, lying),
-                |percent| percent / 100.0,
-            ),
-            crumb: traits.typical(Trait::Crumb).unwrap_or(CRUMB_DEFAULT),
-            lying_density_kg_m3: lying,
-            normal_density_kg_m3: normal,
-            solid_density_kg_m3: solid,
-            fine_solid_density_kg_m3: fine_solid,
-        })
+        Ok(ground)
     }
 
     /// Clay of the mineral fines, %.
     pub fn clay_pct(&self) -> f64 {
         self.fractions[2] * 100.0
-    }
-
-    /// Dry density after a season of rain, kg/m3.
-    pub fn settled_density_kg_m3(&self) -> f64 {
-        self.lying_density_kg_m3
-            .min(SETTLED_OVER_NORMAL * self.normal_density_kg_m3)
-    }
-
-    /// Dry density on digging day, kg/m3.
-    pub fn fresh_density_kg_m3(&self) -> f64 {
-        (self.lying_density_kg_m3 / DUG_OVER_LYING)
-            .min(self.settled_density_kg_m3() / DUG_OVER_SETTLED)
     }
 
     /// Pore space as it lies, as a fraction.
@@ -221,24 +228,93 @@ impl Ground {
     }
 }
 
+impl<L: Lane> Ground<L> {
+    /// Completes what is given by the stated rules. A density that its solids cannot have is cut.
+    pub fn complete(given: &Given<L>) -> Ground<L> {
+        let [sand, silt, clay] = given.fractions;
+        let sum = sand + silt + clay;
+        let fractions = given.fractions.map(|part| part / sum);
+        let Given {
+            organic, gravel, ..
+        } = *given;
+        let fine_solid = solid_density_kg_m3(organic, L::all(0.0), fractions);
+        let solid = with_gravel(fine_solid, gravel);
+        let normal = with_gravel(normal_fine_density_kg_m3(fractions, organic), gravel);
+        let lying = match given.lying_density_kg_m3 {
+            Measured::Given(density) => density,
+            Measured::Estimated(error) => {
+                let (least, most) = ESTIMATED_DENSITY_LIMITS;
+                let estimate = normal.at_least(L::all(least)).at_most(L::all(most));
+                let (least, most) = Trait::BulkDensity.limits();
+                (estimate + error)
+                    .at_least(L::all(least))
+                    .at_most(L::all(most))
+            }
+        };
+        let lying = lying.at_most(solid * SETTLED_SHARE_OF_GRAIN);
+        let water_per_dry = match given.water_per_dry {
+            Measured::Given(water) => water,
+            Measured::Estimated(error) => {
+                let [sand, _, clay] = fractions;
+                let theta = Normal::of(sand, clay, organic * 100.0)
+                    .theta_33_at(lying, density_coefficient(clay));
+                ((theta + error) * 1000.0 / lying)
+                    .at_least(L::all(0.0))
+                    .at_most(L::all(WATER_PER_DRY_LIMIT))
+            }
+        };
+        Ground {
+            fractions,
+            organic,
+            gravel,
+            water_per_dry,
+            crumb: given.crumb,
+            lying_density_kg_m3: lying,
+            normal_density_kg_m3: normal,
+            solid_density_kg_m3: solid,
+            fine_solid_density_kg_m3: fine_solid,
+        }
+    }
+
+    /// The same ground with other lanes.
+    pub fn map<M>(&self, of: impl Fn(L) -> M) -> Ground<M> {
+        Ground {
+            fractions: self.fractions.map(&of),
+            organic: of(self.organic),
+            gravel: of(self.gravel),
+            water_per_dry: of(self.water_per_dry),
+            crumb: of(self.crumb),
+            lying_density_kg_m3: of(self.lying_density_kg_m3),
+            normal_density_kg_m3: of(self.normal_density_kg_m3),
+            solid_density_kg_m3: of(self.solid_density_kg_m3),
+            fine_solid_density_kg_m3: of(self.fine_solid_density_kg_m3),
+        }
+    }
+
+    /// Dry density after a season of rain, kg/m3.
+    pub fn settled_density_kg_m3(&self) -> L {
+        self.lying_density_kg_m3
+            .at_most(self.normal_density_kg_m3 * SETTLED_OVER_NORMAL)
+    }
+
+    /// Dry density on digging day, kg/m3.
+    pub fn fresh_density_kg_m3(&self) -> L {
+        (self.lying_density_kg_m3 * (1.0 / DUG_OVER_LYING))
+            .at_most(self.settled_density_kg_m3() * (1.0 / DUG_OVER_SETTLED))
+    }
+}
+
 /// A density of the fine earth, with gravel added by mass fraction.
-fn with_gravel(fine_kg_m3: f64, gravel: f64) -> f64 {
-    1.0 / ((1.0 - gravel) / fine_kg_m3 + gravel / GRAVEL_SOLID_KG_M3)
+fn with_gravel<L: Lane>(fine_kg_m3: L, gravel: L) -> L {
+    L::all(1.0) / ((L::all(1.0) - gravel) / fine_kg_m3 + gravel * (1.0 / GRAVEL_SOLID_KG_M3))
 }
 
 /// Density at which a soil of this texture and organic matter usually lies, kg/m3: Adams 1973 with
 /// the mineral density of Saxton & Rawls 2006 (equation 6 at no organic matter, clay to 60 %). The
 /// best of six published rules on 4,145 measured topsoils; half-width of 90 % about 250.
-pub fn normal_fine_density_kg_m3(fractions: [f64; 3], organic: f64) -> f64 {
+pub fn normal_fine_density_kg_m3<L: Lane>(fractions: [L; 3], organic: L) -> L {
     let [sand, _, clay] = fractions;
-    let mineral = Normal::of(sand, clay.min(CLAY_LIMIT), 0.0).density_kg_m3();
-    1.0 / (organic / ORGANIC_BULK_KG_M3 + (1.0 - organic) / mineral)
-}
-
-/// Water over dry mass at field capacity (33 kPa) for a ground whose moisture is not given.
-fn estimated_water_per_dry(fractions: [f64; 3], organic: f64, lying_kg_m3: f64) -> f64 {
-    let [sand, _, clay] = fractions;
-    let normal = Normal::of(sand, clay, organic * 100.0);
-    let theta = normal.theta_33_at(lying_kg_m3, density_coefficient(clay));
-    within(1000.0 * theta / lying_kg_m3, 0.0, WATER_PER_DRY_LIMIT)
+    let mineral = Normal::of(sand, clay.at_most(L::all(CLAY_LIMIT)), L::all(0.0)).density_kg_m3();
+    L::all(1.0)
+        / (organic * (1.0 / ORGANIC_BULK_KG_M3) + (L::all(1.0) - organic) / mineral)
 }

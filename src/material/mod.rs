@@ -9,6 +9,7 @@ pub use group::Group;
 pub use property::Property;
 
 use crate::figure::Figure;
+use crate::lane::{Lane, Pair};
 
 /// Density of humified organic matter, kg/m3 (Ruehlmann & Korschens, as cited by Robinson et al.
 /// 2022, Scientific Reports).
@@ -62,7 +63,7 @@ impl Properties {
         self.values[property as usize] = figure;
     }
 
-    fn typical(&self, property: Property) -> Option<f64> {
+    pub(crate) fn typical(&self, property: Property) -> Option<f64> {
         self.get(property).map(|figure| figure.typical)
     }
 }
@@ -102,43 +103,46 @@ pub enum Misfit {
     },
 }
 
-/// A material with every number that mixing needs, typical values, SI units and mass fractions.
+/// A material with every number that mixing needs, SI units and mass fractions.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Material {
+pub struct Material<L = f64> {
     /// What kind of thing it is.
     pub group: Group,
     /// Mass of water over moist mass.
-    pub water_per_wet: f64,
+    pub water_per_wet: L,
     /// Moist mass over loose volume as sold, kg/m3.
-    pub loose_density_kg_m3: f64,
+    pub loose_density_kg_m3: L,
     /// Oven-dry mass over loose volume, kg/m3.
-    pub fresh_dry_density_kg_m3: f64,
+    pub fresh_dry_density_kg_m3: L,
     /// Oven-dry mass over settled volume, kg/m3.
-    pub settled_dry_density_kg_m3: f64,
+    pub settled_dry_density_kg_m3: L,
     /// Density of one grain with its inner pores, kg/m3.
-    pub grain_density_kg_m3: f64,
+    pub grain_density_kg_m3: L,
     /// Density of the solid matter, kg/m3.
-    pub solid_density_kg_m3: f64,
-    /// One characteristic grain size, mm.
+    pub solid_density_kg_m3: L,
+    /// One characteristic grain size, mm. Sizes are not drawn.
     pub grain_mm: f64,
     /// Organic matter without char, of dry mass.
-    pub organic: f64,
+    pub organic: L,
     /// Char, of dry mass.
-    pub char: f64,
+    pub char: L,
     /// Sand, silt and clay of the mineral part under 2 mm; sums to 1.
-    pub fractions: [f64; 3],
+    pub fractions: [L; 3],
     /// Share over 2 mm of the mineral part.
-    pub coarse: f64,
+    pub coarse: L,
 }
 
 /// Density of solid matter, kg/m3, of organic matter, char and the three mineral fractions, as
 /// mass fractions of the whole: the harmonic mean (Ruehlmann & Korschens; char by the same rule).
-pub fn solid_density_kg_m3(organic: f64, char: f64, fractions: [f64; 3]) -> f64 {
+pub fn solid_density_kg_m3<L: Lane>(organic: L, char: L, fractions: [L; 3]) -> L {
     let [sand, silt, clay] = fractions;
-    let mineral = sand / SAND_SOLID_KG_M3 + silt / SILT_SOLID_KG_M3 + clay / CLAY_SOLID_KG_M3;
-    1.0 / (organic / ORGANIC_SOLID_KG_M3
-        + char / CHAR_SOLID_KG_M3
-        + (1.0 - organic - char) * mineral)
+    let mineral = sand * (1.0 / SAND_SOLID_KG_M3)
+        + silt * (1.0 / SILT_SOLID_KG_M3)
+        + clay * (1.0 / CLAY_SOLID_KG_M3);
+    L::all(1.0)
+        / (organic * (1.0 / ORGANIC_SOLID_KG_M3)
+            + char * (1.0 / CHAR_SOLID_KG_M3)
+            + (L::all(1.0) - organic - char) * mineral)
 }
 
 impl Material {
@@ -148,61 +152,31 @@ impl Material {
     /// A [`Misfit`] when the properties cannot be true together.
     pub fn of(group: Group, properties: &Properties) -> Result<Material, Misfit> {
         let given = |property| properties.typical(property);
-        let share = |property| given(property).unwrap_or(0.0) / 100.0;
-        let loose_density_kg_m3 = given(Property::LooseDensity).ok_or(Misfit::NoLooseDensity)?;
-        let water_per_wet = share(Property::WaterPerWet);
-        let organic = share(Property::OrganicMatter);
-        let char = share(Property::Char);
-        if organic + char > 1.0 + 1e-9 {
-            return Err(Misfit::OrganicAndChar {
-                sum_pct: (organic + char) * 100.0,
-            });
+        if given(Property::LooseDensity).is_none() {
+            return Err(Misfit::NoLooseDensity);
         }
-        let fractions = fractions(group, properties)?;
-        let solid_density_kg_m3 = given(Property::SolidDensity)
-            .unwrap_or_else(|| solid_density_kg_m3(organic, char, fractions));
-        let fresh = loose_density_kg_m3 * (1.0 - water_per_wet);
-        let settled = given(Property::SettledDryDensity).unwrap_or_else(|| {
-            let settled = fresh * group.settling_gain();
-            if group == Group::Sand {
-                settled.min(SAND_SETTLED_LIMIT_KG_M3)
-            } else {
-                settled
-            }
-        });
-        let grain_density_kg_m3 = given(Property::GrainDensity).unwrap_or_else(|| {
-            if group.is_organic() {
-                settled / ORGANIC_SETTLED_SHARE
-            } else {
-                solid_density_kg_m3
-            }
-        });
-        let grain_density_kg_m3 = if grain_density_kg_m3 <= solid_density_kg_m3 {
-            grain_density_kg_m3
-        } else if given(Property::SolidDensity).is_some() && given(Property::GrainDensity).is_some()
+        let sum_pct = given(Property::OrganicMatter).unwrap_or(0.0)
+            + given(Property::Char).unwrap_or(0.0);
+        if sum_pct > 100.0 * (1.0 + 1e-9) {
+            return Err(Misfit::OrganicAndChar { sum_pct });
+        }
+        let fractions = [Property::Sand, Property::Silt, Property::Clay].map(given);
+        if fractions.iter().any(Option::is_some) && fractions.iter().flatten().all(|f| *f <= 0.0) {
+            return Err(Misfit::NoFractions);
+        }
+        let material = Material::<Pair>::complete(group, None, |property| {
+            given(property).map(Pair::all)
+        })
+        .map(Pair::first);
+        if let (Some(grain_kg_m3), Some(solid_kg_m3)) =
+            (given(Property::GrainDensity), given(Property::SolidDensity))
+            && grain_kg_m3 > solid_kg_m3
         {
             return Err(Misfit::GrainAboveSolid {
-                grain_kg_m3: grain_density_kg_m3,
-                solid_kg_m3: solid_density_kg_m3,
+                grain_kg_m3,
+                solid_kg_m3,
             });
-        } else {
-            // One of them is an estimate: a grain is never denser than what it is made of.
-            solid_density_kg_m3
-        };
-        let material = Material {
-            group,
-            water_per_wet,
-            loose_density_kg_m3,
-            fresh_dry_density_kg_m3: fresh,
-            settled_dry_density_kg_m3: settled,
-            grain_density_kg_m3,
-            solid_density_kg_m3,
-            grain_mm: given(Property::Grain).unwrap_or(GRAIN_DEFAULT_MM),
-            organic,
-            char,
-            fractions,
-            coarse: share(Property::Coarse),
-        };
+        }
         material.checked()
     }
 
@@ -213,32 +187,21 @@ impl Material {
     /// A [`Misfit`] when the drier or wetter density cannot be.
     pub fn with_water(self, water_per_wet: f64, packed: bool) -> Result<Material, Misfit> {
         let fresh = self.loose_density_kg_m3 * (1.0 - water_per_wet);
-        let settling = if self.fresh_dry_density_kg_m3 > 0.0 {
-            self.settled_dry_density_kg_m3 / self.fresh_dry_density_kg_m3
-        } else {
-            self.group.settling_gain()
-        };
         let wetted = Material {
             water_per_wet,
             fresh_dry_density_kg_m3: fresh,
-            settled_dry_density_kg_m3: fresh * settling,
+            settled_dry_density_kg_m3: fresh * self.settling(),
             ..self
         };
         if packed { wetted.checked() } else { Ok(wetted) }
     }
 
-    /// Whether the part takes room of its own; a liquid only wets the others.
-    pub fn packs(&self) -> bool {
-        self.group != Group::Liquid
-    }
-
-    /// Mineral part, of dry mass, that counts for texture and gravel. Powders and liquids keep
-    /// their mass but give none.
-    pub fn mineral(&self) -> f64 {
-        if self.group.gives_fines() {
-            (1.0 - self.organic - self.char).max(0.0)
+    /// Settled over fresh dry density.
+    pub fn settling(&self) -> f64 {
+        if self.fresh_dry_density_kg_m3 > 0.0 {
+            self.settled_dry_density_kg_m3 / self.fresh_dry_density_kg_m3
         } else {
-            0.0
+            self.group.settling_gain()
         }
     }
 
@@ -266,22 +229,136 @@ impl Material {
     }
 }
 
+impl<L: Lane> Material<L> {
+    /// Completes what is given by the stated rules, without asking whether it can be true. With a
+    /// `settling` the settled density is the fresh one times it, as in every draw.
+    pub fn complete(
+        group: Group,
+        settling: Option<f64>,
+        given: impl Fn(Property) -> Option<L>,
+    ) -> Material<L> {
+        let zero = L::all(0.0);
+        let one = L::all(1.0);
+        let share = |property| given(property).map_or(zero, |percent| percent * 0.01);
+        let loose_density_kg_m3 = given(Property::LooseDensity).unwrap_or(zero);
+        let water_per_wet = share(Property::WaterPerWet);
+        let (organic, char) = (share(Property::OrganicMatter), share(Property::Char));
+        let both = (organic + char).at_least(one);
+        let (organic, char) = (organic / both, char / both);
+        let fractions = fractions(
+            group,
+            [Property::Sand, Property::Silt, Property::Clay].map(&given),
+        );
+        let solid = given(Property::SolidDensity)
+            .unwrap_or_else(|| solid_density_kg_m3(organic, char, fractions));
+        let fresh = loose_density_kg_m3 * (one - water_per_wet);
+        let settled = match (settling, given(Property::SettledDryDensity)) {
+            (Some(settling), _) => fresh * settling,
+            (None, Some(settled)) => settled,
+            (None, None) => {
+                let settled = fresh * group.settling_gain();
+                if group == Group::Sand {
+                    settled.at_most(L::all(SAND_SETTLED_LIMIT_KG_M3))
+                } else {
+                    settled
+                }
+            }
+        };
+        let grain = given(Property::GrainDensity).unwrap_or_else(|| {
+            if group.is_organic() {
+                settled * (1.0 / ORGANIC_SETTLED_SHARE)
+            } else {
+                solid
+            }
+        });
+        Material {
+            group,
+            water_per_wet,
+            loose_density_kg_m3,
+            fresh_dry_density_kg_m3: fresh,
+            settled_dry_density_kg_m3: settled,
+            // A grain is never denser than what it is made of.
+            grain_density_kg_m3: grain.at_most(solid),
+            solid_density_kg_m3: solid,
+            grain_mm: given(Property::Grain).map_or(GRAIN_DEFAULT_MM, L::first),
+            organic,
+            char,
+            fractions,
+            coarse: share(Property::Coarse),
+        }
+    }
+
+    /// The same material inside the packing's domain, whatever was drawn: grains as dense as its
+    /// bulk asks for, as far as its solids allow, and a bulk no denser than its grains allow.
+    #[must_use]
+    pub fn cut(self) -> Material<L> {
+        let fresh = self.fresh_dry_density_kg_m3;
+        let settled = self.settled_dry_density_kg_m3;
+        let grain = self
+            .grain_density_kg_m3
+            .at_least(settled * (1.0 / SETTLED_SHARE_OF_GRAIN))
+            .at_least(fresh * (1.0 / FRESH_SHARE_OF_GRAIN))
+            .at_most(self.solid_density_kg_m3);
+        Material {
+            grain_density_kg_m3: grain,
+            settled_dry_density_kg_m3: settled.at_most(grain * SETTLED_SHARE_OF_GRAIN),
+            ..self
+        }
+    }
+
+    /// The same material with other lanes.
+    pub fn map<M>(&self, of: impl Fn(L) -> M) -> Material<M> {
+        Material {
+            group: self.group,
+            water_per_wet: of(self.water_per_wet),
+            loose_density_kg_m3: of(self.loose_density_kg_m3),
+            fresh_dry_density_kg_m3: of(self.fresh_dry_density_kg_m3),
+            settled_dry_density_kg_m3: of(self.settled_dry_density_kg_m3),
+            grain_density_kg_m3: of(self.grain_density_kg_m3),
+            solid_density_kg_m3: of(self.solid_density_kg_m3),
+            grain_mm: self.grain_mm,
+            organic: of(self.organic),
+            char: of(self.char),
+            fractions: self.fractions.map(&of),
+            coarse: of(self.coarse),
+        }
+    }
+
+    /// Whether the part takes room of its own; a liquid only wets the others.
+    pub fn packs(&self) -> bool {
+        self.group != Group::Liquid
+    }
+
+    /// Mineral part, of dry mass, that counts for texture and gravel. Powders and liquids keep
+    /// their mass but give none.
+    pub fn mineral(&self) -> L {
+        if self.group.gives_fines() {
+            (L::all(1.0) - self.organic - self.char).at_least(L::all(0.0))
+        } else {
+            L::all(0.0)
+        }
+    }
+}
+
 /// Sand, silt and clay as given, rescaled to 1, or the group's usual ones.
-fn fractions(group: Group, properties: &Properties) -> Result<[f64; 3], Misfit> {
-    let given = [Property::Sand, Property::Silt, Property::Clay]
-        .map(|property| properties.typical(property));
+fn fractions<L: Lane>(group: Group, given: [Option<L>; 3]) -> [L; 3] {
     let values = if given.iter().all(Option::is_none) {
-        if group.is_organic() {
+        let usual = if group.is_organic() {
             ORGANIC_ASH_PCT
         } else {
             [100.0, 0.0, 0.0]
-        }
+        };
+        usual.map(L::all)
     } else {
-        given.map(|value| value.unwrap_or(0.0))
+        given.map(|value| value.unwrap_or(L::all(0.0)))
     };
-    let sum: f64 = values.iter().sum();
-    if sum <= 0.0 {
-        return Err(Misfit::NoFractions);
-    }
-    Ok(values.map(|value| value / sum))
+    let [sand, silt, clay] = values;
+    // A draw may have cut all three to nothing: sand then, so that no mass is lost.
+    let sum = (sand + silt + clay).at_least(L::all(1e-9));
+    let (silt, clay) = (silt / sum, clay / sum);
+    [
+        (L::all(1.0) - silt - clay).at_least(L::all(0.0)),
+        silt,
+        clay,
+    ]
 }

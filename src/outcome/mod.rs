@@ -116,7 +116,7 @@ impl Outcome {
     /// The first fault of the recipe, with the path of its field.
     pub fn of(recipe: &Recipe) -> Result<Outcome, RecipeError> {
         let barrow = Barrow::of(recipe)?;
-        let blend = Blend::of(&barrow);
+        let blend = Blend::of(&barrow, &recipe.soil);
         let ground = Beside::of(&barrow);
         let masses = &blend.masses;
         let volumes = &blend.volumes;

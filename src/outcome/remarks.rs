@@ -1,7 +1,7 @@
 //! The rules by which a blend earns its verdict and its notes, all in one place.
 
 use super::{Outcome, Remark, Standing};
-use crate::blend::{Barrow, Blend, carries};
+use crate::blend::Blend;
 use crate::ground::Trait;
 use crate::material::{Group, Property};
 use crate::quantity::LITRES_PER_M3;
@@ -74,7 +74,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
         more_cost: more_cost(recipe, outcome),
         parts_to_touch: parts_to_touch(outcome),
         pores_pct: outcome.pore_space_pct.settled.typical,
-        pores_without_pct: pores_without_coarse(outcome),
+        pores_without_pct: pores_without_coarse(recipe, outcome),
     }
 }
 
@@ -100,20 +100,10 @@ fn parts_to_touch(outcome: &Outcome) -> Option<f64> {
 }
 
 /// Settled pore space of the same barrow with its coarse additions left out, %.
-fn pores_without_coarse(outcome: &Outcome) -> Option<f64> {
+fn pores_without_coarse(recipe: &Recipe, outcome: &Outcome) -> Option<f64> {
     outcome.blend.skeleton.largest?;
-    let mut barrow: Barrow = outcome.barrow.clone();
-    barrow.lines.retain(|line| !carries(line));
-    let left = barrow.ground_dry_kg
-        + barrow
-            .mixed()
-            .filter(|line| line.material.packs())
-            .map(|line| line.dry_kg)
-            .sum::<f64>();
-    (left > 0.0).then(|| {
-        let blend = Blend::of(&barrow);
-        100.0 * blend.pore_space(blend.volumes.settled_m3)
-    })
+    let blend = Blend::without_coarse(&outcome.barrow, &recipe.soil)?;
+    Some(100.0 * blend.pore_space(blend.volumes.settled_m3))
 }
 
 fn both_ends(outcome: &Outcome) -> Remark {

@@ -1,6 +1,6 @@
 //! The pore column: what fills a bed, state by state.
 
-use crate::blend::{Barrow, Blend};
+use crate::blend::Blend;
 use crate::figure::within;
 use crate::outcome::Outcome;
 
@@ -71,12 +71,7 @@ pub fn column_parts(outcome: &Outcome) -> [Parts; 5] {
     let blend = &outcome.blend;
     // The ground alone, any mass of it.
     let ground = outcome.barrow.ground;
-    let alone = Blend::of(&Barrow {
-        ground,
-        ground_dry_kg: 1.0,
-        area_m2: None,
-        lines: Vec::new(),
-    });
+    let alone = Blend::alone(&outcome.barrow);
     let no_ground = outcome.barrow.ground_dry_kg <= 0.0;
     COLUMN_STATES.map(|state| match state {
         ColumnState::Lying | ColumnState::Dug if no_ground => Parts::NOTHING,

@@ -1,0 +1,354 @@
+//! What is mixed, as one draw or the typical evaluation has it: parts with their masses.
+
+use super::barrow::{Barrow, Line, Rate, ground_dry_kg};
+use super::skeleton::carries;
+use crate::figure::Figure;
+use crate::ground::Ground;
+use crate::lane::Lane;
+use crate::material::{FRESH_SHARE_OF_GRAIN, Group, Material, SETTLED_SHARE_OF_GRAIN};
+use crate::recipe::{Addition, Amount, Bag, Recipe, Soil};
+
+/// How much of an addition: what is known of it, and shares that wait for the rest.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Size {
+    /// Mass as sold, kg.
+    pub(super) moist_kg: f64,
+    /// Loose volume as sold, m3.
+    pub(super) loose_m3: f64,
+    /// Mass as sold for each cubic metre of the ground, loose, kg.
+    pub(super) moist_kg_per_ground_m3: f64,
+    /// Loose volume for each loose volume of the ground.
+    pub(super) loose_per_ground: f64,
+    /// Share of the loose volume of everything mixed.
+    pub(super) share_of_volume: f64,
+    /// Share of the dry mass of everything mixed.
+    pub(super) share_of_mass: f64,
+}
+
+impl Size {
+    /// Whether something is there whatever the rest is.
+    pub(super) fn is_known(&self) -> bool {
+        self.moist_kg + self.loose_m3 + self.moist_kg_per_ground_m3 + self.loose_per_ground > 0.0
+    }
+
+    fn and(self, more: Size) -> Size {
+        Size {
+            moist_kg: self.moist_kg + more.moist_kg,
+            loose_m3: self.loose_m3 + more.loose_m3,
+            moist_kg_per_ground_m3: self.moist_kg_per_ground_m3 + more.moist_kg_per_ground_m3,
+            loose_per_ground: self.loose_per_ground + more.loose_per_ground,
+            share_of_volume: self.share_of_volume + more.share_of_volume,
+            share_of_mass: self.share_of_mass + more.share_of_mass,
+        }
+    }
+}
+
+/// A size, and what it takes to turn it into a volume.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Wanted<L> {
+    pub(super) size: Size,
+    pub(super) on_top: bool,
+    dry_kg_m3: L,
+    loose_kg_m3: L,
+    /// Loose volume as sold, m3.
+    pub(super) loose_m3: L,
+}
+
+impl<L: Lane> Wanted<L> {
+    pub(super) fn of(size: Size, on_top: bool, material: &Material<L>) -> Wanted<L> {
+        Wanted {
+            size,
+            on_top,
+            dry_kg_m3: material.fresh_dry_density_kg_m3,
+            loose_kg_m3: material.loose_density_kg_m3,
+            loose_m3: L::all(0.0),
+        }
+    }
+}
+
+/// Finds the loose volumes. Shares are solved all together: two balances, one of loose volume and
+/// one of dry mass. Returns what the shares leave for the rest, 1 where there are none.
+pub(super) fn loose_volumes<L: Lane>(ground_kg: L, ground_m3: L, wanted: &mut [Wanted<L>]) -> L {
+    let (one, zero) = (L::all(1.0), L::all(0.0));
+    let (mut fixed_m3, mut fixed_kg) = (ground_m3, ground_kg);
+    let (mut of_volume, mut of_mass) = (0.0, 0.0);
+    // Volume of a kilogram of the mass shares, and mass of a cubic metre of the volume shares.
+    let (mut m3_per_kg, mut kg_per_m3) = (zero, zero);
+    for line in wanted.iter_mut() {
+        let size = &line.size;
+        let moist_kg = L::all(size.moist_kg) + ground_m3 * size.moist_kg_per_ground_m3;
+        let loose_m3 = L::all(size.loose_m3) + ground_m3 * size.loose_per_ground;
+        line.loose_m3 = loose_m3 + moist_kg / line.loose_kg_m3;
+        if line.on_top {
+            continue;
+        }
+        fixed_m3 += line.loose_m3;
+        fixed_kg += line.loose_m3 * line.dry_kg_m3;
+        of_volume += size.share_of_volume;
+        kg_per_m3 += line.dry_kg_m3 * size.share_of_volume;
+        if size.share_of_mass > 0.0 {
+            of_mass += size.share_of_mass;
+            m3_per_kg += L::all(size.share_of_mass) / line.dry_kg_m3.at_least(L::all(1e-9));
+        }
+    }
+    if of_volume + of_mass <= 0.0 {
+        return one;
+    }
+    let (rest_m3, rest_kg) = (1.0 - of_volume, 1.0 - of_mass);
+    let left = L::all(rest_m3 * rest_kg) - m3_per_kg * kg_per_m3;
+    // A draw cannot be refused, but it leaves the rest a little.
+    let divisor = left.at_least(L::all(1e-3 * rest_m3 * rest_kg));
+    let whole_m3 = (fixed_m3 * rest_kg + fixed_kg * m3_per_kg) / divisor;
+    let whole_kg = (fixed_kg * rest_m3 + fixed_m3 * kg_per_m3) / divisor;
+    for line in wanted.iter_mut() {
+        let size = &line.size;
+        let by_mass = whole_kg * size.share_of_mass / line.dry_kg_m3.at_least(L::all(1e-9));
+        line.loose_m3 += whole_m3 * size.share_of_volume + by_mass;
+    }
+    left
+}
+
+/// Lines of one kind, as one part of the blend.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Part {
+    /// The first of its lines in the recipe.
+    pub(crate) line: usize,
+    /// The lines' own moisture.
+    pub(crate) water_per_wet_pct: Option<Figure>,
+    /// What kind of thing it is.
+    pub(crate) group: Group,
+    /// One characteristic size, mm.
+    pub(crate) grain_mm: f64,
+    /// Settled over fresh dry density, in every draw.
+    pub(crate) settling: f64,
+    /// Laid on top, not mixed.
+    pub(crate) on_top: bool,
+    pub(super) carries: bool,
+    pub(super) packs: bool,
+    pub(super) size: Size,
+    pub(super) rate: Option<Rate>,
+}
+
+impl Part {
+    /// Whether its grains can form a skeleton.
+    pub(crate) fn is_coarse(&self) -> bool {
+        self.carries
+    }
+}
+
+/// What decides whether two lines are one part, as numbers in a fixed order; then their unit and
+/// value, so that equal amounts are added in an equal order.
+fn key(addition: &Addition) -> [f64; 12] {
+    let figure = |figure: Option<Figure>| {
+        figure.map_or([-1.0; 3], |figure| {
+            let ends = figure.ends();
+            [ends.low, figure.typical, ends.high]
+        })
+    };
+    let amount = |amount: &Amount| [amount.value, f64::from(amount.unit as u8)];
+    let [low, typical, high] = figure(addition.water_per_wet_pct);
+    let price = addition.price.as_ref();
+    let [lot, lot_unit] = price.map_or([-1.0; 2], |price| amount(&price.per));
+    let bag: Option<&Bag> = addition.bag.as_ref();
+    let [bag_size, bag_unit] = bag.map_or([-1.0; 2], |bag| amount(&bag.size));
+    let [value, unit] = amount(&addition.amount);
+    [
+        f64::from(u8::from(addition.is_on_top())),
+        low,
+        typical,
+        high,
+        price.map_or(-1.0, |price| price.value),
+        lot,
+        lot_unit,
+        bag_size,
+        bag_unit,
+        bag.and_then(|bag| bag.expands).unwrap_or(-1.0),
+        unit,
+        value,
+    ]
+}
+
+/// How many of a key's numbers tell parts apart.
+const KIND: usize = 10;
+
+/// The parts of the lines: coarse ones first, then what else packs, then liquids and mulches.
+pub(super) fn parts(
+    recipe: &Recipe,
+    lines: &[Line],
+    rates: &[Option<Rate>],
+    size_of: impl Fn(usize, f64) -> Size,
+) -> Vec<Part> {
+    let rank = |line: &Line| match line {
+        line if line.on_top => 3,
+        line if !line.material.packs() => 2,
+        line if carries(line) => 0,
+        _ => 1,
+    };
+    let entry = |index: usize| {
+        let addition = &recipe.additions[index];
+        (rank(&lines[index]), addition.material.as_str(), key(addition))
+    };
+    let mut order: Vec<(_, usize)> = Vec::with_capacity(lines.len());
+    for index in 0..lines.len() {
+        let new = entry(index);
+        let at = order.iter().position(|(known, _)| new < *known);
+        order.insert(at.unwrap_or(order.len()), (new, index));
+    }
+    let mut parts: Vec<Part> = Vec::with_capacity(lines.len());
+    let mut at = 0;
+    while at < order.len() {
+        let ((rank, id, key), index) = &order[at];
+        let line = &lines[*index];
+        // Equal units are added as typed, so that splitting a line changes no bit.
+        let mut size = Size::default();
+        let mut next = at;
+        let same_kind = |place: usize| {
+            order.get(place).is_some_and(|((r, i, k), _)| {
+                r == rank && i == id && k[..KIND] == key[..KIND]
+            })
+        };
+        while same_kind(next) {
+            let ((_, _, first), index) = &order[next];
+            let mut value = 0.0;
+            while same_kind(next) && order[next].0.2[KIND] == first[KIND] {
+                value += order[next].0.2[KIND + 1];
+                next += 1;
+            }
+            size = size.and(size_of(*index, value));
+        }
+        if size != Size::default() {
+            parts.push(Part {
+                line: *index,
+                water_per_wet_pct: recipe.additions[*index].water_per_wet_pct,
+                group: line.material.group,
+                grain_mm: line.material.grain_mm,
+                settling: line.material.settling(),
+                on_top: line.on_top,
+                carries: *rank == 0,
+                packs: *rank <= 1,
+                size,
+                rate: rates[*index],
+            });
+        }
+        at = next;
+    }
+    parts
+}
+
+/// One part of a mix.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Share<L> {
+    /// Its material.
+    pub(crate) material: Material<L>,
+    /// Oven-dry mass, kg.
+    pub(crate) dry_kg: L,
+    /// Mass as sold, kg.
+    pub(crate) moist_kg: L,
+    /// Loose volume as sold, m3.
+    pub(crate) loose_m3: L,
+}
+
+impl<L: Lane> Share<L> {
+    /// Unmixed volume and that of its grains, m3.
+    pub(super) fn room(&self, settled: bool) -> [L; 2] {
+        let material = &self.material;
+        let grain = material.grain_density_kg_m3;
+        let density = if settled {
+            material
+                .settled_dry_density_kg_m3
+                .at_most(grain * SETTLED_SHARE_OF_GRAIN)
+        } else {
+            material
+                .fresh_dry_density_kg_m3
+                .at_most(grain * FRESH_SHARE_OF_GRAIN)
+        };
+        // Without density there is no dry mass either.
+        [
+            self.dry_kg / density.at_least(L::all(1e-9)),
+            self.dry_kg / grain,
+        ]
+    }
+}
+
+/// Everything that is mixed, and what lies on top, in the order of the barrow's parts.
+#[derive(Clone, Debug)]
+pub(crate) struct Mix<L> {
+    pub(crate) ground: Ground<L>,
+    pub(crate) ground_dry_kg: L,
+    pub(crate) shares: Vec<Share<L>>,
+    wanted: Vec<Wanted<L>>,
+}
+
+impl<L: Lane> Mix<L> {
+    /// Nothing but a ground.
+    pub(crate) fn of(ground: Ground<L>, ground_dry_kg: L) -> Mix<L> {
+        Mix {
+            ground,
+            ground_dry_kg,
+            shares: Vec::new(),
+            wanted: Vec::new(),
+        }
+    }
+
+    /// Fills itself with a barrow's parts, each of the material that it has in this draw.
+    pub(crate) fn fill(
+        &mut self,
+        soil: &Soil,
+        parts: &[Part],
+        ground: Ground<L>,
+        material: impl Fn(&Part) -> Material<L>,
+    ) {
+        self.ground = ground;
+        self.ground_dry_kg = ground_dry_kg(&self.ground, soil);
+        let ground_m3 = self.ground_dry_kg / self.ground.fresh_density_kg_m3();
+        self.shares.clear();
+        self.wanted.clear();
+        let zero = L::all(0.0);
+        for part in parts {
+            let material = material(part);
+            self.wanted.push(Wanted::of(part.size, part.on_top, &material));
+            self.shares.push(Share {
+                material: material.cut(),
+                dry_kg: zero,
+                moist_kg: zero,
+                loose_m3: zero,
+            });
+        }
+        loose_volumes(self.ground_dry_kg, ground_m3, &mut self.wanted);
+        for (share, wanted) in self.shares.iter_mut().zip(&self.wanted) {
+            share.loose_m3 = wanted.loose_m3;
+            share.moist_kg = wanted.loose_m3 * share.material.loose_density_kg_m3;
+            share.dry_kg = share.moist_kg * (L::all(1.0) - share.material.water_per_wet);
+        }
+    }
+
+    /// Loose volume of the ground, m3.
+    pub(crate) fn ground_loose_m3(&self) -> L {
+        self.ground_dry_kg / self.ground.fresh_density_kg_m3()
+    }
+}
+
+impl Barrow {
+    /// The mix of the typical values.
+    pub(crate) fn typical<L: Lane>(&self, soil: &Soil) -> Mix<L> {
+        let ground = self.ground.map(L::all);
+        let mut mix = Mix::of(ground, L::all(0.0));
+        mix.fill(soil, &self.parts, ground, |part| {
+            self.lines[part.line].material.map(L::all)
+        });
+        mix
+    }
+
+    /// What the additions cost together; none if one has no price.
+    pub(crate) fn cost<L: Lane>(&self, mix: &Mix<L>) -> Option<L> {
+        if self.lines.iter().any(|line| line.cost.is_none()) {
+            return None;
+        }
+        let mut sum = L::all(0.0);
+        for (part, share) in self.parts.iter().zip(&mix.shares) {
+            let [kg, m3] = part.rate?;
+            sum += share.moist_kg * kg + share.loose_m3 * m3;
+        }
+        Some(sum)
+    }
+}
