@@ -1,9 +1,10 @@
 //! The outcome document: the same numbers, named for anyone who reads them by program.
 
 use crate::figure::Figure;
-use crate::outcome::{Outcome, Remark, States};
+use crate::outcome::{Change, Changes, Outcome, Remark, States};
+use crate::texture::Class;
 use crate::words::{Speech, remark_text};
-use serde::Serialize;
+use serde::ser::{Serialize, SerializeMap, Serializer};
 
 /// An outcome as a document, its sentences in the words chosen.
 pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
@@ -24,6 +25,7 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
                 silt_pct,
                 clay_pct,
                 class: texture.class.id(),
+                class_odds: Odds(texture.class_odds),
             }
         }),
         organic_matter_pct: outcome.organic_matter_pct,
@@ -43,15 +45,17 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
             share: outcome.skeleton.share,
             threshold: outcome.skeleton.threshold,
             touching: outcome.skeleton.touching,
+            touching_odds: outcome.skeleton.touching_odds,
             more_to_touch_kg: outcome.skeleton.more_to_touch_kg,
         },
         cost: outcome.cost,
+        changes: outcome.changes.map(ChangesDocument::from),
         verdict: says(&outcome.verdict),
         notes: says(&outcome.notes),
     }
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct Document {
     #[serde(skip_serializing_if = "Option::is_none")]
     texture: Option<TextureDocument>,
@@ -66,19 +70,88 @@ struct Document {
     skeleton: SkeletonDocument,
     #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<Figure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    changes: Option<ChangesDocument>,
     verdict: Vec<Says>,
     notes: Vec<Says>,
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct TextureDocument {
     sand_pct: Figure,
     silt_pct: Figure,
     clay_pct: Figure,
     class: &'static str,
+    class_odds: Odds,
 }
 
-#[derive(Serialize)]
+/// Shares by class id; classes that no draw falls in are left out.
+struct Odds([f64; Class::ALL.len()]);
+
+impl Serialize for Odds {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(None)?;
+        for (class, share) in Class::ALL.iter().zip(&self.0) {
+            if *share > 0.0 {
+                map.serialize_entry(class.id(), share)?;
+            }
+        }
+        map.end()
+    }
+}
+
+/// The blend less the ground, taken in each draw.
+#[derive(serde::Serialize)]
+struct ChangesDocument {
+    pore_space_pct: Against,
+    bulk_density_kg_m3: Against,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    organic_matter_pct: Option<ChangeDocument>,
+}
+
+impl From<Changes> for ChangesDocument {
+    fn from(changes: Changes) -> Self {
+        ChangesDocument {
+            pore_space_pct: changes.pore_space_pct.into(),
+            bulk_density_kg_m3: changes.bulk_density_kg_m3.into(),
+            organic_matter_pct: changes.organic_matter_pct.map(ChangeDocument::from),
+        }
+    }
+}
+
+#[derive(serde::Serialize)]
+struct Against {
+    ground_as_it_lies: ChangeDocument,
+    dug_nothing_added: ChangeDocument,
+}
+
+impl From<[Change; 2]> for Against {
+    fn from([lying, dug]: [Change; 2]) -> Self {
+        Against {
+            ground_as_it_lies: lying.into(),
+            dug_nothing_added: dug.into(),
+        }
+    }
+}
+
+#[derive(serde::Serialize)]
+struct ChangeDocument {
+    difference: Figure,
+    odds_more: f64,
+    odds_less: f64,
+}
+
+impl From<Change> for ChangeDocument {
+    fn from(change: Change) -> Self {
+        ChangeDocument {
+            difference: change.difference,
+            odds_more: change.odds_more,
+            odds_less: change.odds_less,
+        }
+    }
+}
+
+#[derive(serde::Serialize)]
 struct Mass {
     dry_kg: Figure,
     moist_kg: Figure,
@@ -86,14 +159,14 @@ struct Mass {
     on_top_kg: Option<Figure>,
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct Volume {
     loose_parts: Figure,
     #[serde(flatten)]
     states: StatesDocument,
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct StatesDocument {
     fresh: Figure,
     settled: Figure,
@@ -110,7 +183,7 @@ impl From<States> for StatesDocument {
     }
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct SkeletonDocument {
     share: Figure,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -118,10 +191,12 @@ struct SkeletonDocument {
     #[serde(skip_serializing_if = "Option::is_none")]
     touching: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    touching_odds: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     more_to_touch_kg: Option<Figure>,
 }
 
-#[derive(Serialize)]
+#[derive(serde::Serialize)]
 struct Says {
     id: &'static str,
     severity: &'static str,

@@ -90,7 +90,10 @@ mod pair {
 
     impl Pair {
         fn both(self) -> [f64; 2] {
-            [f64x2_extract_lane::<0>(self.0), f64x2_extract_lane::<1>(self.0)]
+            [
+                f64x2_extract_lane::<0>(self.0),
+                f64x2_extract_lane::<1>(self.0),
+            ]
         }
     }
 

@@ -28,6 +28,7 @@
 //! |---|---|
 //! | [`figure`] | a number with its doubt |
 //! | [`lane`] | one number or two side by side, for what is computed many times |
+//! | [`draws`] | strata, spreads, percentiles |
 //! | [`quantity`] | units of the user and their factors to SI |
 //! | [`material`] | what can be added: properties, groups, the catalogue |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
@@ -47,6 +48,7 @@
 mod fields;
 pub mod blend;
 pub mod document;
+pub mod draws;
 pub mod figure;
 pub mod ground;
 pub mod lane;

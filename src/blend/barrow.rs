@@ -148,11 +148,7 @@ pub fn ground_dry_kg<L: Lane>(ground: &Ground<L>, soil: &Soil) -> L {
 }
 
 /// Whether the shares leave something for what they are shares of.
-fn shares_fit(
-    wanted: &[Wanted<Pair>],
-    left: f64,
-    ground_dry_kg: f64,
-) -> Result<(), RecipeError> {
+fn shares_fit(wanted: &[Wanted<Pair>], left: f64, ground_dry_kg: f64) -> Result<(), RecipeError> {
     let sum = |of: fn(&Size) -> f64| -> f64 { wanted.iter().map(|line| of(&line.size)).sum() };
     let of_volume = sum(|size| size.share_of_volume);
     let of_mass = sum(|size| size.share_of_mass);
@@ -227,7 +223,9 @@ impl Counted<'_> {
             Dimension::MassPerArea => size.moist_kg = si * self.area()?,
             Dimension::ShareOfVolume => size.share_of_volume = si,
             Dimension::ShareOfMass => size.share_of_mass = si,
-            Dimension::Part => size.loose_per_ground = si / self.recipe.parts_of_soil.unwrap_or(1.0),
+            Dimension::Part => {
+                size.loose_per_ground = si / self.recipe.parts_of_soil.unwrap_or(1.0)
+            }
             Dimension::MassPerVolume => size.moist_kg_per_ground_m3 = si,
             Dimension::Bag => {
                 let found = self.find(addition, path)?;

@@ -53,7 +53,14 @@ impl<L: Lane> Rooms<L> {
         }
     }
 
-    fn fill(&mut self, mix: &Mix<L>, filling: &Filling, coarse: usize, packing: usize, settled: bool) {
+    fn fill(
+        &mut self,
+        mix: &Mix<L>,
+        filling: &Filling,
+        coarse: usize,
+        packing: usize,
+        settled: bool,
+    ) {
         self.parts.clear();
         self.from_coarse.clear();
         self.from_rest.clear();
@@ -62,8 +69,10 @@ impl<L: Lane> Rooms<L> {
         }
         let (front, back) = self.parts.split_at(coarse);
         for carrier in 0..packing {
-            self.from_coarse.push(filling.weigh_all(carrier, 0, front, self.s));
-            self.from_rest.push(filling.weigh_all(carrier, coarse, back, self.s));
+            self.from_coarse
+                .push(filling.weigh_all(carrier, 0, front, self.s));
+            self.from_rest
+                .push(filling.weigh_all(carrier, coarse, back, self.s));
         }
     }
 }
@@ -73,9 +82,18 @@ impl<L: Lane> Heap<L> {
     pub(crate) fn of(parts: &[Part], grain_mm: f64) -> Heap<L> {
         let coarse = parts.iter().filter(|part| part.carries).count();
         let packing = parts.iter().filter(|part| part.packs).count();
-        let mut sizes: Vec<f64> = parts.iter().take(packing).map(|part| part.grain_mm).collect();
+        let mut sizes: Vec<f64> = parts
+            .iter()
+            .take(packing)
+            .map(|part| part.grain_mm)
+            .collect();
         let log_sizes = sizes.iter().map(|size| libm::log(*size)).collect();
-        sizes.extend([PUDDLED_MM, crate::ground::CRUMB_MM, grain_mm, skeleton::GRAVEL_MM]);
+        sizes.extend([
+            PUDDLED_MM,
+            crate::ground::CRUMB_MM,
+            grain_mm,
+            skeleton::GRAVEL_MM,
+        ]);
         Heap {
             filling: Filling::of(&sizes),
             coarse,
@@ -90,8 +108,10 @@ impl<L: Lane> Heap<L> {
 
     /// Lays a mix into the heap.
     pub(crate) fn lay(&mut self, mix: &Mix<L>) {
-        self.settled.fill(mix, &self.filling, self.coarse, self.packing, true);
-        self.fresh.fill(mix, &self.filling, self.coarse, self.packing, false);
+        self.settled
+            .fill(mix, &self.filling, self.coarse, self.packing, true);
+        self.fresh
+            .fill(mix, &self.filling, self.coarse, self.packing, false);
     }
 
     /// Volume of neighbouring parts with the ground, or a part of it, in one of its places.
@@ -118,7 +138,12 @@ impl<L: Lane> Heap<L> {
     }
 
     /// The volumes of the mix laid in, in each state.
-    pub(crate) fn volumes(&mut self, mix: &Mix<L>, masses: &Masses<L>, doubt: &Doubt<L>) -> Volumes<L> {
+    pub(crate) fn volumes(
+        &mut self,
+        mix: &Mix<L>,
+        masses: &Masses<L>,
+        doubt: &Doubt<L>,
+    ) -> Volumes<L> {
         let (zero, one) = (L::all(0.0), L::all(1.0));
         let ground = &mix.ground;
         let forms = Forms::of(ground, self.grain_mm);
@@ -127,7 +152,10 @@ impl<L: Lane> Heap<L> {
         let fresh_m3 = mix.ground_loose_m3();
         let room = |volume: L, form: &Form<L>| [volume, mix.ground_dry_kg / form.envelope_kg_m3];
         let sum = |rooms: &Rooms<L>, ground: L| {
-            rooms.parts.iter().fold(ground, |sum, [volume, _]| sum + *volume)
+            rooms
+                .parts
+                .iter()
+                .fold(ground, |sum, [volume, _]| sum + *volume)
         };
         let unmixed = sum(&self.settled, settled_m3);
         let unmixed_fresh = sum(&self.fresh, fresh_m3);
@@ -245,8 +273,8 @@ impl<L: Lane> Heap<L> {
         for carrier in 0..self.coarse {
             let mut part = self.settled.parts[carrier];
             let mut part_kg = mix.shares[carrier].dry_kg;
-            let mut limit = self.settled.from_coarse[carrier]
-                + self.filling.weigh(carrier, place, gravel, s);
+            let mut limit =
+                self.settled.from_coarse[carrier] + self.filling.weigh(carrier, place, gravel, s);
             if let Some((at, more, more_kg)) = grown {
                 limit += self.filling.weigh(carrier, at, more, s);
                 if at == carrier {
@@ -267,7 +295,11 @@ impl<L: Lane> Heap<L> {
         let porosity = one - solids / coarse.at_least(none);
         let threshold = threshold_proportion(porosity, L::all(PUDDLED_MM) / size_mm);
         let share = coarse / (coarse + rest).at_least(none);
-        (share, threshold, threshold / (one - threshold) * rest - coarse)
+        (
+            share,
+            threshold,
+            threshold / (one - threshold) * rest - coarse,
+        )
     }
 }
 

@@ -186,7 +186,11 @@ pub(super) fn parts(
     };
     let entry = |index: usize| {
         let addition = &recipe.additions[index];
-        (rank(&lines[index]), addition.material.as_str(), key(addition))
+        (
+            rank(&lines[index]),
+            addition.material.as_str(),
+            key(addition),
+        )
     };
     let mut order: Vec<(_, usize)> = Vec::with_capacity(lines.len());
     for index in 0..lines.len() {
@@ -203,9 +207,9 @@ pub(super) fn parts(
         let mut size = Size::default();
         let mut next = at;
         let same_kind = |place: usize| {
-            order.get(place).is_some_and(|((r, i, k), _)| {
-                r == rank && i == id && k[..KIND] == key[..KIND]
-            })
+            order
+                .get(place)
+                .is_some_and(|((r, i, k), _)| r == rank && i == id && k[..KIND] == key[..KIND])
         };
         while same_kind(next) {
             let ((_, _, first), index) = &order[next];
@@ -296,7 +300,7 @@ impl<L: Lane> Mix<L> {
         soil: &Soil,
         parts: &[Part],
         ground: Ground<L>,
-        material: impl Fn(&Part) -> Material<L>,
+        material: impl Fn(usize, &Part) -> Material<L>,
     ) {
         self.ground = ground;
         self.ground_dry_kg = ground_dry_kg(&self.ground, soil);
@@ -304,9 +308,10 @@ impl<L: Lane> Mix<L> {
         self.shares.clear();
         self.wanted.clear();
         let zero = L::all(0.0);
-        for part in parts {
-            let material = material(part);
-            self.wanted.push(Wanted::of(part.size, part.on_top, &material));
+        for (at, part) in parts.iter().enumerate() {
+            let material = material(at, part);
+            self.wanted
+                .push(Wanted::of(part.size, part.on_top, &material));
             self.shares.push(Share {
                 material: material.cut(),
                 dry_kg: zero,
@@ -333,10 +338,15 @@ impl Barrow {
     pub(crate) fn typical<L: Lane>(&self, soil: &Soil) -> Mix<L> {
         let ground = self.ground.map(L::all);
         let mut mix = Mix::of(ground, L::all(0.0));
-        mix.fill(soil, &self.parts, ground, |part| {
+        mix.fill(soil, &self.parts, ground, |_, part| {
             self.lines[part.line].material.map(L::all)
         });
         mix
+    }
+
+    /// The heaviest coarse addition: its place in the recipe.
+    pub(crate) fn largest(&self) -> Option<usize> {
+        super::skeleton::largest(self)
     }
 
     /// What the additions cost together; none if one has no price.

@@ -12,7 +12,6 @@ pub(crate) use mix::{Mix, Part};
 pub use packing::{
     FRESH_K, Grains, SETTLED_K, loosening, packed_volume, threshold_proportion, wall,
 };
-pub(crate) use skeleton::Touch;
 pub use skeleton::{Skeleton, carries};
 
 use crate::figure::Figure;
@@ -122,7 +121,11 @@ impl Blend {
     /// The same barrow with its coarse additions left out; none if that leaves nothing.
     pub(crate) fn without_coarse(barrow: &Barrow, soil: &Soil) -> Option<Blend> {
         let mut mix = barrow.typical(soil);
-        let coarse = barrow.parts.iter().take_while(|part| part.is_coarse()).count();
+        let coarse = barrow
+            .parts
+            .iter()
+            .take_while(|part| part.is_coarse())
+            .count();
         mix.shares.drain(..coarse);
         let mut barrow = barrow.clone();
         barrow.parts.drain(..coarse);
@@ -150,7 +153,7 @@ impl Blend {
         heap.lay(&mix);
         let masses = masses(&barrow.parts, &mix);
         let volumes = heap.volumes(&mix, &masses, &Doubt::none());
-        let part = part_of(barrow, skeleton::largest(barrow));
+        let part = part_of(barrow, barrow.largest());
         let touch = heap.touch(&mix, part);
         let more_kg = part.map_or(0.0, |part| as_sold_kg(&mix, part, touch.more_m3).first());
         let forms = Forms::of(&barrow.ground, grain_mm);
@@ -178,7 +181,10 @@ impl Blend {
 pub(crate) fn part_of(barrow: &Barrow, line: Option<usize>) -> Option<usize> {
     let addition = &barrow.lines[line?];
     let of_part = |part: &Part| barrow.lines[part.line].material == addition.material;
-    barrow.parts.iter().position(|part| !part.on_top && of_part(part))
+    barrow
+        .parts
+        .iter()
+        .position(|part| !part.on_top && of_part(part))
 }
 
 /// Mass as sold of a settled volume of a part, kg.
@@ -200,7 +206,9 @@ pub(crate) fn masses<L: Lane>(parts: &[Part], mix: &Mix<L>) -> Masses<L> {
         organic_kg,
         char_kg: zero,
         coarse_kg: gravel_kg,
-        fines_kg: ground.fractions.map(|share| (earth_kg - organic_kg) * share),
+        fines_kg: ground
+            .fractions
+            .map(|share| (earth_kg - organic_kg) * share),
         other_kg: zero,
         solid_m3: dry / ground.solid_density_kg_m3,
         organic_solid_m3: organic_kg * (1.0 / crate::material::ORGANIC_SOLID_KG_M3),

@@ -64,14 +64,26 @@ impl Filling {
     /// What one part adds to the volume at which the grains of a carrier would carry all the
     /// others, for its unmixed volume and that of its solids.
     #[inline(always)]
-    pub(super) fn weigh<L: Lane>(&self, carrier: usize, part: usize, [volume, solid]: [L; 2], s: f64) -> L {
+    pub(super) fn weigh<L: Lane>(
+        &self,
+        carrier: usize,
+        part: usize,
+        [volume, solid]: [L; 2],
+        s: f64,
+    ) -> L {
         let [of_volume, of_solid] = self.table[carrier * self.count + part];
         volume * (of_volume * s) + solid * of_solid
     }
 
     /// The sum of that over neighbouring parts, from a place on.
     #[inline(always)]
-    pub(super) fn weigh_all<L: Lane>(&self, carrier: usize, from: usize, parts: &[[L; 2]], s: f64) -> L {
+    pub(super) fn weigh_all<L: Lane>(
+        &self,
+        carrier: usize,
+        from: usize,
+        parts: &[[L; 2]],
+        s: f64,
+    ) -> L {
         let start = carrier * self.count + from;
         let mut by_volume = L::all(0.0);
         let mut by_solid = L::all(0.0);

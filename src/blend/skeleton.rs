@@ -64,7 +64,7 @@ impl Skeleton {
     pub(super) fn of(barrow: &Barrow, asks: bool, more_kg: f64, touch: Touch<f64>) -> Skeleton {
         let coarse = touch.share > 0.0;
         let touching = coarse && touch.share >= touch.threshold;
-        let largest = largest(barrow);
+        let largest = barrow.largest();
         Skeleton {
             share: touch.share,
             threshold: (asks && coarse).then_some(touch.threshold),

@@ -1,8 +1,10 @@
 //! The starting soil: what is given, what is estimated in its place, and how it lies and digs.
 
+mod error;
 mod form;
 pub mod saxton_rawls;
 
+pub use error::EstimateErrors;
 pub use form::{CRUMB_MM, Form, Forms, PUDDLED_MM, mean_grain_mm};
 
 use crate::figure::Figure;
@@ -104,7 +106,7 @@ impl Traits {
         [Trait::Sand, Trait::Silt, Trait::Clay].map(|of| self.typical(of).unwrap_or(0.0))
     }
 
-    fn typical(&self, of: Trait) -> Option<f64> {
+    pub(crate) fn typical(&self, of: Trait) -> Option<f64> {
         self.get(of).map(|figure| figure.typical)
     }
 }
@@ -170,6 +172,35 @@ pub enum GroundFault {
         /// The solid density, kg/m3.
         solid_kg_m3: f64,
     },
+}
+
+/// Sand, silt and clay of one draw, %, from the typical ones and those drawn. Clay keeps its draw;
+/// other drawn ones keep theirs as far as there is room, and if all are drawn they share it. Those
+/// without a range share the rest in their typical proportion.
+pub fn drawn_fractions<L: Lane>(typical_pct: [f64; 3], drawn_pct: [Option<L>; 3]) -> [L; 3] {
+    let (zero, hundred) = (L::all(0.0), L::all(100.0));
+    let [sand, silt, clay] = drawn_pct;
+    if drawn_pct.iter().all(Option::is_none) {
+        return typical_pct.map(L::all);
+    }
+    // A hair keeps the proportions of nothings.
+    let hair = L::all(1e-9);
+    let [sand, silt] = [sand, silt].map(|part| part.map(|part| part.at_least(hair)));
+    let all = [sand, silt, clay].iter().all(Option::is_some);
+    let room = hundred - clay.unwrap_or(zero);
+    let wanted = (sand.unwrap_or(zero) + silt.unwrap_or(zero)).at_least(hair);
+    let fits = room / wanted;
+    let fits = if all { fits } else { fits.at_most(L::all(1.0)) };
+    let [sand, silt] = [sand, silt].map(|part| part.map(|part| part * fits));
+    let rest = (room - sand.unwrap_or(zero) - silt.unwrap_or(zero)).at_least(zero);
+    let kept = [sand, silt, clay];
+    let open = |at: usize, weight: f64| if kept[at].is_none() { weight } else { 0.0 };
+    let mut weights = [0, 1, 2].map(|at| open(at, typical_pct[at]));
+    if weights.iter().sum::<f64>() <= 0.0 {
+        weights = [0, 1, 2].map(|at| open(at, 1.0));
+    }
+    let sum: f64 = weights.iter().sum();
+    [0, 1, 2].map(|at| kept[at].unwrap_or_else(|| rest * (weights[at] / sum)))
 }
 
 impl Ground {
@@ -315,6 +346,5 @@ fn with_gravel<L: Lane>(fine_kg_m3: L, gravel: L) -> L {
 pub fn normal_fine_density_kg_m3<L: Lane>(fractions: [L; 3], organic: L) -> L {
     let [sand, _, clay] = fractions;
     let mineral = Normal::of(sand, clay.at_most(L::all(CLAY_LIMIT)), L::all(0.0)).density_kg_m3();
-    L::all(1.0)
-        / (organic * (1.0 / ORGANIC_BULK_KG_M3) + (L::all(1.0) - organic) / mineral)
+    L::all(1.0) / (organic * (1.0 / ORGANIC_BULK_KG_M3) + (L::all(1.0) - organic) / mineral)
 }

@@ -155,8 +155,8 @@ impl Material {
         if given(Property::LooseDensity).is_none() {
             return Err(Misfit::NoLooseDensity);
         }
-        let sum_pct = given(Property::OrganicMatter).unwrap_or(0.0)
-            + given(Property::Char).unwrap_or(0.0);
+        let sum_pct =
+            given(Property::OrganicMatter).unwrap_or(0.0) + given(Property::Char).unwrap_or(0.0);
         if sum_pct > 100.0 * (1.0 + 1e-9) {
             return Err(Misfit::OrganicAndChar { sum_pct });
         }
@@ -164,10 +164,9 @@ impl Material {
         if fractions.iter().any(Option::is_some) && fractions.iter().flatten().all(|f| *f <= 0.0) {
             return Err(Misfit::NoFractions);
         }
-        let material = Material::<Pair>::complete(group, None, |property| {
-            given(property).map(Pair::all)
-        })
-        .map(Pair::first);
+        let material =
+            Material::<Pair>::complete(group, None, |property| given(property).map(Pair::all))
+                .map(Pair::first);
         if let (Some(grain_kg_m3), Some(solid_kg_m3)) =
             (given(Property::GrainDensity), given(Property::SolidDensity))
             && grain_kg_m3 > solid_kg_m3

@@ -25,12 +25,12 @@ const DENSITY_RULE_LIMITS: (f64, f64) = (0.08, 0.60);
 /// Two sentences: the skeleton's state, and density and pore space at both ends of `crumb`.
 pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     let ground = &outcome.ground;
-    let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
+    let lying = lying(outcome);
     if outcome.barrow.mixed().all(|line| line.dry_kg <= 0.0) {
         return vec![Remark::NothingAdded {
             lying,
-            dug_pores_pct: ground.dug_pore_space_pct,
-            settled_pores_pct: ground.settled_pore_space_pct,
+            dug_pores_pct: ground.dug_pore_space_pct.typical,
+            settled_pores_pct: ground.settled_pore_space_pct.typical,
         }];
     }
     if outcome.barrow.ground_dry_kg <= 0.0 {
@@ -38,6 +38,15 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
         return vec![both_ends(outcome)];
     }
     vec![skeleton(recipe, outcome), both_ends(outcome)]
+}
+
+/// The ground as it lies: kg/m3 and %.
+fn lying(outcome: &Outcome) -> (f64, f64) {
+    let ground = &outcome.ground;
+    (
+        ground.lying_density_kg_m3.typical,
+        ground.lying_pore_space_pct.typical,
+    )
 }
 
 fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
@@ -120,7 +129,7 @@ fn both_ends(outcome: &Outcome) -> Remark {
         return Remark::BothEndsAlone { crumbly, puddled };
     }
     let ground = &outcome.ground;
-    let lying = (ground.lying_density_kg_m3, ground.lying_pore_space_pct);
+    let lying = lying(outcome);
     let soft = outcome
         .barrow
         .mixed()
@@ -144,8 +153,8 @@ fn both_ends(outcome: &Outcome) -> Remark {
         crumbly,
         puddled,
         lying,
-        dug_pores_pct: ground.dug_pore_space_pct,
-        settled_pores_pct: ground.settled_pore_space_pct,
+        dug_pores_pct: ground.dug_pore_space_pct.typical,
+        settled_pores_pct: ground.settled_pore_space_pct.typical,
     }
 }
 

@@ -147,17 +147,17 @@ impl Screen {
         let before = |text: String| if has_ground { text } else { none.to_owned() };
         let settled = percent(pores.settled.typical);
         self.pores.write([
-            &before(percent(ground.lying_pore_space_pct)),
-            &before(percent(ground.settled_pore_space_pct)),
+            &before(percent(ground.lying_pore_space_pct.typical)),
+            &before(percent(ground.settled_pore_space_pct.typical)),
             &settled,
         ]);
         let density = speech.density(outcome.bulk_density_kg_m3.settled.typical);
         self.density.write([
-            &before(speech.density(ground.lying_density_kg_m3)),
-            &before(speech.density(ground.settled_density_kg_m3)),
+            &before(speech.density(ground.lying_density_kg_m3.typical)),
+            &before(speech.density(ground.settled_density_kg_m3.typical)),
             &density,
         ]);
-        let organic_ground = before(format!("{} %", fixed(ground.organic_matter_pct, 1)));
+        let organic_ground = before(format!("{} %", fixed(ground.organic_matter_pct.typical, 1)));
         let organic = outcome
             .organic_matter_pct
             .map_or(none.to_owned(), |figure| {
@@ -167,7 +167,7 @@ impl Screen {
             .write([&organic_ground, &organic_ground, &organic]);
         self.fresh.write([
             none,
-            &before(percent(ground.dug_pore_space_pct)),
+            &before(percent(ground.dug_pore_space_pct.typical)),
             &percent(pores.fresh.typical),
         ]);
         self.puddled
@@ -175,8 +175,8 @@ impl Screen {
         let ground_kg = outcome.barrow.ground_dry_kg;
         let ground_l = |density: f64| before(speech.volume(ground_kg / density * LITRES_PER_M3));
         self.volume.write([
-            &ground_l(ground.lying_density_kg_m3),
-            &ground_l(ground.settled_density_kg_m3),
+            &ground_l(ground.lying_density_kg_m3.typical),
+            &ground_l(ground.settled_density_kg_m3.typical),
             &speech.volume(outcome.volume_l.settled.typical),
         ]);
         let moist = before(speech.mass(ground_kg * (1.0 + outcome.barrow.ground.water_per_dry)));

@@ -44,7 +44,7 @@ impl Build {
     fn compile(&self) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
-            .env("CARGO_ENCODED_RUSTFLAGS", self.without_paths())
+            .env("CARGO_ENCODED_RUSTFLAGS", self.flags())
             .args([
                 "build",
                 "--profile",
@@ -63,8 +63,9 @@ impl Build {
         }
     }
 
-    /// Flags that keep the folders of this machine out of what is published.
-    fn without_paths(&self) -> OsString {
+    /// Two numbers in one register, for the draws; and flags that keep the folders of this machine
+    /// out of what is published.
+    fn flags(&self) -> OsString {
         let home = std::env::var_os("CARGO_HOME")
             .map(PathBuf::from)
             .or_else(|| Some(std::env::home_dir()?.join(".cargo")));
@@ -76,12 +77,9 @@ impl Build {
             let each = registries.into_iter().flatten().flatten();
             folders.extend(each.map(|registry| (registry.path(), "crates")));
         }
-        let mut flags = OsString::new();
+        let mut flags = OsString::from("-Ctarget-feature=+simd128");
         for (folder, name) in folders {
-            if !flags.is_empty() {
-                flags.push("\u{1f}");
-            }
-            flags.push("--remap-path-prefix=");
+            flags.push("\u{1f}--remap-path-prefix=");
             flags.push(folder);
             flags.push("=");
             flags.push(name);

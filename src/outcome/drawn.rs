@@ -1,0 +1,360 @@
+//! One blend per draw, two at a time, and what all of them say together.
+
+use super::inputs::{Cause, Inputs};
+use crate::blend::{Barrow, Heap, Mix, Part, as_sold_kg, masses, part_of};
+use crate::draws::{self, Strata};
+use crate::figure::{Ends, Figure};
+use crate::ground::{Forms, mean_grain_mm};
+use crate::lane::{Lane, Pair};
+use crate::quantity::LITRES_PER_M3;
+use crate::recipe::Recipe;
+use crate::texture::{Class, classify};
+
+macro_rules! measures {
+    ($($(#[$doc:meta])* $name:ident,)*) => {
+        /// A figure of an outcome, as every draw has it.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Measure { $($(#[$doc])* $name,)* }
+
+        /// How many there are.
+        const MEASURES: usize = [$(Measure::$name,)*].len();
+    };
+}
+
+measures! {
+    /// Sand, % of mineral fines.
+    Sand,
+    /// Silt, % of mineral fines.
+    Silt,
+    /// Clay, % of mineral fines.
+    Clay,
+    /// Organic matter without char, %.
+    OrganicMatter,
+    /// Organic matter with char, %.
+    OrganicMatterWithChar,
+    /// Oven-dry mass, kg.
+    DryMass,
+    /// Mass as mixed, kg.
+    MoistMass,
+    /// Mulch as sold, kg.
+    OnTop,
+    /// Sum of the loose parts, litres.
+    LooseParts,
+    /// Fresh volume, litres.
+    FreshVolume,
+    /// Settled volume, litres.
+    SettledVolume,
+    /// Puddled volume, litres.
+    PuddledVolume,
+    /// Fresh density, kg/m3.
+    FreshDensity,
+    /// Settled density, kg/m3.
+    SettledDensity,
+    /// Puddled density, kg/m3.
+    PuddledDensity,
+    /// Fresh pore space, %.
+    FreshPores,
+    /// Settled pore space, %.
+    SettledPores,
+    /// Puddled pore space, %.
+    PuddledPores,
+    /// Coarse share of the room, as a fraction.
+    Share,
+    /// Share at which coarse grains touch.
+    Threshold,
+    /// What is missing of the largest coarse addition until they touch, kg as sold.
+    MoreToTouch,
+    /// Money.
+    Cost,
+    /// Organic matter of the ground, %.
+    GroundOrganicMatter,
+    /// Density of the ground as it lies, kg/m3.
+    LyingDensity,
+    /// Pore space of the ground as it lies, %.
+    LyingPores,
+    /// Density of the ground dug, on the day, kg/m3.
+    DugDensity,
+    /// Pore space of the ground dug, on the day, %.
+    DugPores,
+    /// Density of the ground dug, after a season, kg/m3.
+    AloneDensity,
+    /// Pore space of the ground dug, after a season, %.
+    AlonePores,
+}
+
+/// All draws of an outcome.
+#[derive(Clone, Debug)]
+pub struct Drawn {
+    draws: usize,
+    values: Vec<f64>,
+    inputs: Inputs,
+}
+
+/// The kernel: a recipe's inputs, and room for one pair of blends after the other.
+struct Kernel<'a> {
+    recipe: &'a Recipe,
+    barrow: &'a Barrow,
+    inputs: &'a Inputs,
+    mix: Mix<Pair>,
+    heap: Heap<Pair>,
+    largest: Option<usize>,
+}
+
+impl Drawn {
+    /// Draws a recipe that can be mixed.
+    pub(super) fn of(recipe: &Recipe, barrow: &Barrow, strata: &mut Strata) -> Drawn {
+        let inputs = Inputs::of(recipe, barrow, strata);
+        let draws = strata.draws();
+        let mut values = vec![0.0; MEASURES * draws];
+        let mut kernel = Kernel {
+            recipe,
+            barrow,
+            inputs: &inputs,
+            mix: Mix::of(barrow.ground.map(Pair::all), Pair::all(0.0)),
+            heap: Heap::of(&barrow.parts, mean_grain_mm(barrow.ground.fractions)),
+            largest: part_of(barrow, barrow.largest()),
+        };
+        let mut draw = 0;
+        while draw + Pair::WIDTH <= draws {
+            for (column, value) in values.chunks_exact_mut(draws).zip(kernel.pair(draw)) {
+                value.store(column, draw);
+            }
+            draw += Pair::WIDTH;
+        }
+        Drawn {
+            draws,
+            values,
+            inputs,
+        }
+    }
+
+    /// The values of a measure, one for each draw; what a draw does not have is no number.
+    pub fn column(&self, of: Measure) -> &[f64] {
+        let start = of as usize * self.draws;
+        &self.values[start..start + self.draws]
+    }
+
+    /// A figure with its ends; where the typical value lies outside them, the nearer one moves to it.
+    pub(super) fn figure(&self, of: Measure, typical: f64) -> Figure {
+        around(typical, self.column(of).to_vec())
+    }
+
+    /// How a measure differs from another in the same draw.
+    pub(super) fn change(&self, of: Measure, from: Measure, typical: f64) -> Change {
+        let pairs = self.column(of).iter().zip(self.column(from));
+        let differences: Vec<f64> = pairs.map(|(to, from)| to - from).collect();
+        let count = |more: fn(f64) -> bool| {
+            let fits = differences.iter().filter(|value| more(**value)).count();
+            fits as f64 / self.draws as f64
+        };
+        Change {
+            odds_more: count(|value| value > 0.0),
+            odds_less: count(|value| value < 0.0),
+            difference: around(typical, differences),
+        }
+    }
+
+    /// Share of the draws in each texture class.
+    pub(super) fn class_odds(&self) -> [f64; Class::ALL.len()] {
+        let mut odds = [0.0; Class::ALL.len()];
+        let each = 1.0 / self.draws as f64;
+        let [sand, silt, clay] =
+            [Measure::Sand, Measure::Silt, Measure::Clay].map(|of| self.column(of));
+        for ((sand, silt), clay) in sand.iter().zip(silt).zip(clay) {
+            if sand.is_finite() {
+                odds[classify([*sand, *silt, *clay]) as usize] += each;
+            }
+        }
+        odds
+    }
+
+    /// Share of the draws with enough clay to ask in which the coarse grains touch.
+    pub(super) fn touching_odds(&self) -> Option<f64> {
+        let shares = self.column(Measure::Share).iter();
+        let (mut asked, mut touching) = (0.0, 0.0);
+        for (share, threshold) in shares.zip(self.column(Measure::Threshold)) {
+            if threshold.is_finite() {
+                asked += 1.0;
+                touching += f64::from(u8::from(*share > 0.0 && share >= threshold));
+            }
+        }
+        (asked > 0.0).then(|| touching / asked)
+    }
+
+    /// The inputs that a measure's spread comes from, the greatest first, each with the share of
+    /// the spread that goes along with it (squared correlation); what explains less than a tenth
+    /// is left out.
+    pub fn causes(&self, of: Measure) -> Vec<(Cause, f64)> {
+        let mut causes: Vec<(Cause, f64)> = Vec::new();
+        let values = self.column(of);
+        for (cause, column) in self.inputs.drawn() {
+            let share = shared(values, column);
+            if share >= LEAST_CAUSE {
+                let at = causes.iter().position(|(_, known)| *known < share);
+                causes.insert(at.unwrap_or(causes.len()), (cause, share));
+            }
+        }
+        causes.truncate(MOST_CAUSES);
+        causes
+    }
+}
+
+/// A cause that explains less than this share of a spread is not worth a test.
+const LEAST_CAUSE: f64 = 0.1;
+/// Causes told at the most.
+const MOST_CAUSES: usize = 3;
+
+/// A difference between two figures of one outcome, taken in each draw.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Change {
+    /// How much more.
+    pub difference: Figure,
+    /// Share of the draws with more.
+    pub odds_more: f64,
+    /// Share of the draws with less.
+    pub odds_less: f64,
+}
+
+fn around(typical: f64, mut values: Vec<f64>) -> Figure {
+    let Ends { low, high } = draws::ends(&mut values).unwrap_or(Ends {
+        low: typical,
+        high: typical,
+    });
+    Figure::between(low.min(typical), typical, high.max(typical))
+}
+
+/// Squared correlation of two columns over the draws in which both are numbers; 0 where one stands
+/// still.
+fn shared(values: &[f64], causes: &[f64]) -> f64 {
+    let (mut count, mut x, mut y) = (0.0, 0.0, 0.0);
+    let pairs = || {
+        values
+            .iter()
+            .zip(causes)
+            .filter(|(value, _)| value.is_finite())
+    };
+    for (value, cause) in pairs() {
+        count += 1.0;
+        x += cause;
+        y += value;
+    }
+    let (x, y) = (x / count, y / count);
+    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+    for (value, cause) in pairs() {
+        let (from_x, from_y) = (cause - x, value - y);
+        xx += from_x * from_x;
+        xy += from_x * from_y;
+        yy += from_y * from_y;
+    }
+    // What is only rounding is no spread.
+    if xx > 1e-18 * x * x * count && yy > 1e-18 * y * y * count {
+        xy * xy / (xx * yy)
+    } else {
+        0.0
+    }
+}
+
+impl Kernel<'_> {
+    /// Every measure of two draws.
+    fn pair(&mut self, draw: usize) -> [Pair; MEASURES] {
+        let inputs = self.inputs;
+        let parts = &self.barrow.parts;
+        let ground = inputs.ground(&self.barrow.ground, draw);
+        let material = |at: usize, part: &Part| inputs.material(at, part, draw);
+        self.mix.fill(&self.recipe.soil, parts, ground, material);
+        self.heap.lay(&self.mix);
+        let mix = &self.mix;
+        let (zero, one, hundred) = (Pair::all(0.0), Pair::all(1.0), Pair::all(100.0));
+        let none = Pair::all(f64::NAN);
+        let masses = masses(parts, mix);
+        let volumes = self.heap.volumes(mix, &masses, &inputs.doubt(draw));
+        let touch = self.heap.touch(mix, self.largest);
+
+        let mut out = [zero; MEASURES];
+        let mut set = |of: Measure, value: Pair| out[of as usize] = value;
+        let [sand, silt, clay] = masses.fines_kg;
+        let fines = sand + silt + clay;
+        let whole = masses.dry_kg * super::LEAST_FINES;
+        for (of, part) in [Measure::Sand, Measure::Silt, Measure::Clay]
+            .into_iter()
+            .zip(masses.fines_kg)
+        {
+            set(of, fines.where_above(whole, part * 100.0 / fines, none));
+        }
+        let earth = masses.dry_kg - masses.coarse_kg;
+        let of_earth =
+            |kg: Pair| earth.where_above(zero, (kg * 100.0 / earth).at_most(hundred), none);
+        set(Measure::OrganicMatter, of_earth(masses.organic_kg));
+        set(
+            Measure::OrganicMatterWithChar,
+            of_earth(masses.organic_kg + masses.char_kg),
+        );
+        set(Measure::DryMass, masses.dry_kg);
+        set(Measure::MoistMass, masses.dry_kg + masses.water_kg);
+        set(Measure::OnTop, masses.on_top_kg);
+        set(Measure::LooseParts, volumes.loose_parts_m3 * LITRES_PER_M3);
+        let pores = |volume: Pair| (one - masses.solid_m3 / volume) * 100.0;
+        for (volume, [litres, density, space]) in [
+            (
+                volumes.fresh_m3,
+                [
+                    Measure::FreshVolume,
+                    Measure::FreshDensity,
+                    Measure::FreshPores,
+                ],
+            ),
+            (
+                volumes.settled_m3,
+                [
+                    Measure::SettledVolume,
+                    Measure::SettledDensity,
+                    Measure::SettledPores,
+                ],
+            ),
+            (
+                volumes.puddled_m3,
+                [
+                    Measure::PuddledVolume,
+                    Measure::PuddledDensity,
+                    Measure::PuddledPores,
+                ],
+            ),
+        ] {
+            set(litres, volume * LITRES_PER_M3);
+            set(density, masses.dry_kg / volume);
+            set(space, pores(volume));
+        }
+        set(Measure::Share, touch.share);
+        let ground = &mix.ground;
+        let asks = Forms::of(ground, 1.0).clay_weight;
+        set(
+            Measure::Threshold,
+            asks.where_above(zero, touch.threshold, none),
+        );
+        let more = self
+            .largest
+            .map_or(zero, |part| as_sold_kg(mix, part, touch.more_m3));
+        set(Measure::MoreToTouch, more);
+        set(Measure::Cost, self.barrow.cost(mix).unwrap_or(none));
+        set(Measure::GroundOrganicMatter, ground.organic * 100.0);
+        for (of, density) in [
+            (
+                [Measure::LyingDensity, Measure::LyingPores],
+                ground.lying_density_kg_m3,
+            ),
+            (
+                [Measure::DugDensity, Measure::DugPores],
+                ground.fresh_density_kg_m3(),
+            ),
+            (
+                [Measure::AloneDensity, Measure::AlonePores],
+                ground.settled_density_kg_m3(),
+            ),
+        ] {
+            let [dense, space] = of;
+            set(dense, density);
+            set(space, (one - density / ground.solid_density_kg_m3) * 100.0);
+        }
+        out
+    }
+}

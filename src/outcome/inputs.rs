@@ -1,0 +1,321 @@
+//! What is drawn for an outcome: every number of the recipe that has a range, every estimate that
+//! has a measured error, and what the model itself does not know.
+
+use crate::blend::{Barrow, Doubt, HALF_MIXED, Part};
+use crate::draws::{NINETY_FIFTH, Spread, Strata};
+use crate::figure::Figure;
+use crate::ground::{
+    CRUMB_DEFAULT, EstimateErrors, Given, Ground, Measured, ORGANIC_MATTER_DEFAULT, Trait,
+    drawn_fractions,
+};
+use crate::lane::Lane;
+use crate::material::{Material, PROPERTIES, Property};
+use crate::recipe::Recipe;
+use crate::texture::classify;
+
+/// Half-width of 90 % of the error in pore space where parts shrink by a fifth: mineral parts, and
+/// with soft ones (pooled errors of 18 mixes of natural grains; sheets of the trade).
+const PACKING_HALF_WIDTH: [f64; 2] = [0.03, 0.05];
+
+/// The properties that a blend's figures depend on so far.
+const DRAWN: [Property; 10] = [
+    Property::WaterPerWet,
+    Property::LooseDensity,
+    Property::GrainDensity,
+    Property::SolidDensity,
+    Property::OrganicMatter,
+    Property::Char,
+    Property::Sand,
+    Property::Silt,
+    Property::Clay,
+    Property::Coarse,
+];
+
+/// What a number that is drawn belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cause {
+    /// A trait of the ground.
+    Ground(Trait),
+    /// A property of a material, by its first line in the recipe.
+    Material(usize, Property),
+    /// How far a settled bed goes along with the packing.
+    HalfMixed,
+    /// The error of the packing.
+    Packing,
+}
+
+/// Where a number of a draw comes from.
+#[derive(Clone, Copy, Debug)]
+enum Source {
+    Absent,
+    Exact(f64),
+    /// A column of the draws.
+    Drawn(usize),
+}
+
+impl Source {
+    fn get<L: Lane>(self, columns: &[Vec<f64>], draw: usize) -> Option<L> {
+        match self {
+            Source::Absent => None,
+            Source::Exact(value) => Some(L::all(value)),
+            Source::Drawn(column) => Some(L::load(&columns[column], draw)),
+        }
+    }
+}
+
+/// The numbers of a part's material.
+type Sources = [Source; PROPERTIES];
+
+/// Every input of a recipe, drawn.
+#[derive(Clone, Debug)]
+pub(super) struct Inputs {
+    causes: Vec<Cause>,
+    columns: Vec<Vec<f64>>,
+    ground: [Source; Trait::ALL.len()],
+    fractions_pct: [f64; 3],
+    parts: Vec<Sources>,
+    half_mixed: Source,
+    packing: Source,
+    /// Whether density and moisture of the ground are given.
+    given: [bool; 2],
+}
+
+/// Draws one input after the other.
+struct Drawing<'a> {
+    strata: &'a mut Strata,
+    causes: Vec<Cause>,
+    columns: Vec<Vec<f64>>,
+}
+
+impl Drawing<'_> {
+    fn draw(&mut self, cause: Cause, id: &str, spread: &Spread) -> Source {
+        let column = spread.column(self.strata, id);
+        self.keep(cause, column)
+    }
+
+    fn keep(&mut self, cause: Cause, column: Vec<f64>) -> Source {
+        self.causes.push(cause);
+        self.columns.push(column);
+        Source::Drawn(self.columns.len() - 1)
+    }
+
+    /// A figure of the recipe: drawn if it has a range, exact if not.
+    fn figure(
+        &mut self,
+        cause: Cause,
+        owner: &str,
+        name: &str,
+        figure: Figure,
+        limits: (f64, f64),
+    ) -> Source {
+        if !figure.is_in_doubt() {
+            return Source::Exact(figure.typical);
+        }
+        let id = [owner, name].join("/");
+        self.draw(cause, &id, &Spread::TwoPiece { figure, limits })
+    }
+
+    fn ground(&mut self, of: Trait, figure: Figure) -> Source {
+        self.figure(Cause::Ground(of), "ground", of.name(), figure, of.limits())
+    }
+
+    /// The estimates that stand in for a density and a moisture that are not given: their errors
+    /// as measured, drawn together.
+    fn estimates(&mut self, recipe: &Recipe, barrow: &Barrow) -> [Source; 2] {
+        let given = [Trait::BulkDensity, Trait::WaterPerDry].map(|of| recipe.ground.get(of));
+        let fractions_pct = barrow.ground.fractions.map(|share| share * 100.0);
+        let errors = EstimateErrors::of(classify(fractions_pct));
+        let [density, water] = [Trait::BulkDensity, Trait::WaterPerDry].map(|of| {
+            let mut id = String::from("ground/");
+            id.push_str(of.name());
+            self.strata.order(&id)
+        });
+        let score = |strata: &Strata, order: usize| -> Vec<f64> {
+            let scores: Vec<f64> = strata.scores().collect();
+            let ordered = strata.ordered(order).iter();
+            ordered.map(|stratum| scores[*stratum as usize]).collect()
+        };
+        let density_scores = score(self.strata, density);
+        let density_source = match given[0] {
+            Some(figure) => self.ground(Trait::BulkDensity, figure),
+            None => {
+                let spread = Spread::Errors(errors.density_kg_m3);
+                let column = self.errors(&spread, &density_scores);
+                self.keep(Cause::Ground(Trait::BulkDensity), column)
+            }
+        };
+        let water_source = match given[1] {
+            Some(figure) => self.ground(Trait::WaterPerDry, figure),
+            None => {
+                let mut scores = score(self.strata, water);
+                if given[0].is_none() && errors.correlation != 0.0 {
+                    let own = (1.0 - errors.correlation * errors.correlation).sqrt();
+                    for (score, density) in scores.iter_mut().zip(&density_scores) {
+                        *score = errors.correlation * density + own * *score;
+                    }
+                }
+                let column = self.errors(&Spread::Errors(errors.theta_33), &scores);
+                self.keep(Cause::Ground(Trait::WaterPerDry), column)
+            }
+        };
+        [density_source, water_source]
+    }
+
+    fn errors(&self, spread: &Spread, scores: &[f64]) -> Vec<f64> {
+        let value = |score: &f64| spread.value(self.strata.share_below(*score), *score);
+        scores.iter().map(value).collect()
+    }
+}
+
+impl Inputs {
+    /// Draws every input of a recipe that can be mixed.
+    pub(super) fn of(recipe: &Recipe, barrow: &Barrow, strata: &mut Strata) -> Inputs {
+        let mut drawing = Drawing {
+            strata,
+            causes: Vec::new(),
+            columns: Vec::new(),
+        };
+        let mut ground = [Source::Absent; Trait::ALL.len()];
+        let absent = Figure::exact(0.0);
+        if barrow.ground_dry_kg > 0.0 {
+            for (of, otherwise) in [
+                (Trait::Sand, absent),
+                (Trait::Silt, absent),
+                (Trait::Clay, absent),
+                (Trait::OrganicMatter, ORGANIC_MATTER_DEFAULT),
+                (Trait::Gravel, absent),
+                (Trait::Crumb, CRUMB_DEFAULT),
+            ] {
+                let figure = recipe.ground.get(of).unwrap_or(otherwise);
+                ground[of as usize] = drawing.ground(of, figure);
+            }
+            let [density, water] = drawing.estimates(recipe, barrow);
+            ground[Trait::BulkDensity as usize] = density;
+            ground[Trait::WaterPerDry as usize] = water;
+        }
+        let parts = barrow
+            .parts
+            .iter()
+            .map(|part| sources(recipe, part, &mut drawing));
+        let parts: Vec<Sources> = parts.collect();
+        let half_mixed = drawing.figure(
+            Cause::HalfMixed,
+            "blend",
+            "half_mixed",
+            HALF_MIXED,
+            (0.0, 1.0),
+        );
+        let soft = barrow
+            .parts
+            .iter()
+            .any(|part| !part.on_top && part.group.is_organic());
+        // The error of the packing is a normal one; its ends as an input are those of 80 %.
+        let end = PACKING_HALF_WIDTH[usize::from(soft)] / NINETY_FIFTH * crate::draws::NINETIETH;
+        let packing = drawing.figure(
+            Cause::Packing,
+            "blend",
+            "pore_space_pct",
+            Figure::between(-end, 0.0, end),
+            (-1.0, 1.0),
+        );
+        Inputs {
+            causes: drawing.causes,
+            columns: drawing.columns,
+            ground,
+            fractions_pct: recipe.ground.fractions_pct(),
+            parts,
+            half_mixed,
+            packing,
+            given: [Trait::BulkDensity, Trait::WaterPerDry]
+                .map(|of| recipe.ground.get(of).is_some()),
+        }
+    }
+
+    /// What is drawn, each with its column.
+    pub(super) fn drawn(&self) -> impl Iterator<Item = (Cause, &[f64])> {
+        self.causes
+            .iter()
+            .copied()
+            .zip(self.columns.iter().map(Vec::as_slice))
+    }
+
+    fn trait_of<L: Lane>(&self, of: Trait, draw: usize) -> Option<L> {
+        self.ground[of as usize].get(&self.columns, draw)
+    }
+
+    /// The ground from a draw on.
+    pub(super) fn ground<L: Lane>(&self, typical: &Ground, draw: usize) -> Ground<L> {
+        let share = |of: Trait| {
+            self.trait_of(of, draw)
+                .map_or(L::all(0.0), |pct: L| pct * 0.01)
+        };
+        let measured = |of: Trait, factor: f64, given: bool| {
+            let value = self.trait_of(of, draw).unwrap_or(L::all(0.0));
+            if given {
+                Measured::Given(value * factor)
+            } else {
+                Measured::Estimated(value)
+            }
+        };
+        if let Source::Absent = self.ground[Trait::BulkDensity as usize] {
+            // There is no ground to draw.
+            return typical.map(L::all);
+        }
+        let fractions =
+            [Trait::Sand, Trait::Silt, Trait::Clay].map(|of| match self.ground[of as usize] {
+                Source::Drawn(column) => Some(L::load(&self.columns[column], draw)),
+                _ => None,
+            });
+        Ground::complete(&Given {
+            fractions: drawn_fractions(self.fractions_pct, fractions),
+            organic: share(Trait::OrganicMatter),
+            gravel: share(Trait::Gravel),
+            crumb: self.trait_of(Trait::Crumb, draw).unwrap_or(L::all(0.5)),
+            lying_density_kg_m3: measured(Trait::BulkDensity, 1.0, self.given[0]),
+            water_per_dry: measured(Trait::WaterPerDry, 0.01, self.given[1]),
+        })
+    }
+
+    /// The material of a part from a draw on.
+    pub(super) fn material<L: Lane>(&self, at: usize, part: &Part, draw: usize) -> Material<L> {
+        let sources = &self.parts[at];
+        Material::complete(part.group, Some(part.settling), |property| {
+            sources[property as usize].get(&self.columns, draw)
+        })
+    }
+
+    /// What the model does not know, from a draw on.
+    pub(super) fn doubt<L: Lane>(&self, draw: usize) -> Doubt<L> {
+        let get = |source: Source| source.get(&self.columns, draw).unwrap_or(L::all(0.0));
+        Doubt {
+            half_mixed: get(self.half_mixed),
+            pore_space: get(self.packing),
+        }
+    }
+}
+
+/// The numbers of a part's material, drawn where they have a range.
+fn sources(recipe: &Recipe, part: &Part, drawing: &mut Drawing<'_>) -> Sources {
+    let id = &recipe.additions[part.line].material;
+    let mut sources = [Source::Absent; PROPERTIES];
+    let Some(found) = recipe.find(id) else {
+        return sources;
+    };
+    let properties = found.properties();
+    for property in DRAWN {
+        let figure = match (property, part.water_per_wet_pct) {
+            (Property::WaterPerWet, Some(water)) => Some(water),
+            _ => properties.get(property),
+        };
+        if let Some(figure) = figure {
+            let cause = Cause::Material(part.line, property);
+            let limits = property.limits();
+            sources[property as usize] = drawing.figure(cause, id, property.name(), figure, limits);
+        }
+    }
+    // Not drawn: it follows the fresh density. Nor are sizes.
+    if let Some(grain) = properties.get(Property::Grain) {
+        sources[Property::Grain as usize] = Source::Exact(grain.typical);
+    }
+    sources
+}
