@@ -27,6 +27,8 @@ pub struct Barrow {
     /// What is mixed, lines of one kind together, in an order of its own; the same for any order
     /// of the lines.
     pub(crate) parts: Vec<Part>,
+    /// What the shares leave for the rest.
+    pub(super) left: f64,
 }
 
 /// One addition by mass.
@@ -85,11 +87,17 @@ impl Barrow {
             let path = Path::from("additions").item(index);
             let (line, size) = counted.line(addition, &path)?;
             rates.push(rate(recipe, addition, &path)?);
-            wanted.push(Wanted::of(size, line.on_top, &line.material.map(Pair::all)));
+            wanted.push(Wanted::of(
+                size,
+                line.on_top,
+                &line.material.map(Pair::all),
+                0.0,
+            ));
             lines.push(line);
         }
         let ground_m3 = ground_dry_kg / ground.fresh_density_kg_m3();
-        let left = loose_volumes(Pair::all(ground_dry_kg), Pair::all(ground_m3), &mut wanted);
+        let ground_sum = [ground_dry_kg, ground_m3].map(Pair::all);
+        let left = loose_volumes(ground_sum, &mut wanted, 0.0);
         shares_fit(&wanted, left.first(), ground_dry_kg)?;
         for ((line, wanted), rate) in lines.iter_mut().zip(&wanted).zip(&rates) {
             *line = Line::of(line.material, wanted.loose_m3.first(), line.on_top);
@@ -116,6 +124,7 @@ impl Barrow {
             area_m2: counted.area_m2,
             lines,
             parts,
+            left: left.first(),
         })
     }
 

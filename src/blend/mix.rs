@@ -43,6 +43,10 @@ impl Size {
     }
 }
 
+/// A draw cannot be refused. Of the dry matter in what is a share of mass, and of what shares leave
+/// for the rest, it keeps at least this part of the typical value.
+const LEAST_OF_TYPICAL: f64 = 0.1;
+
 /// A size, and what it takes to turn it into a volume.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Wanted<L> {
@@ -50,25 +54,43 @@ pub(super) struct Wanted<L> {
     pub(super) on_top: bool,
     dry_kg_m3: L,
     loose_kg_m3: L,
+    /// Dry mass of a loose volume that it has at least where it is a share of mass.
+    least_kg_m3: L,
     /// Loose volume as sold, m3.
     pub(super) loose_m3: L,
 }
 
 impl<L: Lane> Wanted<L> {
-    pub(super) fn of(size: Size, on_top: bool, material: &Material<L>) -> Wanted<L> {
+    pub(super) fn of(
+        size: Size,
+        on_top: bool,
+        material: &Material<L>,
+        least_kg_m3: f64,
+    ) -> Wanted<L> {
         Wanted {
             size,
             on_top,
             dry_kg_m3: material.fresh_dry_density_kg_m3,
             loose_kg_m3: material.loose_density_kg_m3,
+            least_kg_m3: L::all(least_kg_m3),
             loose_m3: L::all(0.0),
         }
+    }
+
+    /// Dry mass of a loose volume, as a share of mass counts it.
+    fn share_kg_m3(&self) -> L {
+        self.dry_kg_m3.at_least(self.least_kg_m3)
     }
 }
 
 /// Finds the loose volumes. Shares are solved all together: two balances, one of loose volume and
-/// one of dry mass. Returns what the shares leave for the rest, 1 where there are none.
-pub(super) fn loose_volumes<L: Lane>(ground_kg: L, ground_m3: L, wanted: &mut [Wanted<L>]) -> L {
+/// one of dry mass. Returns what the shares leave for the rest, 1 where there are none; it counts
+/// as `least` where it is less.
+pub(super) fn loose_volumes<L: Lane>(
+    [ground_kg, ground_m3]: [L; 2],
+    wanted: &mut [Wanted<L>],
+    least: f64,
+) -> L {
     let (one, zero) = (L::all(1.0), L::all(0.0));
     let (mut fixed_m3, mut fixed_kg) = (ground_m3, ground_kg);
     let (mut of_volume, mut of_mass) = (0.0, 0.0);
@@ -88,7 +110,7 @@ pub(super) fn loose_volumes<L: Lane>(ground_kg: L, ground_m3: L, wanted: &mut [W
         kg_per_m3 += line.dry_kg_m3 * size.share_of_volume;
         if size.share_of_mass > 0.0 {
             of_mass += size.share_of_mass;
-            m3_per_kg += L::all(size.share_of_mass) / line.dry_kg_m3.at_least(L::all(1e-9));
+            m3_per_kg += L::all(size.share_of_mass) / line.share_kg_m3();
         }
     }
     if of_volume + of_mass <= 0.0 {
@@ -96,13 +118,12 @@ pub(super) fn loose_volumes<L: Lane>(ground_kg: L, ground_m3: L, wanted: &mut [W
     }
     let (rest_m3, rest_kg) = (1.0 - of_volume, 1.0 - of_mass);
     let left = L::all(rest_m3 * rest_kg) - m3_per_kg * kg_per_m3;
-    // A draw cannot be refused, but it leaves the rest a little.
-    let divisor = left.at_least(L::all(1e-3 * rest_m3 * rest_kg));
+    let divisor = left.at_least(L::all(least));
     let whole_m3 = (fixed_m3 * rest_kg + fixed_kg * m3_per_kg) / divisor;
     let whole_kg = (fixed_kg * rest_m3 + fixed_m3 * kg_per_m3) / divisor;
     for line in wanted.iter_mut() {
         let size = &line.size;
-        let by_mass = whole_kg * size.share_of_mass / line.dry_kg_m3.at_least(L::all(1e-9));
+        let by_mass = whole_kg * size.share_of_mass / line.share_kg_m3();
         line.loose_m3 += whole_m3 * size.share_of_volume + by_mass;
     }
     left
@@ -119,6 +140,10 @@ pub(crate) struct Part {
     pub(crate) group: Group,
     /// One characteristic size, mm.
     pub(crate) grain_mm: f64,
+    /// Density of one grain, typical, kg/m3.
+    pub(crate) grain_kg_m3: f64,
+    /// Dry mass of a loose volume, typical, kg/m3.
+    dry_kg_m3: f64,
     /// Settled over fresh dry density, in every draw.
     pub(crate) settling: f64,
     /// Laid on top, not mixed.
@@ -226,6 +251,8 @@ pub(super) fn parts(
                 water_per_wet_pct: recipe.additions[*index].water_per_wet_pct,
                 group: line.material.group,
                 grain_mm: line.material.grain_mm,
+                grain_kg_m3: line.material.grain_density_kg_m3,
+                dry_kg_m3: line.material.fresh_dry_density_kg_m3,
                 settling: line.material.settling(),
                 on_top: line.on_top,
                 carries: *rank == 0,
@@ -297,8 +324,8 @@ impl<L: Lane> Mix<L> {
     /// Fills itself with a barrow's parts, each of the material that it has in this draw.
     pub(crate) fn fill(
         &mut self,
+        barrow: &Barrow,
         soil: &Soil,
-        parts: &[Part],
         ground: Ground<L>,
         material: impl Fn(usize, &Part) -> Material<L>,
     ) {
@@ -308,10 +335,11 @@ impl<L: Lane> Mix<L> {
         self.shares.clear();
         self.wanted.clear();
         let zero = L::all(0.0);
-        for (at, part) in parts.iter().enumerate() {
+        for (at, part) in barrow.parts.iter().enumerate() {
             let material = material(at, part);
-            self.wanted
-                .push(Wanted::of(part.size, part.on_top, &material));
+            let least = LEAST_OF_TYPICAL * part.dry_kg_m3;
+            let wanted = Wanted::of(part.size, part.on_top, &material, least);
+            self.wanted.push(wanted);
             self.shares.push(Share {
                 material: material.cut(),
                 dry_kg: zero,
@@ -319,7 +347,8 @@ impl<L: Lane> Mix<L> {
                 loose_m3: zero,
             });
         }
-        loose_volumes(self.ground_dry_kg, ground_m3, &mut self.wanted);
+        let least = LEAST_OF_TYPICAL * barrow.left;
+        loose_volumes([self.ground_dry_kg, ground_m3], &mut self.wanted, least);
         for (share, wanted) in self.shares.iter_mut().zip(&self.wanted) {
             share.loose_m3 = wanted.loose_m3;
             share.moist_kg = wanted.loose_m3 * share.material.loose_density_kg_m3;
@@ -338,7 +367,7 @@ impl Barrow {
     pub(crate) fn typical<L: Lane>(&self, soil: &Soil) -> Mix<L> {
         let ground = self.ground.map(L::all);
         let mut mix = Mix::of(ground, L::all(0.0));
-        mix.fill(soil, &self.parts, ground, |_, part| {
+        mix.fill(self, soil, ground, |_, part| {
             self.lines[part.line].material.map(L::all)
         });
         mix

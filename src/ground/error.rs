@@ -47,8 +47,9 @@ const THETA_33: [[f64; 7]; 6] = [
 ];
 
 /// How the two errors go together: the denser than estimated, the drier (same sets; 0 where they
-/// showed nothing).
-const CORRELATION: [f64; 6] = [0.0, 0.0, -0.27, 0.0, 0.0, -0.67];
+/// showed nothing). In clay computed with the density coefficient that the estimate uses; with the
+/// published one it would be -0.67, of which the estimate already takes its part.
+const CORRELATION: [f64; 6] = [0.0, 0.0, -0.27, 0.0, 0.0, -0.21];
 
 /// The errors of the estimates that stand in for what is not given of a ground.
 #[derive(Clone, Copy, Debug, PartialEq)]

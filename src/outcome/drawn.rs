@@ -259,9 +259,10 @@ impl Kernel<'_> {
     fn pair(&mut self, draw: usize) -> [Pair; MEASURES] {
         let inputs = self.inputs;
         let parts = &self.barrow.parts;
-        let ground = inputs.ground(&self.barrow.ground, draw);
+        let ground = inputs.ground(draw);
         let material = |at: usize, part: &Part| inputs.material(at, part, draw);
-        self.mix.fill(&self.recipe.soil, parts, ground, material);
+        self.mix
+            .fill(self.barrow, &self.recipe.soil, ground, material);
         self.heap.lay(&self.mix);
         let mix = &self.mix;
         let (zero, one, hundred) = (Pair::all(0.0), Pair::all(1.0), Pair::all(100.0));
@@ -334,7 +335,7 @@ impl Kernel<'_> {
         let more = self
             .largest
             .map_or(zero, |part| as_sold_kg(mix, part, touch.more_m3));
-        set(Measure::MoreToTouch, more);
+        set(Measure::MoreToTouch, asks.where_above(zero, more, none));
         set(Measure::Cost, self.barrow.cost(mix).unwrap_or(none));
         set(Measure::GroundOrganicMatter, ground.organic * 100.0);
         for (of, density) in [

@@ -177,22 +177,20 @@ impl Inputs {
         };
         let mut ground = [Source::Absent; Trait::ALL.len()];
         let absent = Figure::exact(0.0);
-        if barrow.ground_dry_kg > 0.0 {
-            for (of, otherwise) in [
-                (Trait::Sand, absent),
-                (Trait::Silt, absent),
-                (Trait::Clay, absent),
-                (Trait::OrganicMatter, ORGANIC_MATTER_DEFAULT),
-                (Trait::Gravel, absent),
-                (Trait::Crumb, CRUMB_DEFAULT),
-            ] {
-                let figure = recipe.ground.get(of).unwrap_or(otherwise);
-                ground[of as usize] = drawing.ground(of, figure);
-            }
-            let [density, water] = drawing.estimates(recipe, barrow);
-            ground[Trait::BulkDensity as usize] = density;
-            ground[Trait::WaterPerDry as usize] = water;
+        for (of, otherwise) in [
+            (Trait::Sand, absent),
+            (Trait::Silt, absent),
+            (Trait::Clay, absent),
+            (Trait::OrganicMatter, ORGANIC_MATTER_DEFAULT),
+            (Trait::Gravel, absent),
+            (Trait::Crumb, CRUMB_DEFAULT),
+        ] {
+            let figure = recipe.ground.get(of).unwrap_or(otherwise);
+            ground[of as usize] = drawing.ground(of, figure);
         }
+        let [density, water] = drawing.estimates(recipe, barrow);
+        ground[Trait::BulkDensity as usize] = density;
+        ground[Trait::WaterPerDry as usize] = water;
         let parts = barrow
             .parts
             .iter()
@@ -244,7 +242,7 @@ impl Inputs {
     }
 
     /// The ground from a draw on.
-    pub(super) fn ground<L: Lane>(&self, typical: &Ground, draw: usize) -> Ground<L> {
+    pub(super) fn ground<L: Lane>(&self, draw: usize) -> Ground<L> {
         let share = |of: Trait| {
             self.trait_of(of, draw)
                 .map_or(L::all(0.0), |pct: L| pct * 0.01)
@@ -257,10 +255,6 @@ impl Inputs {
                 Measured::Estimated(value)
             }
         };
-        if let Source::Absent = self.ground[Trait::BulkDensity as usize] {
-            // There is no ground to draw.
-            return typical.map(L::all);
-        }
         let fractions =
             [Trait::Sand, Trait::Silt, Trait::Clay].map(|of| match self.ground[of as usize] {
                 Source::Drawn(column) => Some(L::load(&self.columns[column], draw)),
@@ -313,7 +307,11 @@ fn sources(recipe: &Recipe, part: &Part, drawing: &mut Drawing<'_>) -> Sources {
             sources[property as usize] = drawing.figure(cause, id, property.name(), figure, limits);
         }
     }
-    // Not drawn: it follows the fresh density. Nor are sizes.
+    // A grain density that is estimated stays as estimated, whatever the line's moisture.
+    if properties.get(Property::GrainDensity).is_none() && part.group.is_organic() {
+        sources[Property::GrainDensity as usize] = Source::Exact(part.grain_kg_m3);
+    }
+    // Sizes are not drawn.
     if let Some(grain) = properties.get(Property::Grain) {
         sources[Property::Grain as usize] = Source::Exact(grain.typical);
     }
