@@ -8,7 +8,7 @@ mod sequence;
 mod spread;
 
 pub use normal::{NINETIETH, NINETY_FIFTH, quantile};
-pub use percentile::ends;
+pub use percentile::{ends, share_of};
 pub use sequence::{SplitMix64, fnv1a};
 pub use spread::{Spread, TABULATED};
 

@@ -14,12 +14,14 @@ pub fn ends(values: &mut Vec<f64>) -> Option<Ends> {
         });
     }
     Some(Ends {
-        low: percentile(values, 0.05),
-        high: percentile(values, 0.95),
+        low: share_of(values, 0.05),
+        high: share_of(values, 0.95),
     })
 }
 
-fn percentile(values: &mut [f64], share: f64) -> f64 {
+/// The value that a share of the values lies below, straight between neighbours. All are numbers,
+/// and there is at least one; they lose their order.
+pub fn share_of(values: &mut [f64], share: f64) -> f64 {
     let position = share * (values.len() - 1) as f64;
     let below = position as usize;
     let value = select(values, below);

@@ -62,6 +62,8 @@ pub enum Remark {
         pores_pct: f64,
         /// The same blend without the coarse additions, %.
         pores_without_pct: Option<f64>,
+        /// Share of the draws in which they touch all the same.
+        touching_odds: f64,
     },
     /// Verdict: the grains touch.
     Touching {
@@ -73,6 +75,8 @@ pub enum Remark {
         threshold_pct: f64,
         /// Whether they only just touch.
         only_just: bool,
+        /// Share of the draws in which they touch.
+        touching_odds: f64,
     },
     /// Verdict: density and pore space at both ends of `crumb`.
     BothEnds {

@@ -63,6 +63,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
         _ => return Remark::NoCoarseGrains,
     };
     let threshold_pct = 100.0 * threshold;
+    let touching_odds = outcome.skeleton.touching_odds.unwrap_or(0.0);
     let name = skeleton
         .largest
         .and_then(|index| name_of(recipe, index))
@@ -73,6 +74,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
             share_pct,
             threshold_pct,
             only_just: skeleton.share < threshold + ONLY_JUST,
+            touching_odds,
         };
     }
     Remark::Floating {
@@ -84,6 +86,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
         parts_to_touch: parts_to_touch(outcome),
         pores_pct: outcome.pore_space_pct.settled.typical,
         pores_without_pct: pores_without_coarse(recipe, outcome),
+        touching_odds,
     }
 }
 

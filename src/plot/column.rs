@@ -1,7 +1,7 @@
 //! The pore column: what fills a bed, state by state.
 
 use crate::blend::Blend;
-use crate::figure::within;
+use crate::figure::{Ends, within};
 use crate::outcome::Outcome;
 
 /// The states drawn, from left to right.
@@ -105,6 +105,19 @@ fn parts(blend: &Blend, volume_m3: f64, inner_m3: f64) -> Parts {
         organic_pct,
         mineral_pct: 100.0 - pores_pct - organic_pct,
     }
+}
+
+/// The ends of the pores of every state, %, in the order of [`COLUMN_STATES`].
+pub fn column_ends(outcome: &Outcome) -> [Ends; 5] {
+    let ground = &outcome.ground;
+    let pores = &outcome.pore_space_pct;
+    [
+        ground.lying_pore_space_pct.ends(),
+        ground.dug_pore_space_pct.ends(),
+        pores.fresh.ends(),
+        pores.settled.ends(),
+        pores.puddled.ends(),
+    ]
 }
 
 /// One bar of the drawing.

@@ -1,9 +1,11 @@
 //! Geometry of the drawings, as numbers. Nothing here knows of a page.
 
+mod cloud;
 mod column;
 mod triangle;
 
-pub use column::{Bar, COLUMN_STATES, ColumnState, Parts, bars, column_parts};
+pub use cloud::{HELD, cloud, region};
+pub use column::{Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
 pub use triangle::{Frame, GRID_STEP_PCT, Tick, grid, ticks};
 
 /// A point in a drawing: x to the right, y down.

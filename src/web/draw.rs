@@ -1,8 +1,12 @@
 //! The drawings as SVG, from geometry that the core computes.
 
 use super::dom::{Attribute, Text, by_id, set, svg};
-use crate::outcome::{Outcome, texture_path};
-use crate::plot::{Bar, COLUMN_STATES, Frame, Parts, Point, bars, column_parts, grid, ticks};
+use crate::figure::Ends;
+use crate::outcome::{Measure, Outcome, texture_path};
+use crate::plot::{
+    Bar, COLUMN_STATES, Frame, Parts, Point, bars, cloud, column_ends, column_parts, grid, region,
+    ticks,
+};
 use crate::texture::{Class, REGIONS};
 use crate::words::{class_lines, fixed, label, state_name};
 use wasm_bindgen::prelude::*;
@@ -29,6 +33,8 @@ const MARK: f64 = 6.0;
 
 pub(super) struct Drawing {
     regions: Vec<(Class, Attribute, Attribute)>,
+    cloud: Attribute,
+    held: Attribute,
     path: Attribute,
     marks: Vec<Mark>,
     small_path: Attribute,
@@ -46,12 +52,16 @@ struct DrawnBar {
     segments: Vec<[Attribute; 2]>,
     pores: Text,
     bracket: Attribute,
+    range: Attribute,
 }
 
 impl Drawing {
     pub(super) fn new() -> Result<Drawing, JsValue> {
         let triangle = by_id("triangle");
         let regions = draw_triangle(&triangle);
+        let cloud = &[("class", "cloud"), ("transform", "scale(.1)")];
+        let cloud = Attribute::of(svg(&triangle, "path", cloud), "d");
+        let held = Attribute::of(svg(&triangle, "path", &[("class", "held")]), "d");
         let path = Attribute::of(svg(&triangle, "path", &[("class", "path")]), "d");
         let marks = vec![
             draw_mark(&triangle, "ground-mark", Some(label("your_ground"))),
@@ -70,6 +80,8 @@ impl Drawing {
         ];
         Ok(Drawing {
             regions,
+            cloud,
+            held,
             path,
             marks,
             small_path,
@@ -89,8 +101,20 @@ impl Drawing {
                 "class-name"
             });
         }
+        let fractions = [
+            outcome.drawn.column(Measure::Sand),
+            outcome.drawn.column(Measure::Silt),
+            outcome.drawn.column(Measure::Clay),
+        ];
+        let points = if class.is_some() {
+            cloud(&FRAME, fractions)
+        } else {
+            Vec::new()
+        };
+        self.cloud.write(&dots(&points));
+        self.held.write(&closed(&region(&FRAME, &points)));
         let way = texture_path(&outcome.barrow);
-        let points = [
+        let marked = [
             outcome
                 .ground
                 .fractions_pct
@@ -105,7 +129,7 @@ impl Drawing {
         ] {
             let way: Vec<Point> = way.iter().map(|texture| frame.point(*texture)).collect();
             path.write(&open(&way));
-            for (mark, point) in marks.iter_mut().zip(points) {
+            for (mark, point) in marks.iter_mut().zip(marked) {
                 mark.display
                     .write(if point.is_some() { "inline" } else { "none" });
                 let [x, y] = point.map_or([0.0, 0.0], |texture| frame.point(texture));
@@ -115,14 +139,15 @@ impl Drawing {
         }
         let parts = column_parts(outcome);
         let drawn = bars(&parts, BARS.0, BARS.1);
-        for ((bar, place), parts) in self.bars.iter_mut().zip(drawn).zip(parts) {
-            bar.show(&place, parts.pores_pct());
+        let ends = column_ends(outcome);
+        for (((bar, place), parts), ends) in self.bars.iter_mut().zip(drawn).zip(parts).zip(ends) {
+            bar.show(&place, parts.pores_pct(), ends);
         }
     }
 }
 
 impl DrawnBar {
-    fn show(&mut self, bar: &Bar, pores_pct: f64) {
+    fn show(&mut self, bar: &Bar, pores_pct: f64, ends: Ends) {
         for ([y, height], [top, tall]) in self.segments.iter_mut().zip(bar.segments) {
             y.write(&number(top));
             height.write(&number(tall));
@@ -134,12 +159,53 @@ impl DrawnBar {
         let (left, right) = (number(bar.x - 3.0), number(bar.x + bar.width + 3.0));
         let line = format!("M{left} {bottom}H{right}");
         self.bracket.write(if pores_pct > 0.0 { &line } else { "" });
+        // Pores fill a bar from the top, so their ends are depths.
+        let depth = |percent: f64| number(bar.segments[0][0] + percent / 100.0 * BARS.1[1]);
+        let (low, high) = (depth(ends.low), depth(ends.high));
+        let middle = number(bar.x + bar.width / 2.0);
+        let (from, to) = (
+            number(bar.x + bar.width / 2.0 - 5.0),
+            number(bar.x + bar.width / 2.0 + 5.0),
+        );
+        let range = format!("M{middle} {low}V{high}M{from} {low}H{to}M{from} {high}H{to}");
+        let shown = pores_pct > 0.0 && low != high;
+        self.range.write(if shown { &range } else { "" });
     }
 }
 
 /// To a tenth of a unit: finer is not seen.
 fn number(value: f64) -> String {
     crate::recipe::number_text((value * 10.0).round() / 10.0)
+}
+
+/// One round dot for each point, all in one path, in tenths of a unit: dots in the hundreds are
+/// written at every move of a slider.
+fn dots(points: &[Point]) -> String {
+    let mut out = String::with_capacity(12 * points.len());
+    for [x, y] in points {
+        out.push('M');
+        push_whole(&mut out, x * 10.0);
+        out.push(' ');
+        push_whole(&mut out, y * 10.0);
+        out.push_str("h0");
+    }
+    out
+}
+
+/// A number between 0 and 99,999 as a whole one.
+fn push_whole(out: &mut String, value: f64) {
+    let mut rest = (value + 0.5) as u32;
+    let mut power = 10_000;
+    let mut begun = false;
+    while power > 0 {
+        let digit = rest / power;
+        begun = begun || digit > 0 || power == 1;
+        if begun {
+            out.push(char::from(b'0' + (digit % 10) as u8));
+        }
+        rest %= power;
+        power /= 10;
+    }
 }
 
 fn open(points: &[Point]) -> String {
@@ -154,7 +220,8 @@ fn open(points: &[Point]) -> String {
 }
 
 fn closed(points: &[Point]) -> String {
-    open(points) + "Z"
+    let line = open(points);
+    if line.is_empty() { line } else { line + "Z" }
 }
 
 /// The still part of the triangle; gives the regions and their names.
@@ -322,6 +389,7 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
                 segments,
                 pores: Text::of(text("bar-pores", top - 7.0)),
                 bracket: Attribute::of(bracket, "d"),
+                range: Attribute::of(svg(under, "path", &[("class", "range")]), "d"),
             }
         })
         .collect();

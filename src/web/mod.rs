@@ -9,6 +9,7 @@ mod form;
 mod lines;
 mod show;
 
+use crate::draws::Strata;
 use crate::outcome::Outcome;
 use crate::recipe::{Recipe, RecipeError};
 use crate::words::{METRIC, Speech, error_text, label};
@@ -29,6 +30,8 @@ struct Page {
     outcome: Option<Outcome>,
     /// Whether it is the outcome of the recipe as it stands.
     fresh: bool,
+    /// The draws, shuffled once.
+    strata: Strata,
     speech: Speech,
     /// Sand, silt and clay when the hand last let go: their proportion leads while one moves.
     let_go: [f64; 3],
@@ -84,6 +87,7 @@ pub fn start() -> Result<(), JsValue> {
         recipe,
         outcome: None,
         fresh: false,
+        strata: Strata::default(),
         speech,
         let_go,
         form: form::Form::new()?,
@@ -120,7 +124,7 @@ impl Page {
 
     /// Computes the outcome; on a fault the last good one stays and the field is told.
     fn compute(&mut self) {
-        let fault = match Outcome::of(&self.recipe) {
+        let fault = match Outcome::drawn_from(&self.recipe, &mut self.strata) {
             Ok(outcome) => {
                 self.outcome = Some(outcome);
                 None

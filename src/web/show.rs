@@ -2,34 +2,45 @@
 
 use super::dom::{Text, by_id, find, make, set, set_hidden};
 use super::lines::Lines;
+use crate::figure::Figure;
 use crate::outcome::{Outcome, Remark};
 use crate::plot::{COLUMN_STATES, Parts, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    Speech, class_name, column_sentence, cost_text, fixed, page_fault_text, remark_parts,
-    state_name, triangle_sentence,
+    ASKED, Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
+    fixed, page_fault_text, remark_parts, sharpen_text, state_name, triangle_sentence,
 };
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, Event};
+use web_sys::{Element, Event, HtmlSelectElement};
+
+/// Stands where there is nothing to say.
+const NONE: &str = "–";
 
 /// Most remarks of the verdict and most notes shown.
 const VERDICT_LINES: usize = 2;
 
 /// The cells of one row of the figures.
-struct Cells([Text; 3]);
+struct Cells(Vec<[Text; 2]>);
 
 impl Cells {
     fn of(name: &str) -> Cells {
-        Cells([0, 1, 2].map(|index| {
-            let selector = format!("[data-cell={name}-{index}]");
-            Text::of(find(&selector).unwrap_or_else(|| make("td")))
-        }))
+        let mut cells = Vec::new();
+        for index in 0..3 {
+            let cell = find(&format!("[data-cell={name}-{index}]")).unwrap_or_else(|| make("td"));
+            let (value, range) = (make("span"), make("small"));
+            let _ = cell.append_child(&value);
+            let _ = cell.append_child(&range);
+            cells.push([Text::of(value), Text::of(range)]);
+        }
+        Cells(cells)
     }
 
-    fn write(&mut self, texts: [&str; 3]) {
-        for (cell, text) in self.0.iter_mut().zip(texts) {
-            cell.write(text);
+    /// Values, and below them their ends.
+    fn write(&mut self, figures: [Option<&Told>; 3]) {
+        for ([value, range], figure) in self.0.iter_mut().zip(figures) {
+            value.write(figure.map_or(NONE, |told| &told.value));
+            range.write(figure.map_or("", |told| &told.range));
         }
     }
 }
@@ -38,6 +49,9 @@ pub(super) struct Screen {
     verdict: Vec<[Text; 2]>,
     class_ground: Text,
     class_blend: Text,
+    class_odds: Text,
+    changes: Text,
+    sharpen: Text,
     strip: [Text; 4],
     pores: Cells,
     density: Cells,
@@ -78,6 +92,9 @@ impl Screen {
             verdict,
             class_ground: text("class-ground"),
             class_blend: text("class-blend"),
+            class_odds: text("class-odds"),
+            changes: text("changes"),
+            sharpen: text("sharpen"),
             strip: [
                 "strip-class",
                 "strip-pores",
@@ -122,7 +139,6 @@ impl Screen {
     }
 
     pub(super) fn show(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
-        let none = "–";
         for (index, [head, rest]) in self.verdict.iter_mut().enumerate() {
             let parts = outcome
                 .verdict
@@ -134,69 +150,99 @@ impl Screen {
         }
         let ground = &outcome.ground;
         let has_ground = outcome.barrow.ground_dry_kg > 0.0;
-        let class_before = ground.class.map_or(none, class_name);
+        let class_before = ground.class.map_or(NONE, class_name);
         let class_after = outcome
             .texture
-            .map_or(none, |texture| class_name(texture.class));
+            .map_or(NONE, |texture| class_name(texture.class));
         self.class_ground
-            .write(if has_ground { class_before } else { none });
+            .write(if has_ground { class_before } else { NONE });
         self.class_blend.write(class_after);
+        self.class_odds.write(&class_odds_text(outcome));
+        self.changes.write(&changes_text(outcome));
 
-        let percent = |value: f64| format!("{} %", fixed(value, 0));
         let pores = outcome.pore_space_pct;
-        let before = |text: String| if has_ground { text } else { none.to_owned() };
-        let settled = percent(pores.settled.typical);
-        self.pores.write([
-            &before(percent(ground.lying_pore_space_pct.typical)),
-            &before(percent(ground.settled_pore_space_pct.typical)),
-            &settled,
-        ]);
-        let density = speech.density(outcome.bulk_density_kg_m3.settled.typical);
-        self.density.write([
-            &before(speech.density(ground.lying_density_kg_m3.typical)),
-            &before(speech.density(ground.settled_density_kg_m3.typical)),
-            &density,
-        ]);
-        let organic_ground = before(format!("{} %", fixed(ground.organic_matter_pct.typical, 1)));
+        let density = speech.density_told(outcome.bulk_density_kg_m3.settled);
+        let percent = |figure: Figure| Told::percent(figure, 1.0);
+        let settled = percent(pores.settled);
         let organic = outcome
             .organic_matter_pct
-            .map_or(none.to_owned(), |figure| {
-                format!("{} %", fixed(figure.typical, 1))
-            });
-        self.organic
-            .write([&organic_ground, &organic_ground, &organic]);
-        self.fresh.write([
-            none,
-            &before(percent(ground.dug_pore_space_pct.typical)),
-            &percent(pores.fresh.typical),
-        ]);
-        self.puddled
-            .write([none, none, &percent(pores.puddled.typical)]);
+            .map(|figure| Told::percent(figure, 0.1));
+        // A row: the ground as it lies, dug, and the blend.
+        let row =
+            |cells: &mut Cells, lying: Option<Told>, dug: Option<Told>, blend: Option<&Told>| {
+                let ground = |told: Option<Told>| told.filter(|_| has_ground);
+                let (lying, dug) = (ground(lying), ground(dug));
+                cells.write([lying.as_ref(), dug.as_ref(), blend]);
+            };
+        row(
+            &mut self.pores,
+            Some(percent(ground.lying_pore_space_pct)),
+            Some(percent(ground.settled_pore_space_pct)),
+            Some(&settled),
+        );
+        row(
+            &mut self.density,
+            Some(speech.density_told(ground.lying_density_kg_m3)),
+            Some(speech.density_told(ground.settled_density_kg_m3)),
+            Some(&density),
+        );
+        let organic_ground = Told::percent(ground.organic_matter_pct, 0.1);
+        row(
+            &mut self.organic,
+            Some(organic_ground.clone()),
+            Some(organic_ground),
+            organic.as_ref(),
+        );
+        row(
+            &mut self.fresh,
+            None,
+            Some(percent(ground.dug_pore_space_pct)),
+            Some(&percent(pores.fresh)),
+        );
+        row(&mut self.puddled, None, None, Some(&percent(pores.puddled)));
         let ground_kg = outcome.barrow.ground_dry_kg;
-        let ground_l = |density: f64| before(speech.volume(ground_kg / density * LITRES_PER_M3));
-        self.volume.write([
-            &ground_l(ground.lying_density_kg_m3.typical),
-            &ground_l(ground.settled_density_kg_m3.typical),
-            &speech.volume(outcome.volume_l.settled.typical),
-        ]);
-        let moist = before(speech.mass(ground_kg * (1.0 + outcome.barrow.ground.water_per_dry)));
-        self.weight
-            .write([&moist, &moist, &speech.mass(outcome.moist_kg.typical)]);
+        let volume = |density: f64| {
+            let litres = ground_kg / density * LITRES_PER_M3;
+            Some(speech.volume_told(Figure::exact(litres)))
+        };
+        row(
+            &mut self.volume,
+            volume(ground.lying_density_kg_m3.typical),
+            volume(ground.settled_density_kg_m3.typical),
+            Some(&speech.volume_told(outcome.volume_l.settled)),
+        );
+        let moist = ground_kg * (1.0 + outcome.barrow.ground.water_per_dry);
+        let moist = speech.mass_told(Figure::exact(moist));
+        row(
+            &mut self.weight,
+            Some(moist.clone()),
+            Some(moist),
+            Some(&speech.mass_told(outcome.moist_kg)),
+        );
         let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
         set_hidden(&self.cost_row, cost.is_none());
-        let money = cost.map(|cost| cost_text(cost.typical, recipe.currency.as_deref()));
-        self.cost.write(["", "", money.as_deref().unwrap_or("")]);
+        let money = cost.map(|cost| cost_told(cost, recipe.currency.as_deref()));
+        row(&mut self.cost, None, None, money.as_ref());
 
-        let organic = outcome.organic_matter_pct.map_or("", |_| organic.as_str());
-        for (text, value) in self
-            .strip
-            .iter_mut()
-            .zip([class_after, &settled, &density, organic])
+        let organic = organic.map_or_else(String::new, |told| told.value);
+        for (text, value) in
+            self.strip
+                .iter_mut()
+                .zip([class_after, &settled.value, &density.value, &organic])
         {
             text.write(value);
         }
+        self.show_sharpen(recipe, outcome);
         self.show_notes(&outcome.notes, speech);
         self.show_drawings(outcome);
+    }
+
+    /// Which inputs the figure asked about rests on.
+    fn show_sharpen(&mut self, recipe: &Recipe, outcome: &Outcome) {
+        let asked = by_id("sharpen-what").unchecked_into::<HtmlSelectElement>();
+        let of = ASKED.get(asked.selected_index() as usize);
+        let text = of.map(|of| sharpen_text(recipe, outcome, *of));
+        self.sharpen.write(&text.unwrap_or_default());
     }
 
     fn show_notes(&mut self, notes: &[Remark], speech: Speech) {

@@ -132,11 +132,13 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
             share_pct,
             threshold_pct,
             only_just,
+            touching_odds,
         } => {
             let room = format!(
-                "They take {} of the room and need about {};",
+                "They take {} of the room and need about {} (odds {} that they touch);",
                 percent(*share_pct),
-                percent(*threshold_pct)
+                percent(*threshold_pct),
+                super::odds(*touching_odds),
             );
             let of = of_name(name.as_deref());
             if *only_just {
@@ -228,7 +230,7 @@ fn of_name(name: Option<&str>) -> String {
 }
 
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
-fn in_sentence(name: &str) -> String {
+pub(super) fn in_sentence(name: &str) -> String {
     let mut text = name.to_owned();
     let second = name.as_bytes().get(1).copied().unwrap_or(b' ');
     if !second.is_ascii_uppercase()
@@ -249,6 +251,7 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         parts_to_touch,
         pores_pct,
         pores_without_pct,
+        touching_odds,
     } = remark
     else {
         return Default::default();
@@ -259,6 +262,12 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         percent(*share_pct),
         percent(*threshold_pct),
     );
+    if *touching_odds >= 0.05 {
+        rest += &format!(
+            " Odds {} that they touch already.",
+            super::odds(*touching_odds)
+        );
+    }
     if let (Some(name), Some(kg)) = (name, more_kg) {
         rest += &format!(
             " That takes about {} more {}",

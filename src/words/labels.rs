@@ -115,8 +115,23 @@ const STANDING: &[(&str, &str)] = &[
     ),
     (
         "sure_estimates",
-        "These are estimates from published equations. On measured soils the texture is exact arithmetic, the usual density of a soil is off by up to about 0.25 kg/L, and the pore space of a mix by about 3 points of 100, by 5 where soft or sticky parts are in it.",
+        "Every figure is worked out 1,024 times with what is not known drawn anew, and shown with the range that holds nine in ten: the spread of materials, the measured errors of the equations, and those of the packing.",
     ),
+    (
+        "sure_more",
+        "How sure is this? In plain words, with the measured errors",
+    ),
+    ("sharpen_label", "What would sharpen"),
+    ("sharpen_clay", "clay content"),
+    ("sharpen_cost", "cost"),
+    ("sharpen_density", "density"),
+    ("sharpen_fresh", "pores, fresh"),
+    ("sharpen_organic", "organic matter"),
+    ("sharpen_pores", "pores, settled"),
+    ("sharpen_puddled", "pores, puddled"),
+    ("sharpen_share", "room of the coarse grains"),
+    ("sharpen_volume", "volume"),
+    ("sharpen_weight", "weight"),
     (
         "sure_not",
         "Not covered yet: water, drainage, salt, acidity, nutrients and what the years do. Not covered at all: swelling and cracking, stones over 75 mm, frost and roots.",
@@ -145,12 +160,15 @@ pub fn label(key: &'static str) -> &'static str {
 
 /// The label of a key of the page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    find(STANDING, key).or_else(|| find(RUNNING, key))
+    [STANDING, super::sure::SURE, RUNNING]
+        .into_iter()
+        .find_map(|list| find(list, key))
 }
 
 /// Every key.
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
-    STANDING.iter().chain(RUNNING).map(|(key, _)| *key)
+    let lists = [STANDING, super::sure::SURE, RUNNING];
+    lists.into_iter().flatten().map(|(key, _)| *key)
 }
 
 fn find(list: &[(&str, &'static str)], key: &str) -> Option<&'static str> {

@@ -1,10 +1,14 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
+mod doubt;
 mod english;
 mod labels;
 mod number;
 mod page;
+mod sure;
 
+pub use doubt::{ASKED, Told, changes_text, class_odds_text, cost_told, odds, sharpen_text};
+use english::in_sentence;
 pub use english::{
     class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
     remark_text,

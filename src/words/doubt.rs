@@ -1,0 +1,285 @@
+//! Doubt in words: figures with no more digits than they bear, odds, what changes, what a test
+//! would sharpen.
+
+use super::{Speech, Units, class_name, cost_text, fixed, in_sentence};
+use crate::figure::Figure;
+use crate::ground::Trait;
+use crate::material::Property;
+use crate::outcome::{Cause, Change, Measure, Outcome};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::{Found, Recipe};
+use crate::texture::Class;
+
+/// A figure as it is shown: its value with the unit, and its ends where they differ from it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Told {
+    /// The typical value.
+    pub value: String,
+    /// The ends, or nothing.
+    pub range: String,
+}
+
+impl Told {
+    /// A figure times a factor, with a unit, in steps no finer than `step` and than half of the
+    /// half-width of its range.
+    fn of(figure: Figure, factor: f64, mut step: f64, unit: &str) -> Told {
+        let ends = figure.ends();
+        let room = (ends.high - ends.low) * factor / 4.0;
+        while step * 10.0 <= room {
+            step *= 10.0;
+        }
+        let mut decimals = 0;
+        let mut unit_step = step;
+        while unit_step < 0.99 {
+            unit_step *= 10.0;
+            decimals += 1;
+        }
+        let number = |value: f64| {
+            if step > 1.5 {
+                fixed((value * factor / step).round() * step, 0)
+            } else {
+                fixed(value * factor, decimals)
+            }
+        };
+        let (low, high) = (number(ends.low), number(ends.high));
+        Told {
+            value: [&number(figure.typical), unit].concat(),
+            range: if low == high {
+                String::new()
+            } else {
+                [&low, "–", &high].concat()
+            },
+        }
+    }
+
+    /// A share in percent.
+    pub fn percent(figure: Figure, step: f64) -> Told {
+        Told::of(figure, 1.0, step, " %")
+    }
+}
+
+/// The step of so many significant digits.
+fn step_of(value: f64, digits: i32) -> f64 {
+    let mut step = 1e-6;
+    while step < value * libm::pow(10.0, f64::from(-digits)) {
+        step *= 10.0;
+    }
+    step
+}
+
+impl Speech {
+    /// A density.
+    pub fn density_told(self, figure: Figure) -> Told {
+        let (step, unit) = match self.units {
+            Units::Metric => (0.01, " kg/L"),
+            Units::Us => (1.0, " lb/ft³"),
+        };
+        Told::of(figure, 1.0 / self.units.density_factor(), step, unit)
+    }
+
+    /// A mass in kg.
+    pub fn mass_told(self, figure: Figure) -> Told {
+        let (factor, unit) = match self.units {
+            Units::Metric if figure.typical < 1.0 => (1000.0, " g"),
+            Units::Metric => (1.0, " kg"),
+            Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
+        };
+        let step = step_of(figure.typical * factor, 3);
+        Told::of(figure, factor, step, unit)
+    }
+
+    /// A volume in litres.
+    pub fn volume_told(self, figure: Figure) -> Told {
+        let (factor, unit) = match self.units {
+            Units::Metric => (1.0, " L"),
+            Units::Us => (1.0 / LITRES_PER_M3 / Unit::Gallon.factor(), " gal"),
+        };
+        let step = step_of(figure.typical * factor, 3);
+        Told::of(figure, factor, step, unit)
+    }
+}
+
+/// Money, to the cent where it is exact.
+pub fn cost_told(figure: Figure, currency: Option<&str>) -> Told {
+    Told {
+        value: cost_text(figure.typical, currency),
+        range: Told::of(figure, 1.0, 0.01, "").range,
+    }
+}
+
+/// Odds in tenths.
+pub fn odds(share: f64) -> String {
+    match (share * 10.0).round() as u32 {
+        0 if share <= 0.0 => "none in 1,000".into(),
+        0 => "under 1 in 10".into(),
+        10 if share >= 1.0 - 1e-9 => "1,000 in 1,000".into(),
+        10 => "over 9 in 10".into(),
+        tenths => format!("{} in 10", fixed(f64::from(tenths), 0)),
+    }
+}
+
+/// The odds of the class, and of the next if it has any to speak of.
+pub fn class_odds_text(outcome: &Outcome) -> String {
+    let Some(texture) = outcome.texture else {
+        return String::new();
+    };
+    let mut best: [(f64, Option<Class>); 2] = [(0.0, None); 2];
+    for class in Class::ALL {
+        let share = texture.class_odds[*class as usize];
+        if *class == texture.class {
+            best[0] = (share, Some(*class));
+        } else if share > best[1].0 {
+            best[1] = (share, Some(*class));
+        }
+    }
+    let stays = outcome.barrow.ground_dry_kg > 0.0 && outcome.ground.class == Some(texture.class);
+    let verb = if stays { "stays" } else { "is" };
+    let mut text = format!(
+        "odds {} that it {verb} {}",
+        odds(best[0].0),
+        class_name(texture.class)
+    );
+    if let (share, Some(class)) = best[1]
+        && share >= 0.05
+    {
+        text += &format!(", {} that it is {}", odds(share), class_name(class));
+    }
+    text
+}
+
+/// What the blend changes, each with its odds, against the ground as it lies and against digging.
+pub fn changes_text(outcome: &Outcome) -> String {
+    let Some(changes) = outcome.changes else {
+        return String::new();
+    };
+    let [pores, dug_pores] = changes.pore_space_pct;
+    let [density, dug_density] = changes.bulk_density_kg_m3;
+    let mut text = String::from("Odds against your ground as it lies: ");
+    text += &change(pores, ["more pores", "fewer pores"]);
+    text += ", ";
+    text += &change(density, ["denser", "lighter"]);
+    if let Some(organic) = changes.organic_matter_pct {
+        text += ", ";
+        text += &change(organic, ["more organic matter", "less organic matter"]);
+    }
+    text += ". Against digging alone: ";
+    text += &change(dug_pores, ["more pores", "fewer pores"]);
+    text += ", ";
+    text += &change(dug_density, ["denser", "lighter"]);
+    text.push('.');
+    text
+}
+
+fn change(change: Change, [more, less]: [&str; 2]) -> String {
+    let (word, share) = if change.odds_more >= change.odds_less {
+        (more, change.odds_more)
+    } else {
+        (less, change.odds_less)
+    };
+    if share <= 0.0 {
+        return format!("{more} or not, no change");
+    }
+    format!("{word} {}", odds(share))
+}
+
+/// The measures that one can ask about, in the order of the list on the page.
+pub const ASKED: [Measure; 10] = [
+    Measure::SettledPores,
+    Measure::SettledDensity,
+    Measure::OrganicMatter,
+    Measure::FreshPores,
+    Measure::PuddledPores,
+    Measure::SettledVolume,
+    Measure::MoistMass,
+    Measure::Clay,
+    Measure::Share,
+    Measure::Cost,
+];
+
+/// Which inputs most of a measure's doubt comes from, and what would narrow it.
+pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
+    let column = outcome.drawn.column(of);
+    let first = column.first().copied().unwrap_or(f64::NAN);
+    let still = |value: &f64| (value - first).abs() <= 1e-12 * first.abs();
+    if column.iter().all(still) {
+        return "There is no doubt in it: it follows exactly from what is entered.".into();
+    }
+    let causes = outcome.drawn.causes(of);
+    if causes.is_empty() {
+        return "Its doubt comes from many small things; no single test would narrow it much."
+            .into();
+    }
+    let all: f64 = causes.iter().map(|(_, share)| share).sum();
+    let mut what = String::new();
+    let mut tests = String::new();
+    for (index, (cause, _)) in causes.iter().enumerate() {
+        let (name, test) = cause_text(recipe, *cause);
+        let and = if index + 1 == causes.len() {
+            " and "
+        } else {
+            ", "
+        };
+        if index > 0 {
+            what += and;
+        }
+        what += &name;
+        // Two causes may ask for one test.
+        if !tests.contains(test) {
+            if !tests.is_empty() {
+                tests += ", ";
+            }
+            tests += test;
+        }
+    }
+    let much = match all {
+        share if share >= 0.8 => "Nearly all",
+        share if share >= 0.5 => "Most",
+        _ => "Much",
+    };
+    format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
+}
+
+/// An input in words, and the test that would settle it.
+fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
+    let jar = "a jar test or a laboratory's texture";
+    let bucket = "mix a bucketful, let it settle and weigh it";
+    let owned = |what: &str, line: usize| {
+        let addition = recipe.additions.get(line);
+        let found = addition.and_then(|addition| recipe.find(&addition.material));
+        [what, " of ", &in_sentence(found.map_or("", Found::name))].concat()
+    };
+    match cause {
+        Cause::Ground(of) => {
+            let (what, test) = match of {
+                Trait::BulkDensity => (
+                    "density as it lies",
+                    "a ring or a hole of known volume, weighed dry",
+                ),
+                Trait::OrganicMatter => ("organic matter", "a laboratory's organic matter"),
+                Trait::WaterPerDry => ("moisture", "a sample weighed before and after drying"),
+                Trait::Gravel => ("gravel", "a sieve of 2 mm"),
+                Trait::Crumb => ("crumb", "crumbs laid in water for an hour"),
+                Trait::Sand => ("sand", jar),
+                Trait::Silt => ("silt", jar),
+                _ => ("clay", jar),
+            };
+            (["your ground's ", what].concat(), test)
+        }
+        Cause::Material(line, of) => {
+            let sheet = "the seller's analysis";
+            let (what, test) = match of {
+                Property::WaterPerWet => {
+                    ("the moisture", "a sample weighed before and after drying")
+                }
+                Property::LooseDensity => ("the loose weight", "a pailful weighed"),
+                Property::GrainDensity | Property::SolidDensity => ("the grain density", bucket),
+                Property::OrganicMatter => ("the organic matter", sheet),
+                Property::Char => ("the char", sheet),
+                _ => ("the grain sizes", sheet),
+            };
+            (owned(what, line), test)
+        }
+        Cause::HalfMixed => ("how far a natural bed packs".into(), bucket),
+        Cause::Packing => ("how well the packing is known".into(), bucket),
+    }
+}
