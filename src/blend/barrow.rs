@@ -113,9 +113,9 @@ impl Barrow {
             return Err(Fault::Empty.at("soil"));
         }
         let size_of = |index: usize, value: f64| {
-            let mut addition = recipe.additions[index].clone();
-            addition.amount.value = value;
-            counted.size(&addition, &Path::root()).unwrap_or_default()
+            let addition = &recipe.additions[index];
+            let size = counted.size(addition, value, &Path::root());
+            size.unwrap_or_default()
         };
         let parts = super::mix::parts(recipe, &lines, &rates, size_of);
         Ok(Barrow {
@@ -194,7 +194,7 @@ impl Counted<'_> {
     fn line(&self, addition: &Addition, path: &Path) -> Result<(Line, Size), RecipeError> {
         let found = self.find(addition, path)?;
         let material = material(found, addition, path)?;
-        let size = self.size(addition, path)?;
+        let size = self.size(addition, addition.amount.value, path)?;
         let unit = || path.field("amount").field("unit");
         let of_the_rest = matches!(
             addition.amount.unit.dimension(),
@@ -216,9 +216,9 @@ impl Counted<'_> {
         })
     }
 
-    fn size(&self, addition: &Addition, path: &Path) -> Result<Size, RecipeError> {
+    fn size(&self, addition: &Addition, value: f64, path: &Path) -> Result<Size, RecipeError> {
         let amount = &addition.amount;
-        let si = amount.si();
+        let si = value * amount.unit.factor();
         let mut size = Size::default();
         let unit = || path.field("amount").field("unit");
         let dimension = amount.unit.dimension();
@@ -239,7 +239,7 @@ impl Counted<'_> {
             Dimension::Bag => {
                 let found = self.find(addition, path)?;
                 let bag = bag_of(addition, found).ok_or_else(|| Fault::NoBag.at(unit()))?;
-                [size.moist_kg, size.loose_m3] = in_bags(amount.value, bag);
+                [size.moist_kg, size.loose_m3] = in_bags(value, bag);
             }
             // The reader lets no other unit through; a recipe built by hand is told so.
             Dimension::Area => return Err(Fault::NoArea.at(unit())),

@@ -196,72 +196,94 @@ fn key(addition: &Addition) -> [f64; 12] {
 /// How many of a key's numbers tell parts apart.
 const KIND: usize = 10;
 
-/// The parts of the lines: coarse ones first, then what else packs, then liquids and mulches.
+/// A line in the order of the parts.
+struct Entry<'a> {
+    /// Coarse ones come first, then what else packs, then liquids and mulches.
+    rank: u8,
+    id: &'a str,
+    key: [f64; 12],
+    index: usize,
+}
+
+impl Entry<'_> {
+    /// Whether two are of one part; with `unit` also whether their amounts can be added as typed.
+    fn is_like(&self, other: &Entry<'_>, numbers: usize) -> bool {
+        let same = |at: usize| self.key[at] == other.key[at];
+        self.rank == other.rank && self.id == other.id && (0..numbers).all(same)
+    }
+
+    fn is_before(&self, other: &Entry<'_>) -> bool {
+        if self.rank != other.rank {
+            return self.rank < other.rank;
+        }
+        if self.id != other.id {
+            return self.id < other.id;
+        }
+        let differs = (0..self.key.len()).find(|at| self.key[*at] != other.key[*at]);
+        differs.is_some_and(|at| self.key[at] < other.key[at])
+    }
+}
+
+/// The parts of the lines.
 pub(super) fn parts(
     recipe: &Recipe,
     lines: &[Line],
     rates: &[Option<Rate>],
     size_of: impl Fn(usize, f64) -> Size,
 ) -> Vec<Part> {
-    let rank = |line: &Line| match line {
-        line if line.on_top => 3,
-        line if !line.material.packs() => 2,
-        line if carries(line) => 0,
-        _ => 1,
-    };
-    let entry = |index: usize| {
+    let mut order: Vec<Entry<'_>> = Vec::with_capacity(lines.len());
+    for (index, line) in lines.iter().enumerate() {
         let addition = &recipe.additions[index];
-        (
-            rank(&lines[index]),
-            addition.material.as_str(),
-            key(addition),
-        )
-    };
-    let mut order: Vec<(_, usize)> = Vec::with_capacity(lines.len());
-    for index in 0..lines.len() {
-        let new = entry(index);
-        let at = order.iter().position(|(known, _)| new < *known);
-        order.insert(at.unwrap_or(order.len()), (new, index));
+        let rank = match line {
+            line if line.on_top => 3,
+            line if !line.material.packs() => 2,
+            line if carries(line) => 0,
+            _ => 1,
+        };
+        let new = Entry {
+            rank,
+            id: &addition.material,
+            key: key(addition),
+            index,
+        };
+        let mut at = order.len();
+        while at > 0 && new.is_before(&order[at - 1]) {
+            at -= 1;
+        }
+        order.insert(at, new);
     }
     let mut parts: Vec<Part> = Vec::with_capacity(lines.len());
     let mut at = 0;
     while at < order.len() {
-        let ((rank, id, key), index) = &order[at];
-        let line = &lines[*index];
+        let first = &order[at];
         // Equal units are added as typed, so that splitting a line changes no bit.
         let mut size = Size::default();
-        let mut next = at;
-        let same_kind = |place: usize| {
-            order
-                .get(place)
-                .is_some_and(|((r, i, k), _)| r == rank && i == id && k[..KIND] == key[..KIND])
-        };
-        while same_kind(next) {
-            let ((_, _, first), index) = &order[next];
+        while at < order.len() && order[at].is_like(first, KIND) {
+            let unit = &order[at];
             let mut value = 0.0;
-            while same_kind(next) && order[next].0.2[KIND] == first[KIND] {
-                value += order[next].0.2[KIND + 1];
-                next += 1;
+            while at < order.len() && order[at].is_like(unit, KIND + 1) {
+                value += order[at].key[KIND + 1];
+                at += 1;
             }
-            size = size.and(size_of(*index, value));
+            size = size.and(size_of(unit.index, value));
         }
         if size != Size::default() {
+            let line = &lines[first.index];
             parts.push(Part {
-                line: *index,
-                water_per_wet_pct: recipe.additions[*index].water_per_wet_pct,
+                line: first.index,
+                water_per_wet_pct: recipe.additions[first.index].water_per_wet_pct,
                 group: line.material.group,
                 grain_mm: line.material.grain_mm,
                 grain_kg_m3: line.material.grain_density_kg_m3,
                 dry_kg_m3: line.material.fresh_dry_density_kg_m3,
                 settling: line.material.settling(),
                 on_top: line.on_top,
-                carries: *rank == 0,
-                packs: *rank <= 1,
+                carries: first.rank == 0,
+                packs: first.rank <= 1,
                 size,
-                rate: rates[*index],
+                rate: rates[first.index],
             });
         }
-        at = next;
     }
     parts
 }

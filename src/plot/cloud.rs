@@ -2,10 +2,12 @@
 
 use super::{Frame, Point};
 use crate::draws::share_of;
-use libm::{cos, sin, sqrt};
+use libm::sqrt;
 
 /// Corners of the region's outline before the triangle cuts it.
 const CORNERS: usize = 48;
+/// Cosine and sine of the angle between neighbouring corners, TAU/48.
+const TURN: [f64; 2] = [0.991_444_861_373_810_4, 0.130_526_192_220_051_6];
 /// Share of the draws inside.
 pub const HELD: f64 = 0.9;
 /// A cloud thinner than this, as a share of the triangle's side, is drawn so wide.
@@ -46,13 +48,14 @@ pub fn region(frame: &Frame, points: &[Point]) -> Vec<Point> {
         })
         .collect();
     let size = sqrt(share_of(&mut sizes, HELD));
-    let outline = (0..CORNERS).map(|corner| {
-        let angle = std::f64::consts::TAU * corner as f64 / CORNERS as f64;
-        let (u, v) = (size * cos(angle), size * sin(angle));
-        [x + a * u, y + b * u + c * v]
-    });
+    let [cosine, sine] = TURN;
+    let (mut u, mut v) = (size, 0.0);
+    let mut outline: Vec<Point> = Vec::with_capacity(CORNERS);
+    for _ in 0..CORNERS {
+        outline.push([x + a * u, y + b * u + c * v]);
+        (u, v) = (u * cosine - v * sine, u * sine + v * cosine);
+    }
     let corners = frame.corners();
-    let mut outline: Vec<Point> = outline.collect();
     for side in 0..3 {
         outline = cut(&outline, corners[side], corners[(side + 1) % 3]);
     }

@@ -211,7 +211,7 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     }
     let all: f64 = causes.iter().map(|(_, share)| share).sum();
     let mut what = String::new();
-    let mut tests = String::new();
+    let mut tests: Vec<&str> = Vec::new();
     for (index, (cause, _)) in causes.iter().enumerate() {
         let (name, test) = cause_text(recipe, *cause);
         let and = if index + 1 == causes.len() {
@@ -224,11 +224,8 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         }
         what += &name;
         // Two causes may ask for one test.
-        if !tests.contains(test) {
-            if !tests.is_empty() {
-                tests += ", ";
-            }
-            tests += test;
+        if !tests.iter().any(|known| *known == test) {
+            tests.push(test);
         }
     }
     let much = match all {
@@ -236,6 +233,7 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         share if share >= 0.5 => "Most",
         _ => "Much",
     };
+    let tests = tests.join(", ");
     format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
 }
 

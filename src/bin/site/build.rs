@@ -90,7 +90,7 @@ impl Build {
     fn bind(&self, folder: &Path) -> Result<(), String> {
         let wasm = self.target().join(TARGET).join("page/barrowmix.wasm");
         let mut bindgen = wasm_bindgen_cli_support::Bindgen::new();
-        bindgen
+        let mut output = bindgen
             .input_path(wasm)
             .web(true)
             .map_err(|error| format!("{error:#}"))?
@@ -98,8 +98,30 @@ impl Build {
             .omit_default_module_path(true)
             .remove_name_section(true)
             .remove_producers_section(true)
-            .generate(folder)
-            .map_err(|error| format!("{error:#}"))
+            .generate_output()
+            .map_err(|error| format!("{error:#}"))?;
+        let names = shorten(
+            output
+                .wasm_mut()
+                .imports
+                .iter_mut()
+                .map(|entry| &mut entry.name),
+            'i',
+        )
+        .into_iter()
+        .chain(shorten(
+            output
+                .wasm_mut()
+                .exports
+                .iter_mut()
+                .map(|entry| &mut entry.name),
+            'e',
+        ))
+        .collect::<Vec<_>>();
+        output.emit(folder).map_err(|error| format!("{error:#}"))?;
+        let glue = folder.join("barrowmix.js");
+        let text = fs::read_to_string(&glue).map_err(at(&glue))?;
+        fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))
     }
 
     /// Copies `www`; pages get their words.
@@ -121,6 +143,51 @@ impl Build {
         }
         Ok(())
     }
+}
+
+/// Gives every name between wasm and glue a short one; they carry long hashes that both files would
+/// have to be sent with. The start of the page keeps its own, since a page calls it.
+fn shorten<'a>(names: impl Iterator<Item = &'a mut String>, letter: char) -> Vec<(String, String)> {
+    let mut known: Vec<(String, String)> = Vec::new();
+    for name in names {
+        if !name.starts_with("__wb") && !name.starts_with("wasm_bindgen__") {
+            continue;
+        }
+        let short = match known.iter().find(|(long, _)| long == name) {
+            Some((_, short)) => short.clone(),
+            None => format!("{letter}{}", known.len()),
+        };
+        known.push((std::mem::replace(name, short.clone()), short));
+    }
+    known
+}
+
+/// The glue with short names, without comments and indentation.
+fn tidy(text: &str, names: &[(String, String)]) -> String {
+    let is_name = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '$';
+    let mut out = String::with_capacity(text.len());
+    for line in text.lines().map(str::trim) {
+        if line.is_empty()
+            || line.starts_with("/**")
+            || line.starts_with('*')
+            || line.starts_with("//")
+        {
+            continue;
+        }
+        let mut rest = line;
+        while let Some(start) = rest.find(is_name) {
+            let word = &rest[start..];
+            let end = word.find(|c| !is_name(c)).unwrap_or(word.len());
+            let word = &word[..end];
+            let short = names.iter().find(|(long, _)| long == word);
+            out.push_str(&rest[..start]);
+            out.push_str(short.map_or(word, |(_, short)| short));
+            rest = &rest[start + end..];
+        }
+        out.push_str(rest);
+        out.push('\n');
+    }
+    out
 }
 
 fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
