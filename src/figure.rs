@@ -50,6 +50,20 @@ impl Figure {
         })
     }
 
+    /// The same doubt about another value: ends move along, as far as the limits allow.
+    #[must_use]
+    pub fn moved(self, typical: f64, (least, most): (f64, f64)) -> Figure {
+        let Some(Ends { low, high }) = self.ends else {
+            return Figure::exact(typical);
+        };
+        let by = typical - self.typical;
+        Figure::between(
+            within(low + by, least, typical),
+            typical,
+            within(high + by, typical, most),
+        )
+    }
+
     /// Whether its ends leave room for doubt.
     pub fn is_in_doubt(&self) -> bool {
         self.ends.is_some_and(|ends| ends.low < ends.high)

@@ -132,16 +132,26 @@ fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<
                 .into_iter()
                 .zip(linked)
             {
-                page.recipe.ground.set(of, Some(Figure::exact(share)));
+                set_trait(page, of, Some(share));
             }
         }
         _ => {
             // The limits hold in the unit stored too, whatever the way there and back did.
             let stored = value.map(|value| within(value * factor, low, high));
-            page.recipe.ground.set(of, stored.map(Figure::exact));
+            set_trait(page, of, stored);
         }
     }
     None
+}
+
+/// Sets a trait; a range that it has moves along.
+fn set_trait(page: &mut Page, of: Trait, value: Option<f64>) {
+    let known = page.recipe.ground.get(of);
+    let figure = value.map(|value| {
+        let known = known.unwrap_or(Figure::exact(value));
+        known.moved(value, of.limits())
+    });
+    page.recipe.ground.set(of, figure);
 }
 
 /// Moves one fraction; the other two share the rest in proportion to where they stood.

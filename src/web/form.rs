@@ -7,7 +7,8 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
 use crate::words::{
-    Speech, Units, crumb_word, fixed, label, round_significant, shown, soil_text, unit_name,
+    Speech, Units, crumb_word, fixed, label, ranges_text, round_significant, shown, soil_text,
+    unit_name,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlInputElement, HtmlSelectElement};
@@ -32,6 +33,7 @@ pub(super) struct Form {
     crumb_word: Text,
     density_units: Vec<Element>,
     soil_is: Text,
+    ranges: Text,
     speech: Option<Speech>,
 }
 
@@ -98,6 +100,7 @@ impl Form {
             crumb_word: Text::of(by_id("crumb-word")),
             density_units: all(&by_id("ground"), "[data-unit=density]"),
             soil_is: Text::of(by_id("soil-is")),
+            ranges: Text::of(by_id("ground-ranges")),
             speech: None,
         })
     }
@@ -137,6 +140,7 @@ impl Form {
         }
         let crumb = estimate.map_or(0.5, |ground| ground.crumb);
         self.crumb_word.write(crumb_word(crumb));
+        self.ranges.write(&ranges_text(recipe, speech));
         if let Some(outcome) = outcome {
             self.soil_is.write(&soil_text(outcome, speech));
         }

@@ -237,9 +237,26 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
 }
 
+/// A trait of the ground in words, and the test that would settle it.
+fn trait_text(of: Trait) -> (&'static str, &'static str) {
+    let jar = "a jar test or a laboratory's texture";
+    match of {
+        Trait::BulkDensity => (
+            "density as it lies",
+            "a ring or a hole of known volume, weighed dry",
+        ),
+        Trait::OrganicMatter => ("organic matter", "a laboratory's organic matter"),
+        Trait::WaterPerDry => ("moisture", "a sample weighed before and after drying"),
+        Trait::Gravel => ("gravel", "a sieve of 2 mm"),
+        Trait::Crumb => ("crumb", "crumbs laid in water for an hour"),
+        Trait::Sand => ("sand", jar),
+        Trait::Silt => ("silt", jar),
+        _ => ("clay", jar),
+    }
+}
+
 /// An input in words, and the test that would settle it.
 fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
-    let jar = "a jar test or a laboratory's texture";
     let bucket = "mix a bucketful, let it settle and weigh it";
     let owned = |what: &str, line: usize| {
         let addition = recipe.additions.get(line);
@@ -248,19 +265,7 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
     };
     match cause {
         Cause::Ground(of) => {
-            let (what, test) = match of {
-                Trait::BulkDensity => (
-                    "density as it lies",
-                    "a ring or a hole of known volume, weighed dry",
-                ),
-                Trait::OrganicMatter => ("organic matter", "a laboratory's organic matter"),
-                Trait::WaterPerDry => ("moisture", "a sample weighed before and after drying"),
-                Trait::Gravel => ("gravel", "a sieve of 2 mm"),
-                Trait::Crumb => ("crumb", "crumbs laid in water for an hour"),
-                Trait::Sand => ("sand", jar),
-                Trait::Silt => ("silt", jar),
-                _ => ("clay", jar),
-            };
+            let (what, test) = trait_text(of);
             (["your ground's ", what].concat(), test)
         }
         Cause::Material(line, of) => {
@@ -280,4 +285,27 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
         Cause::HalfMixed => ("how far a natural bed packs".into(), bucket),
         Cause::Packing => ("how well the packing is known".into(), bucket),
     }
+}
+
+/// The ranges that a ground is given with; nothing where it has none.
+pub fn ranges_text(recipe: &Recipe, speech: Speech) -> String {
+    let mut text = String::new();
+    for of in Trait::ALL {
+        let Some(figure) = recipe.ground.get(*of).filter(Figure::is_in_doubt) else {
+            continue;
+        };
+        let (told, unit) = match of {
+            Trait::BulkDensity => (speech.density_told(figure), speech.units.density_unit()),
+            Trait::Crumb => (Told::of(figure, 1.0, 0.01, ""), ""),
+            _ => (Told::percent(figure, 0.1), "%"),
+        };
+        text += if text.is_empty() {
+            "Given within: "
+        } else {
+            ", "
+        };
+        let (name, _) = trait_text(*of);
+        text += &[name, " ", &told.range, " ", unit].concat();
+    }
+    text
 }

@@ -7,7 +7,9 @@ mod number;
 mod page;
 mod sure;
 
-pub use doubt::{ASKED, Told, changes_text, class_odds_text, cost_told, odds, sharpen_text};
+pub use doubt::{
+    ASKED, Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text,
+};
 use english::in_sentence;
 pub use english::{
     class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
