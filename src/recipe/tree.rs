@@ -211,13 +211,6 @@ pub fn number_text(value: f64) -> String {
     text.strip_suffix(".0").unwrap_or(text).to_owned()
 }
 
-/// The number of a text that JSON would call one, or of one with a bare point; not a number where
-/// it is none. Too large gives infinity.
-pub fn number_of_text(text: &str) -> f64 {
-    use lexical_parse_float::FromLexical as _;
-    f64::from_lexical(text.as_bytes()).unwrap_or(f64::NAN)
-}
-
 /// Whether a text is what JSON calls a number.
 pub(super) fn is_number(text: &str) -> bool {
     matches!(Tree::parse(text), Ok(Tree::Number(number)) if number == text)
@@ -231,6 +224,7 @@ enum Open {
 
 #[cfg(test)]
 mod tests {
+    use super::super::number_of_text;
     use super::*;
 
     #[test]
