@@ -2,6 +2,7 @@
 
 mod decimal;
 mod fault;
+mod json;
 mod link;
 mod object;
 mod read;
