@@ -69,6 +69,186 @@ fn reads_what_others_read() {
     );
 }
 
+/// Both readers take a text and read the same, or both refuse it.
+fn agree(text: &str) -> bool {
+    match (Tree::parse(text), serde_json::from_str::<Value>(text)) {
+        (Ok(tree), Ok(value)) => {
+            assert!(same(&tree, &value), "read otherwise: {text:?}");
+            true
+        }
+        (Err(_), Err(_)) => false,
+        // A number too large, and the mark of byte order that RFC 8259 lets a reader pass over.
+        (Ok(_), Err(error)) => {
+            let known = error.to_string().contains("out of range") || text.starts_with('\u{feff}');
+            assert!(known, "taken, but elsewhere {error}: {text:?}");
+            true
+        }
+        (Err(place), Ok(_)) => panic!("refused at {place:?}, but it is JSON: {text:?}"),
+    }
+}
+
+#[test]
+fn reads_any_pieces_as_others_do() {
+    let pieces = [
+        "{",
+        "}",
+        "[",
+        "]",
+        ",",
+        ":",
+        "\"a\"",
+        "\"é\"",
+        "1",
+        "-0.5e3",
+        "01",
+        "-",
+        "1.",
+        "1e",
+        "1e999",
+        "true",
+        "false",
+        "null",
+        "nul",
+        "\"",
+        "\\",
+        "\"\\u00e9\"",
+        "\"\\ud83c\\udf31\"",
+        "\"\\ud83c",
+        "\\u",
+        "\"\\ud800\\",
+        "d",
+        "\"\\udc00x",
+        "12\"",
+        "\"\\u12",
+        "\n",
+        "\r",
+        " ",
+        "\t",
+        "\u{1}",
+        "é",
+        "\u{feff}",
+        "0",
+        "e",
+        "\\n",
+        "\\x",
+        "\\é",
+        "\"k\":",
+        "1,",
+        "[1,2]",
+        "{}",
+    ];
+    let letters = [
+        "\\", "\\u", "u", "\"", "d8", "3", "c", "dc", "D", "01", "/", "b", "\u{1f}",
+    ];
+    let mut dice = Dice::new(33);
+    let mut taken = 0;
+    for _ in 0..200_000 {
+        let count = 1 + dice.below(9);
+        let text: String = (0..count).map(|_| *dice.pick(&pieces)).collect();
+        taken += usize::from(agree(&text));
+        let text: String = (0..count).map(|_| *dice.pick(&letters)).collect();
+        taken += usize::from(agree(&format!("[\"{text}\"]")));
+    }
+    assert!(taken > 10_000, "only {taken} taken");
+}
+
+fn random_document(dice: &mut Dice, depth: usize, out: &mut String) {
+    let scalars = [
+        "null",
+        "true",
+        "-1.50e3",
+        "0",
+        "\"\"",
+        "\"\\u00e9\\n\\ud83c\\udf31é\"",
+    ];
+    if depth > 4 || dice.one_in(2) {
+        out.push_str(dice.pick::<&str>(&scalars));
+        return;
+    }
+    let named = dice.one_in(2);
+    *out += if named { "{" } else { "[ " };
+    for index in 0..dice.below(4) {
+        if index > 0 {
+            *out += ",\r\n";
+        }
+        if named {
+            *out += &format!("\"{index}\" :");
+        }
+        random_document(dice, depth + 1, out);
+    }
+    *out += if named { "\t}" } else { "]" };
+}
+
+#[test]
+fn reads_any_document_as_others_do() {
+    let mut dice = Dice::new(34);
+    for _ in 0..20_000 {
+        let mut text = String::new();
+        random_document(&mut dice, 0, &mut text);
+        assert!(agree(&text), "not taken: {text}");
+        let bytes = spoiled(&mut dice, text.as_bytes());
+        if let Ok(text) = std::str::from_utf8(&bytes) {
+            agree(text);
+        }
+    }
+}
+
+#[test]
+fn tells_the_place_of_the_first_fault() {
+    for (text, line, column) in [
+        // A token out of place, at its start.
+        ("[1 2]", 1, 4),
+        ("[1,]", 1, 4),
+        ("{\"a\":1,}", 1, 8),
+        ("{\"a\" 1}", 1, 6),
+        ("{1:2}", 1, 2),
+        ("[1}", 1, 3),
+        ("[]\r\n []", 2, 2),
+        ("[nulL]", 1, 2),
+        // A number, at the letter that should be a digit.
+        ("[1.x]", 1, 4),
+        ("[-]", 1, 3),
+        ("[1e+]", 1, 5),
+        ("[01]", 1, 3),
+        // A text, at the fault in it, but at its start where it has no end.
+        ("[\"é\\x\"]", 1, 4),
+        ("[\"é\\u12g4\"]", 1, 6),
+        ("[\"\\udc00\\udc00\"]", 1, 3),
+        ("[\"\\ud800 abcdef\"]", 1, 9),
+        ("[\"a\u{1}\"]", 1, 4),
+        ("[\"\\x", 1, 2),
+        ("\n[\"abc", 2, 2),
+        // Cut short: where the end is, or the start of what is cut.
+        ("[1,\n", 2, 1),
+        ("{\"a\":tru", 1, 6),
+        ("[12, 1.", 1, 6),
+    ] {
+        let place = Tree::parse(text).expect_err(text);
+        assert_eq!((place.line, place.column), (line, column), "{text:?}");
+    }
+}
+
+#[test]
+fn depth_has_a_limit() {
+    let nested = |depth: usize| {
+        [
+            "[".repeat(depth) + &"]".repeat(depth),
+            "{\"a\":".repeat(depth - 1) + "{}" + &"}".repeat(depth - 1),
+        ]
+    };
+    for text in [nested(100), nested(129)].as_flattened() {
+        assert!(Tree::parse(text).is_ok(), "{text}");
+    }
+    let [list, object] = nested(130);
+    assert_eq!(Tree::parse(&list).map_err(|e| e.column), Err(130), "lists");
+    let last = 129 * "{\"a\":".len() + 1;
+    assert_eq!(
+        Tree::parse(&object).map_err(|e| e.column),
+        Err(last),
+        "objects"
+    );
+}
+
 #[test]
 fn reads_the_whole_grammar() {
     for text in [

@@ -1,16 +1,19 @@
 //! The saved document: ground, barrow and place in the units that the user typed.
 
+mod decimal;
 mod fault;
+mod json;
 mod link;
 mod object;
 mod read;
 mod tree;
 mod write;
 
+pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use link::{LINK_LIMIT, from_link, to_link};
-pub use tree::{NotJson, Tree, number_of_text, number_text};
+pub use tree::{NotJson, Tree, number_text};
 
 use crate::figure::Figure;
 use crate::ground::{Trait, Traits};

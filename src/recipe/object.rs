@@ -211,7 +211,7 @@ impl Object {
 
 /// A number inside its limits.
 pub(super) fn within(text: &str, (low, high): (f64, f64), path: Path) -> Result<f64, RecipeError> {
-    let value = super::tree::number_of_text(text);
+    let value = super::number_of_text(text);
     if !value.is_finite() {
         Err(Fault::NotFinite { low, high }.at(path))
     } else if value < low || value > high {

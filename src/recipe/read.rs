@@ -89,7 +89,7 @@ fn release_of(tree: &Tree) -> Option<&str> {
 
 fn version(root: &mut Object) -> Result<(), RecipeError> {
     match root.need("barrowmix")? {
-        Tree::Number(text) if super::tree::number_of_text(&text) == f64::from(VERSION) => Ok(()),
+        Tree::Number(text) if super::number_of_text(&text) == f64::from(VERSION) => Ok(()),
         _ => Err(Fault::Version { newest: VERSION }.at("barrowmix")),
     }
 }

@@ -1,10 +1,5 @@
 //! JSON as a tree that keeps order, the text of every number, and what it does not know.
 
-use json_event_parser::{JsonEvent, LowLevelJsonParser};
-
-/// How deep arrays and objects may stand in each other.
-const DEPTH_LIMIT: usize = 64;
-
 /// A JSON value.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Tree {
@@ -32,63 +27,6 @@ pub struct NotJson {
 }
 
 impl Tree {
-    /// Reads a text.
-    ///
-    /// # Errors
-    /// [`NotJson`] with the place of the first fault.
-    pub fn parse(text: &str) -> Result<Tree, NotJson> {
-        // The parser keeps two states for each level.
-        let mut parser = LowLevelJsonParser::new().with_max_stack_size(2 * DEPTH_LIMIT);
-        let mut rest = text.as_bytes();
-        let mut open: Vec<Open> = Vec::new();
-        let mut whole = None;
-        loop {
-            let step = parser.parse_next(rest, true);
-            let event = match step.event {
-                Some(Ok(event)) => event,
-                Some(Err(error)) => {
-                    return Err(place(
-                        text.as_bytes(),
-                        error.location().start.offset as usize,
-                    ));
-                }
-                None => JsonEvent::Eof,
-            };
-            rest = &rest[step.consumed_bytes..];
-            let value = match event {
-                JsonEvent::Eof => return whole.ok_or(NotJson { line: 1, column: 1 }),
-                JsonEvent::StartArray => {
-                    open.push(Open::List(Vec::new()));
-                    continue;
-                }
-                JsonEvent::StartObject => {
-                    open.push(Open::Object(Vec::new(), String::new()));
-                    continue;
-                }
-                JsonEvent::ObjectKey(key) => {
-                    if let Some(Open::Object(_, name)) = open.last_mut() {
-                        *name = key.into_owned();
-                    }
-                    continue;
-                }
-                JsonEvent::EndArray | JsonEvent::EndObject => match open.pop() {
-                    Some(Open::List(items)) => Tree::List(items),
-                    Some(Open::Object(pairs, _)) => Tree::Object(pairs),
-                    None => continue,
-                },
-                JsonEvent::String(text) => Tree::Text(text.into_owned()),
-                JsonEvent::Number(text) => Tree::Number(text.into_owned()),
-                JsonEvent::Boolean(value) => Tree::Bool(value),
-                JsonEvent::Null => Tree::Null,
-            };
-            match open.last_mut() {
-                Some(Open::List(items)) => items.push(value),
-                Some(Open::Object(pairs, name)) => pairs.push((std::mem::take(name), value)),
-                None => whole = Some(value),
-            }
-        }
-    }
-
     /// A number's tree.
     pub fn number(value: f64) -> Tree {
         Tree::Number(number_text(value))
@@ -211,26 +149,14 @@ pub fn number_text(value: f64) -> String {
     text.strip_suffix(".0").unwrap_or(text).to_owned()
 }
 
-/// The number of a text that JSON would call one, or of one with a bare point; not a number where
-/// it is none. Too large gives infinity.
-pub fn number_of_text(text: &str) -> f64 {
-    use lexical_parse_float::FromLexical as _;
-    f64::from_lexical(text.as_bytes()).unwrap_or(f64::NAN)
-}
-
 /// Whether a text is what JSON calls a number.
 pub(super) fn is_number(text: &str) -> bool {
     matches!(Tree::parse(text), Ok(Tree::Number(number)) if number == text)
 }
 
-/// A list or an object whose end has not come yet; an object with the name that waits for its value.
-enum Open {
-    List(Vec<Tree>),
-    Object(Vec<(String, Tree)>, String),
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::number_of_text;
     use super::*;
 
     #[test]
