@@ -6,7 +6,7 @@
 
 use crate::figure::within;
 use crate::lane::Lane;
-use libm::pow;
+use libm::{exp, log};
 
 /// Packing index of a settled bed (de Larrard 1999: vibration with 10 kPa; from memory). It only
 /// sets how round the corner at the densest mix is.
@@ -30,7 +30,8 @@ pub struct Grains {
 /// How much fine grains disturb the packing of coarse ones at a size ratio of `r` = fine/coarse
 /// (de Larrard 1999, natural grains; from memory).
 pub fn loosening(r: f64) -> f64 {
-    (1.0 - pow(1.0 - r, 1.02)).max(0.0).sqrt()
+    // The power as the page can afford it: pow alone would take more than the packing.
+    (1.0 - exp(1.02 * log(1.0 - r))).max(0.0).sqrt()
 }
 
 /// How much the wall of a coarse grain disturbs the packing of fine ones (same source).

@@ -1,7 +1,7 @@
 //! One blend per draw, two at a time, and what all of them say together.
 
 use super::inputs::{Cause, Inputs};
-use crate::blend::{Barrow, Heap, Mix, Part, as_sold_kg, masses, part_of};
+use crate::blend::{Barrow, Doubt, Heap, Mix, Part, as_sold_kg, masses, part_of};
 use crate::draws::{self, Strata};
 use crate::figure::{Ends, Figure};
 use crate::ground::{Forms, mean_grain_mm};
@@ -87,6 +87,7 @@ measures! {
 pub struct Drawn {
     draws: usize,
     values: Vec<f64>,
+    figures: Vec<Figure>,
     inputs: Inputs,
 }
 
@@ -121,9 +122,14 @@ impl Drawn {
             }
             draw += Pair::WIDTH;
         }
+        let mut figures = Vec::with_capacity(MEASURES);
+        for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
+            figures.push(around(typical.first(), column.to_vec()));
+        }
         Drawn {
             draws,
             values,
+            figures,
             inputs,
         }
     }
@@ -135,12 +141,18 @@ impl Drawn {
     }
 
     /// A figure with its ends; where the typical value lies outside them, the nearer one moves to it.
-    pub(super) fn figure(&self, of: Measure, typical: f64) -> Figure {
-        around(typical, self.column(of).to_vec())
+    pub(super) fn figure(&self, of: Measure) -> Figure {
+        self.figures[of as usize]
+    }
+
+    /// A figure that the typical evaluation may not have.
+    pub(super) fn some(&self, of: Measure) -> Option<Figure> {
+        Some(self.figure(of)).filter(|figure| figure.typical.is_finite())
     }
 
     /// How a measure differs from another in the same draw.
-    pub(super) fn change(&self, of: Measure, from: Measure, typical: f64) -> Change {
+    pub(super) fn change(&self, of: Measure, from: Measure) -> Change {
+        let typical = self.figure(of).typical - self.figure(from).typical;
         let pairs = self.column(of).iter().zip(self.column(from));
         let differences: Vec<f64> = pairs.map(|(to, from)| to - from).collect();
         let count = |more: fn(f64) -> bool| {
@@ -258,17 +270,31 @@ impl Kernel<'_> {
     /// Every measure of two draws.
     fn pair(&mut self, draw: usize) -> [Pair; MEASURES] {
         let inputs = self.inputs;
-        let parts = &self.barrow.parts;
-        let ground = inputs.ground(draw);
         let material = |at: usize, part: &Part| inputs.material(at, part, draw);
-        self.mix
-            .fill(self.barrow, &self.recipe.soil, ground, material);
+        self.mix.fill(
+            self.barrow,
+            &self.recipe.soil,
+            inputs.ground(draw),
+            material,
+        );
+        self.measure(&inputs.doubt(draw))
+    }
+
+    /// Every measure of the typical values.
+    fn typical(&mut self) -> [Pair; MEASURES] {
+        self.mix = self.barrow.typical(&self.recipe.soil);
+        self.measure(&Doubt::none())
+    }
+
+    /// Every measure of the mix.
+    fn measure(&mut self, doubt: &Doubt<Pair>) -> [Pair; MEASURES] {
+        let parts = &self.barrow.parts;
         self.heap.lay(&self.mix);
         let mix = &self.mix;
         let (zero, one, hundred) = (Pair::all(0.0), Pair::all(1.0), Pair::all(100.0));
         let none = Pair::all(f64::NAN);
         let masses = masses(parts, mix);
-        let volumes = self.heap.volumes(mix, &masses, &inputs.doubt(draw));
+        let volumes = self.heap.volumes(mix, &masses, doubt);
         let touch = self.heap.touch(mix, self.largest);
 
         let mut out = [zero; MEASURES];

@@ -150,131 +150,88 @@ impl Outcome {
         let barrow = Barrow::of(recipe)?;
         let blend = Blend::of(&barrow, &recipe.soil);
         let drawn = Drawn::of(recipe, &barrow, strata);
-        let ground = Beside::of(&barrow, &drawn);
-        let masses = &blend.masses;
-        let volumes = &blend.volumes;
-        let states = |of: [Measure; 3], value: &dyn Fn(f64) -> f64| States {
-            fresh: drawn.figure(of[0], value(volumes.fresh_m3)),
-            settled: drawn.figure(of[1], value(volumes.settled_m3)),
-            puddled: drawn.figure(of[2], value(volumes.puddled_m3)),
-        };
-        let earth_kg = masses.dry_kg - masses.coarse_kg;
-        let of_earth = |of: Measure, part: f64| {
-            (earth_kg > 0.0).then(|| drawn.figure(of, (100.0 * part / earth_kg).min(100.0)))
-        };
-        let lies_on_top = barrow.lines.iter().any(|line| line.on_top);
+        let figure = |of: Measure| drawn.figure(of);
         let skeleton = &blend.skeleton;
+        let lies_on_top = barrow.lines.iter().any(|line| line.on_top);
+        let texture = drawn.some(Measure::Sand).map(|sand_pct| {
+            let fractions_pct = [sand_pct, figure(Measure::Silt), figure(Measure::Clay)];
+            let [sand, silt, clay] = fractions_pct;
+            Texture {
+                fractions_pct,
+                class: classify([sand.typical, silt.typical, clay.typical]),
+                class_odds: drawn.class_odds(),
+            }
+        });
+        let has_char = blend.masses.char_kg > 0.0;
         let mut outcome = Outcome {
-            texture: texture(masses, &drawn),
-            organic_matter_pct: of_earth(Measure::OrganicMatter, masses.organic_kg),
-            organic_matter_with_char_pct: (masses.char_kg > 0.0)
-                .then(|| {
-                    let with_char = masses.organic_kg + masses.char_kg;
-                    of_earth(Measure::OrganicMatterWithChar, with_char)
-                })
-                .flatten(),
-            dry_kg: drawn.figure(Measure::DryMass, masses.dry_kg),
-            moist_kg: drawn.figure(Measure::MoistMass, masses.dry_kg + masses.water_kg),
-            on_top_kg: lies_on_top.then(|| drawn.figure(Measure::OnTop, masses.on_top_kg)),
-            volume_l: states(
-                [
-                    Measure::FreshVolume,
-                    Measure::SettledVolume,
-                    Measure::PuddledVolume,
-                ],
-                &|volume| volume * LITRES_PER_M3,
-            ),
-            loose_parts_l: drawn
-                .figure(Measure::LooseParts, volumes.loose_parts_m3 * LITRES_PER_M3),
-            bulk_density_kg_m3: states(
-                [
-                    Measure::FreshDensity,
-                    Measure::SettledDensity,
-                    Measure::PuddledDensity,
-                ],
-                &|volume| blend.density_kg_m3(volume),
-            ),
-            pore_space_pct: states(
-                [
-                    Measure::FreshPores,
-                    Measure::SettledPores,
-                    Measure::PuddledPores,
-                ],
-                &|volume| 100.0 * blend.pore_space(volume),
-            ),
+            texture,
+            organic_matter_pct: drawn.some(Measure::OrganicMatter),
+            organic_matter_with_char_pct: drawn
+                .some(Measure::OrganicMatterWithChar)
+                .filter(|_| has_char),
+            dry_kg: figure(Measure::DryMass),
+            moist_kg: figure(Measure::MoistMass),
+            on_top_kg: lies_on_top.then(|| figure(Measure::OnTop)),
+            volume_l: States {
+                fresh: figure(Measure::FreshVolume),
+                settled: figure(Measure::SettledVolume),
+                puddled: figure(Measure::PuddledVolume),
+            },
+            loose_parts_l: figure(Measure::LooseParts),
+            bulk_density_kg_m3: States {
+                fresh: figure(Measure::FreshDensity),
+                settled: figure(Measure::SettledDensity),
+                puddled: figure(Measure::PuddledDensity),
+            },
+            pore_space_pct: States {
+                fresh: figure(Measure::FreshPores),
+                settled: figure(Measure::SettledPores),
+                puddled: figure(Measure::PuddledPores),
+            },
             skeleton: SkeletonOutcome {
-                share: drawn.figure(Measure::Share, skeleton.share),
-                threshold: skeleton
-                    .threshold
-                    .map(|threshold| drawn.figure(Measure::Threshold, threshold)),
+                share: figure(Measure::Share),
+                threshold: skeleton.threshold.map(|_| figure(Measure::Threshold)),
                 touching: skeleton.touching,
                 touching_odds: skeleton.touching.and_then(|_| drawn.touching_odds()),
                 more_to_touch_kg: skeleton
                     .more_to_touch_kg
-                    .map(|more| drawn.figure(Measure::MoreToTouch, more)),
+                    .map(|_| figure(Measure::MoreToTouch)),
             },
-            cost: cost(&barrow).map(|cost| drawn.figure(Measure::Cost, cost)),
+            cost: drawn.some(Measure::Cost),
             verdict: Vec::new(),
             notes: Vec::new(),
-            changes: None,
-            ground,
+            changes: (barrow.ground_dry_kg > 0.0).then(|| Changes::of(&drawn)),
+            ground: Beside::of(&barrow, &drawn),
             barrow,
             blend,
             drawn,
         };
-        outcome.changes = (outcome.barrow.ground_dry_kg > 0.0).then(|| outcome.changed());
         outcome.verdict = remarks::verdict(recipe, &outcome);
         outcome.notes = remarks::notes(recipe, &outcome);
         Ok(outcome)
     }
+}
 
+impl Changes {
     /// The differences from the ground, draw by draw.
-    fn changed(&self) -> Changes {
-        let change = |of: Measure, figure: Figure, from: Measure, before: Figure| {
-            let typical = figure.typical - before.typical;
-            self.drawn.change(of, from, typical)
+    fn of(drawn: &Drawn) -> Changes {
+        let against = |of: Measure, [lying, dug]: [Measure; 2]| {
+            [drawn.change(of, lying), drawn.change(of, dug)]
         };
-        let ground = &self.ground;
-        let pores = self.pore_space_pct.settled;
-        let density = self.bulk_density_kg_m3.settled;
         Changes {
-            pore_space_pct: [
-                (Measure::LyingPores, ground.lying_pore_space_pct),
-                (Measure::AlonePores, ground.settled_pore_space_pct),
-            ]
-            .map(|(from, before)| change(Measure::SettledPores, pores, from, before)),
-            bulk_density_kg_m3: [
-                (Measure::LyingDensity, ground.lying_density_kg_m3),
-                (Measure::AloneDensity, ground.settled_density_kg_m3),
-            ]
-            .map(|(from, before)| change(Measure::SettledDensity, density, from, before)),
-            organic_matter_pct: self.organic_matter_pct.map(|organic| {
-                let (of, from) = (Measure::OrganicMatter, Measure::GroundOrganicMatter);
-                change(of, organic, from, ground.organic_matter_pct)
-            }),
+            pore_space_pct: against(
+                Measure::SettledPores,
+                [Measure::LyingPores, Measure::AlonePores],
+            ),
+            bulk_density_kg_m3: against(
+                Measure::SettledDensity,
+                [Measure::LyingDensity, Measure::AloneDensity],
+            ),
+            organic_matter_pct: drawn
+                .some(Measure::OrganicMatter)
+                .map(|_| drawn.change(Measure::OrganicMatter, Measure::GroundOrganicMatter)),
         }
     }
-}
-
-fn cost(barrow: &Barrow) -> Option<f64> {
-    barrow
-        .lines
-        .iter()
-        .try_fold(0.0, |sum, line| Some(sum + line.cost?))
-}
-
-fn texture(masses: &Masses, drawn: &Drawn) -> Option<Texture> {
-    let fractions_pct = fractions_pct(masses.fines_kg, masses.dry_kg)?;
-    let [sand, silt, clay] = fractions_pct;
-    Some(Texture {
-        fractions_pct: [
-            drawn.figure(Measure::Sand, sand),
-            drawn.figure(Measure::Silt, silt),
-            drawn.figure(Measure::Clay, clay),
-        ],
-        class: classify(fractions_pct),
-        class_odds: drawn.class_odds(),
-    })
 }
 
 /// Sand, silt and clay in percent of fines; none where they are too little of the dry mass.
@@ -286,22 +243,19 @@ fn fractions_pct(fines_kg: [f64; 3], dry_kg: f64) -> Option<[f64; 3]> {
 impl Beside {
     fn of(barrow: &Barrow, drawn: &Drawn) -> Beside {
         let ground = &barrow.ground;
-        let pores = |density: f64| 100.0 * (1.0 - density / ground.solid_density_kg_m3);
         let has_fines = ground.gravel < 1.0 && ground.organic < 1.0;
         let fractions = has_fines.then(|| ground.fractions.map(|share| 100.0 * share));
-        let lying = ground.lying_density_kg_m3;
-        let dug = ground.fresh_density_kg_m3();
-        let settled = ground.settled_density_kg_m3();
+        let figure = |of: Measure| drawn.figure(of);
         Beside {
             fractions_pct: fractions,
             class: fractions.map(classify),
-            organic_matter_pct: drawn.figure(Measure::GroundOrganicMatter, 100.0 * ground.organic),
-            lying_density_kg_m3: drawn.figure(Measure::LyingDensity, lying),
-            lying_pore_space_pct: drawn.figure(Measure::LyingPores, pores(lying)),
-            dug_density_kg_m3: drawn.figure(Measure::DugDensity, dug),
-            dug_pore_space_pct: drawn.figure(Measure::DugPores, pores(dug)),
-            settled_density_kg_m3: drawn.figure(Measure::AloneDensity, settled),
-            settled_pore_space_pct: drawn.figure(Measure::AlonePores, pores(settled)),
+            organic_matter_pct: figure(Measure::GroundOrganicMatter),
+            lying_density_kg_m3: figure(Measure::LyingDensity),
+            lying_pore_space_pct: figure(Measure::LyingPores),
+            dug_density_kg_m3: figure(Measure::DugDensity),
+            dug_pore_space_pct: figure(Measure::DugPores),
+            settled_density_kg_m3: figure(Measure::AloneDensity),
+            settled_pore_space_pct: figure(Measure::AlonePores),
         }
     }
 }

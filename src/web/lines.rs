@@ -8,7 +8,7 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
 use crate::words::{
-    Speech, group_name, label, line_text, number_in_words, round_significant, shown,
+    Speech, group_name, label, line_text, number_in_words, round_significant, shown, power_of_ten,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlInputElement, HtmlSelectElement, HtmlTemplateElement};
@@ -363,7 +363,7 @@ fn nice(value: f64) -> f64 {
     if value.is_nan() || value <= 0.0 {
         return 1.0;
     }
-    let power = libm::pow(10.0, libm::floor(libm::log10(value)));
+    let power = power_of_ten(value);
     [1.0, 2.0, 5.0, 10.0]
         .into_iter()
         .map(|step| step * power)

@@ -1,7 +1,7 @@
 //! Doubt in words: figures with no more digits than they bear, odds, what changes, what a test
 //! would sharpen.
 
-use super::{Speech, Units, class_name, cost_text, fixed, in_sentence};
+use super::{Speech, Units, class_name, cost_text, fixed, in_sentence, power_of_ten};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::material::Property;
@@ -21,10 +21,11 @@ pub struct Told {
 
 impl Told {
     /// A figure times a factor, with a unit, in steps no finer than `step` and than half of the
-    /// half-width of its range.
+    /// half-width of its range, but of two digits at least.
     fn of(figure: Figure, factor: f64, mut step: f64, unit: &str) -> Told {
         let ends = figure.ends();
-        let room = (ends.high - ends.low) * factor / 4.0;
+        let digits = power_of_ten(figure.typical * factor) / 10.0;
+        let room = ((ends.high - ends.low) * factor / 4.0).min(digits * 1.000_001);
         while step * 10.0 <= room {
             step *= 10.0;
         }
@@ -58,15 +59,6 @@ impl Told {
     }
 }
 
-/// The step of so many significant digits.
-fn step_of(value: f64, digits: i32) -> f64 {
-    let mut step = 1e-6;
-    while step < value * libm::pow(10.0, f64::from(-digits)) {
-        step *= 10.0;
-    }
-    step
-}
-
 impl Speech {
     /// A density.
     pub fn density_told(self, figure: Figure) -> Told {
@@ -84,7 +76,7 @@ impl Speech {
             Units::Metric => (1.0, " kg"),
             Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
         };
-        let step = step_of(figure.typical * factor, 3);
+        let step = power_of_ten(figure.typical * factor) / 100.0;
         Told::of(figure, factor, step, unit)
     }
 
@@ -94,7 +86,7 @@ impl Speech {
             Units::Metric => (1.0, " L"),
             Units::Us => (1.0 / LITRES_PER_M3 / Unit::Gallon.factor(), " gal"),
         };
-        let step = step_of(figure.typical * factor, 3);
+        let step = power_of_ten(figure.typical * factor) / 100.0;
         Told::of(figure, factor, step, unit)
     }
 }

@@ -42,7 +42,29 @@ fn magnitude(value: f64) -> i32 {
         return 0;
     }
     // A hair up, so that 1000 is not taken for 999.
-    libm::floor(libm::log10(value.abs()) + 1e-12) as i32
+    let value = value.abs() * (1.0 + 1e-12);
+    let mut power = 0;
+    while ten_to(power + 1) <= value {
+        power += 1;
+    }
+    while ten_to(power) > value {
+        power -= 1;
+    }
+    power
+}
+
+/// A whole power of ten; exact as far as a double can be, to 22.
+pub fn ten_to(power: i32) -> f64 {
+    let mut scale = 1.0;
+    for _ in 0..power.abs() {
+        scale *= 10.0;
+    }
+    if power < 0 { 1.0 / scale } else { scale }
+}
+
+/// The greatest power of ten that is not above a number.
+pub fn power_of_ten(value: f64) -> f64 {
+    ten_to(magnitude(value))
 }
 
 /// A number rounded to so many significant digits: the nearest one that can be typed.
@@ -52,7 +74,7 @@ pub fn round_significant(value: f64, digits: usize) -> f64 {
     }
     let power = digits as i32 - 1 - magnitude(value);
     // Dividing by a whole power of ten gives the nearest double; multiplying by a tenth does not.
-    let scale = libm::pow(10.0, f64::from(power.abs()));
+    let scale = ten_to(power.abs());
     if power >= 0 {
         (value * scale).round() / scale
     } else {
