@@ -9,10 +9,9 @@ pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
 pub use remark::{Remark, Severity, Standing};
 
-use crate::blend::{Barrow, Blend, Masses};
+use crate::blend::{Barrow, Blend};
 use crate::draws::Strata;
 use crate::figure::Figure;
-use crate::quantity::LITRES_PER_M3;
 use crate::recipe::{Recipe, RecipeError};
 use crate::texture::{Class, classify};
 

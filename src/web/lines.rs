@@ -8,7 +8,7 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
 use crate::words::{
-    Speech, group_name, label, line_text, number_in_words, round_significant, shown, power_of_ten,
+    Speech, group_name, label, line_text, number_in_words, power_of_ten, round_significant, shown,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlInputElement, HtmlSelectElement, HtmlTemplateElement};

@@ -21,27 +21,24 @@ const NONE: &str = "–";
 const VERDICT_LINES: usize = 2;
 
 /// The cells of one row of the figures.
-struct Cells(Vec<[Text; 2]>);
+struct Cells([Text; 4]);
 
 impl Cells {
     fn of(name: &str) -> Cells {
-        let mut cells = Vec::new();
-        for index in 0..3 {
-            let cell = find(&format!("[data-cell={name}-{index}]")).unwrap_or_else(|| make("td"));
-            let (value, range) = (make("span"), make("small"));
-            let _ = cell.append_child(&value);
-            let _ = cell.append_child(&range);
-            cells.push([Text::of(value), Text::of(range)]);
-        }
-        Cells(cells)
+        let cell = |index: usize| {
+            let selector = format!("[data-cell={name}-{index}]");
+            Text::of(find(&selector).unwrap_or_else(|| make("td")))
+        };
+        Cells([cell(0), cell(1), cell(2), cell(3)])
     }
 
-    /// Values, and below them their ends.
+    /// The ground as it lies and dug, the blend, and the blend's ends.
     fn write(&mut self, figures: [Option<&Told>; 3]) {
-        for ([value, range], figure) in self.0.iter_mut().zip(figures) {
-            value.write(figure.map_or(NONE, |told| &told.value));
-            range.write(figure.map_or("", |told| &told.range));
+        let [_, _, blend] = figures;
+        for (cell, told) in self.0.iter_mut().zip(figures) {
+            cell.write(told.map_or(NONE, |told| &told.value));
         }
+        self.0[3].write(blend.map_or("", |told| &told.range));
     }
 }
 

@@ -150,6 +150,7 @@ const STANDING: &[(&str, &str)] = &[
     ("units_us", "US"),
     ("volume_settled", "Volume"),
     ("weight_moist", "Weight"),
+    ("within", "9 in 10 within"),
     ("what_it_is", "What would your clay become, before you buy?"),
 ];
 

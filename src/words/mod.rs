@@ -16,7 +16,7 @@ pub use english::{
     remark_text,
 };
 pub use labels::{first_label, label, label_keys};
-pub use number::{Typed, power_of_ten, fixed, parse_typed, round_significant, shown, significant};
+pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,

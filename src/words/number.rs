@@ -54,7 +54,7 @@ fn magnitude(value: f64) -> i32 {
 }
 
 /// A whole power of ten; exact as far as a double can be, to 22.
-pub fn ten_to(power: i32) -> f64 {
+fn ten_to(power: i32) -> f64 {
     let mut scale = 1.0;
     for _ in 0..power.abs() {
         scale *= 10.0;
