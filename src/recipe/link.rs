@@ -5,8 +5,7 @@
 //! is rounded. The last two bytes are a checksum: a link that was cut or mistyped is told from one
 //! that says something else.
 
-use super::{Fault, Path, Recipe, RecipeError, Tree};
-use base64ct::{Base64UrlUnpadded, Encoding as _};
+use super::{Fault, Path, Recipe, RecipeError, Tree, base64};
 
 /// Most letters of a link.
 pub const LINK_LIMIT: usize = 8000;
@@ -193,7 +192,7 @@ pub fn to_link(recipe: &Recipe) -> Result<String, RecipeError> {
     put(&recipe.to_tree(), &mut bytes);
     bytes.extend(checksum(&bytes));
     let mut link = String::from(FORM);
-    link += &Base64UrlUnpadded::encode_string(&bytes);
+    link += &base64::encode(&bytes);
     if link.len() > LINK_LIMIT {
         return Err(Fault::LinkTooLong { limit: LINK_LIMIT }.at(Path::root()));
     }
@@ -205,14 +204,14 @@ pub fn to_link(recipe: &Recipe) -> Result<String, RecipeError> {
 /// # Errors
 /// [`Fault::Link`] for letters that are no link, or the recipe's own fault.
 pub fn from_link(link: &str) -> Result<Recipe, RecipeError> {
-    let fault = |fault: Fault| fault.at(Path::root());
     if link.len() > LINK_LIMIT {
-        return Err(fault(Fault::LinkTooLong { limit: LINK_LIMIT }));
+        return Err(Fault::LinkTooLong { limit: LINK_LIMIT }.at(Path::root()));
     }
-    let letters = link.strip_prefix(FORM).ok_or_else(|| fault(Fault::Link))?;
-    let bytes = Base64UrlUnpadded::decode_vec(letters).map_err(|_| fault(Fault::Link))?;
-    let tree = tree_of(&bytes).ok_or_else(|| fault(Fault::Link))?;
-    Recipe::from_tree(tree)
+    let letters = link.strip_prefix(FORM);
+    match letters.and_then(base64::decode).and_then(tree_of) {
+        Some(tree) => Recipe::from_tree(tree),
+        None => Err(Fault::Link.at(Path::root())),
+    }
 }
 
 /// Fletcher's checksum (1982), modulo 255.
@@ -276,18 +275,21 @@ fn put_length(mut length: usize, out: &mut Vec<u8>) {
 
 fn put_number(text: &str, out: &mut Vec<u8>) {
     out.push(NUMBER);
-    let halves: Vec<u8> = text
-        .bytes()
-        .filter_map(|byte| DIGITS.iter().position(|digit| *digit == byte))
-        .map(|index| index as u8)
-        .chain([NUMBER_END])
-        .collect();
-    for pair in halves.chunks(2) {
-        out.push(pair[0] << 4 | pair.get(1).copied().unwrap_or(NUMBER_END));
+    // A half that waits for the other.
+    let mut first = None;
+    for letter in text.bytes() {
+        let Some(half) = DIGITS.iter().position(|digit| *digit == letter) else {
+            continue;
+        };
+        match first.take() {
+            None => first = Some((half as u8) << 4),
+            Some(high) => out.push(high | half as u8),
+        }
     }
+    out.push(first.unwrap_or(NUMBER_END << 4) | NUMBER_END);
 }
 
-fn tree_of(bytes: &[u8]) -> Option<Tree> {
+fn tree_of(bytes: Vec<u8>) -> Option<Tree> {
     let (body, sum) = bytes
         .split_last_chunk::<2>()
         .map(|(body, sum)| (body, *sum))?;

@@ -1,5 +1,6 @@
 //! The saved document: ground, barrow and place in the units that the user typed.
 
+mod base64;
 mod decimal;
 mod fault;
 mod json;
