@@ -19,7 +19,7 @@ use support::{assert_close, assert_relative, recipes};
 
 #[test]
 fn every_figure_and_every_draw_is_possible() {
-    doubtful(41, 400, |recipe, outcome, _| {
+    doubtful(41, 300, |recipe, outcome, _| {
         let what = brief(recipe);
         let numbers = numbers(outcome);
         for (name, number) in &numbers {
@@ -238,6 +238,23 @@ fn splitting_changes_no_bit_in_any_unit() {
     }
 }
 
+/// Where a draw is almost all water, a share of mass is cut to what can be.
+#[test]
+fn splitting_changes_no_bit_where_shares_are_cut() {
+    let line = |value: f64| {
+        json!({ "material": "cattle_manure", "amount": { "value": value, "unit": "%m" },
+            "water_per_wet_pct": { "low": 40, "typical": 70, "high": 100 } })
+    };
+    let compost = json!({ "material": "yard_compost", "amount": { "value": 40, "unit": "%v" } });
+    let one = outcome(&garden(&json!([line(45.0), compost])));
+    for part in 1..45 {
+        let part = f64::from(part);
+        let lines = json!([line(part), compost, line(45.0 - part)]);
+        let what = format!("45 %m as {part} and the rest");
+        assert_same_bits(&one, &outcome(&garden(&lines)), &what);
+    }
+}
+
 #[test]
 fn size_changes_nothing_but_amounts() {
     doubtful(46, 120, |recipe, one, dice| {
@@ -248,10 +265,11 @@ fn size_changes_nothing_but_amounts() {
                 .iter()
                 .any(|start| name.starts_with(start))
         };
+        let recipe = brief(recipe);
         let (ones, others) = (numbers(one), numbers(&other));
         assert_eq!(ones.len(), others.len(), "the same figures are there");
         for ((name, one), (_, other)) in ones.iter().zip(&others) {
-            let what = format!("{name} of {} times {by}", brief(recipe));
+            let what = format!("{name} of {recipe} times {by}");
             match (one, other) {
                 (Number::Figure(one), Number::Figure(other)) => {
                     let by = if grows(name) { by } else { 1.0 };
@@ -301,11 +319,10 @@ fn nothing_added_changes_nothing() {
 /// Asserts a law of each draw.
 fn assert_draw_by_draw(outcome: &Outcome, of: Measure, law: impl Fn(usize) -> f64, what: &str) {
     for (draw, value) in outcome.drawn.column(of).iter().enumerate() {
-        assert_relative(
-            *value,
-            law(draw),
-            ROUNDING,
-            &format!("draw {draw} of {what}"),
+        let expected = law(draw);
+        assert!(
+            (value - expected).abs() <= ROUNDING * expected.abs(),
+            "draw {draw} of {of:?} is {value} and not {expected} in {what}"
         );
     }
 }
@@ -478,9 +495,8 @@ fn exact_numbers_leave_no_doubt_in_masses() {
 fn a_wider_range_is_never_narrower() {
     let mut dice = Dice::new(50);
     let width = |figure: Figure| three(figure)[2] - three(figure)[0];
-    for case in 0..12 {
-        let recipe = exact(&mut dice);
-        let base = recipe.clone();
+    for case in 0..6 {
+        let base = exact(&mut dice);
         for (input, least, most) in [
             (Input::Ground(Trait::Clay), 0.0, 100.0),
             (Input::Ground(Trait::OrganicMatter), 0.0, 100.0),
