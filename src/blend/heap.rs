@@ -1,7 +1,7 @@
 //! The room that a mix takes in each state, from one table of filling for all draws.
 
 use super::mix::{Mix, Part};
-use super::packing::{FRESH_K, Filling, SETTLED_K, full_share, root, threshold_proportion};
+use super::packing::{FRESH_K, Filling, SETTLED_K, full_share, opening, root, threshold_of};
 use super::skeleton::{self, Touch};
 use super::{Doubt, Masses, Volumes};
 use crate::ground::{Form, Forms, GRAVEL_SOLID_KG_M3, PUDDLED_MM};
@@ -30,6 +30,8 @@ pub(crate) struct Heap<L> {
     settled: Rooms<L>,
     fresh: Rooms<L>,
     limits: Vec<[L; 2]>,
+    /// What fine grains leave open at the coarse set's size; by the logarithm of the size.
+    opening: (L, [L; 2]),
 }
 
 /// Unmixed volumes of the additions and of their grains, and what coarse ones and the rest give
@@ -103,6 +105,7 @@ impl<L: Lane> Heap<L> {
             settled: Rooms::of(SETTLED_K, packing),
             fresh: Rooms::of(FRESH_K, packing),
             limits: Vec::with_capacity(packing + 1),
+            opening: (L::all(f64::NAN), [L::all(0.0); 2]),
         }
     }
 
@@ -291,9 +294,22 @@ impl<L: Lane> Heap<L> {
         self.limits.push([gravel[0], gravel_limit]);
         let coarse = root(&self.limits, s, self.settled.k);
         let none = L::all(1e-300);
-        let size_mm = (log_kg / kg.at_least(none)).each(libm::exp);
+        let alone = self.coarse == 1 && !gravel_kg.any_above(L::all(0.0));
+        let log_mm = if alone {
+            L::all(self.log_sizes[0])
+        } else {
+            log_kg / kg.at_least(none)
+        };
+        // Draws often share the size, and functions are dear.
+        let (known, open) = self.opening;
+        let open = if known == log_mm {
+            open
+        } else {
+            opening(L::all(PUDDLED_MM) / log_mm.each(libm::exp))
+        };
+        self.opening = (log_mm, open);
         let porosity = one - solids / coarse.at_least(none);
-        let threshold = threshold_proportion(porosity, L::all(PUDDLED_MM) / size_mm);
+        let threshold = threshold_of(porosity, open);
         let share = coarse / (coarse + rest).at_least(none);
         (
             share,

@@ -7,6 +7,8 @@ mod percentile;
 mod sequence;
 mod spread;
 
+use std::rc::Rc;
+
 pub use normal::{NINETIETH, NINETY_FIFTH, quantile};
 pub use percentile::{ends, share_of};
 pub use sequence::{SplitMix64, fnv1a};
@@ -14,17 +16,30 @@ pub use spread::{Spread, TABULATED};
 
 /// How many draws an outcome rests on, always and everywhere.
 pub const DRAWS: u32 = 1024;
-/// Orders that are remembered at the most.
+/// Inputs that are remembered at the most.
 const REMEMBERED: usize = 512;
 
-/// The strata of so many draws, and the orders already shuffled: making them anew at each move of
-/// a slider would cost more than the blends.
+/// The strata of so many draws, and the inputs already drawn: at a move of a slider nearly all of
+/// them stay as they are.
 #[derive(Clone, Debug)]
 pub struct Strata {
     /// Standard normal quantile of each stratum's middle.
     scores: Vec<f64>,
-    orders: Vec<(u64, Vec<u32>)>,
+    inputs: Vec<Input>,
 }
+
+/// What is remembered of an input.
+#[derive(Clone, Debug)]
+struct Input {
+    seed: u64,
+    /// Which stratum each draw takes.
+    order: Vec<u32>,
+    /// What was drawn last, and from what.
+    drawn: Option<(Spread, Column)>,
+}
+
+/// One value for each draw.
+pub type Column = Rc<[f64]>;
 
 impl Strata {
     /// The strata of so many draws, an even number.
@@ -32,7 +47,7 @@ impl Strata {
         let share = |stratum: u32| (f64::from(stratum) + 0.5) / f64::from(draws);
         Strata {
             scores: (0..draws).map(|stratum| quantile(share(stratum))).collect(),
-            orders: Vec::new(),
+            inputs: Vec::new(),
         }
     }
 
@@ -44,11 +59,6 @@ impl Strata {
     /// The share below the middle of a stratum.
     pub fn share(&self, stratum: usize) -> f64 {
         (stratum as f64 + 0.5) / self.draws() as f64
-    }
-
-    /// The standard normal quantile of each stratum's middle.
-    pub fn scores(&self) -> impl Iterator<Item = f64> {
-        self.scores.iter().copied()
     }
 
     /// The share of the standard normal distribution below a score, straight between the strata.
@@ -64,29 +74,58 @@ impl Strata {
             .min(1.0 - self.share(0) * 0.5)
     }
 
-    /// Place of the order of an input, for [`Strata::ordered`].
-    pub(crate) fn order(&mut self, id: &str) -> usize {
-        let seed = fnv1a(id);
-        if let Some(at) = self.orders.iter().position(|(known, _)| *known == seed) {
-            return at;
-        }
-        if self.orders.len() >= REMEMBERED {
-            self.orders.clear();
-        }
-        let order = SplitMix64::new(seed).order(self.scores.len() as u32);
-        self.orders.push((seed, order));
-        self.orders.len() - 1
-    }
-
-    /// Which stratum each draw takes.
-    pub(crate) fn ordered(&self, order: usize) -> &[u32] {
-        &self.orders[order].1
-    }
-
     /// Which stratum of an input each draw takes.
     pub fn strata_of(&mut self, id: &str) -> &[u32] {
-        let order = self.order(id);
-        self.ordered(order)
+        let input = self.input(id);
+        &self.inputs[input].order
+    }
+
+    /// One value of a spread for each draw, in the order that the input's name gives.
+    pub fn column(&mut self, id: &str, spread: Spread) -> Column {
+        let at = self.input(id);
+        if let Some((known, column)) = &self.inputs[at].drawn
+            && *known == spread
+        {
+            return Rc::clone(column);
+        }
+        let mut by_stratum = Vec::with_capacity(self.draws());
+        for (stratum, score) in self.scores.iter().enumerate() {
+            by_stratum.push(spread.value(self.share(stratum), *score));
+        }
+        let mut column = Vec::with_capacity(self.draws());
+        for stratum in &self.inputs[at].order {
+            column.push(by_stratum[*stratum as usize]);
+        }
+        let column = Column::from(column);
+        self.inputs[at].drawn = Some((spread, Rc::clone(&column)));
+        column
+    }
+
+    /// The standard normal scores of an input, one for each draw.
+    pub fn scores_of(&mut self, id: &str) -> Vec<f64> {
+        let at = self.input(id);
+        let order = self.inputs[at].order.iter();
+        order
+            .map(|stratum| self.scores[*stratum as usize])
+            .collect()
+    }
+
+    /// The place of an input, its order shuffled if it is new.
+    fn input(&mut self, id: &str) -> usize {
+        let seed = fnv1a(id);
+        if let Some(at) = self.inputs.iter().position(|known| known.seed == seed) {
+            return at;
+        }
+        if self.inputs.len() >= REMEMBERED {
+            self.inputs.clear();
+        }
+        let order = SplitMix64::new(seed).order(self.scores.len() as u32);
+        self.inputs.push(Input {
+            seed,
+            order,
+            drawn: None,
+        });
+        self.inputs.len() - 1
     }
 }
 

@@ -1,6 +1,5 @@
 //! How a number of which only the ends are known spreads.
 
-use super::Strata;
 use super::normal::NINETIETH;
 use crate::figure::{Figure, within};
 
@@ -47,17 +46,5 @@ impl Spread {
                 middle + WIDENED * (low + (high - low) * share - middle)
             }
         }
-    }
-
-    /// One value for each draw, in the order that a text gives.
-    pub fn column(&self, strata: &mut Strata, id: &str) -> Vec<f64> {
-        let order = strata.order(id);
-        let by_stratum: Vec<f64> = strata
-            .scores()
-            .enumerate()
-            .map(|(stratum, z)| self.value(strata.share(stratum), z))
-            .collect();
-        let value = |stratum: &u32| by_stratum[*stratum as usize];
-        strata.ordered(order).iter().map(value).collect()
     }
 }

@@ -124,7 +124,7 @@ impl Drawn {
         }
         let mut figures = Vec::with_capacity(MEASURES);
         for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
-            figures.push(around(typical.first(), column.to_vec()));
+            figures.push(around(typical.first(), column));
         }
         Drawn {
             draws,
@@ -162,7 +162,7 @@ impl Drawn {
         Change {
             odds_more: count(|value| value > 0.0),
             odds_less: count(|value| value < 0.0),
-            difference: around(typical, differences),
+            difference: around(typical, &differences),
         }
     }
 
@@ -227,8 +227,8 @@ pub struct Change {
     pub odds_less: f64,
 }
 
-fn around(typical: f64, mut values: Vec<f64>) -> Figure {
-    let Ends { low, high } = draws::ends(&mut values).unwrap_or(Ends {
+fn around(typical: f64, values: &[f64]) -> Figure {
+    let Ends { low, high } = draws::ends(values).unwrap_or(Ends {
         low: typical,
         high: typical,
     });

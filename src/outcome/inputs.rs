@@ -2,7 +2,7 @@
 //! has a measured error, and what the model itself does not know.
 
 use crate::blend::{Barrow, Doubt, HALF_MIXED, Part};
-use crate::draws::{NINETY_FIFTH, Spread, Strata};
+use crate::draws::{Column, NINETIETH, NINETY_FIFTH, Spread, Strata};
 use crate::figure::Figure;
 use crate::ground::{
     CRUMB_DEFAULT, EstimateErrors, Given, Ground, Measured, ORGANIC_MATTER_DEFAULT, Trait,
@@ -54,7 +54,7 @@ enum Source {
 }
 
 impl Source {
-    fn get<L: Lane>(self, columns: &[Vec<f64>], draw: usize) -> Option<L> {
+    fn get<L: Lane>(self, columns: &[Column], draw: usize) -> Option<L> {
         match self {
             Source::Absent => None,
             Source::Exact(value) => Some(L::all(value)),
@@ -70,7 +70,7 @@ type Sources = [Source; PROPERTIES];
 #[derive(Clone, Debug)]
 pub(super) struct Inputs {
     causes: Vec<Cause>,
-    columns: Vec<Vec<f64>>,
+    columns: Vec<Column>,
     ground: [Source; Trait::ALL.len()],
     fractions_pct: [f64; 3],
     parts: Vec<Sources>,
@@ -84,16 +84,16 @@ pub(super) struct Inputs {
 struct Drawing<'a> {
     strata: &'a mut Strata,
     causes: Vec<Cause>,
-    columns: Vec<Vec<f64>>,
+    columns: Vec<Column>,
 }
 
 impl Drawing<'_> {
-    fn draw(&mut self, cause: Cause, id: &str, spread: &Spread) -> Source {
-        let column = spread.column(self.strata, id);
+    fn draw(&mut self, cause: Cause, id: &str, spread: Spread) -> Source {
+        let column = self.strata.column(id, spread);
         self.keep(cause, column)
     }
 
-    fn keep(&mut self, cause: Cause, column: Vec<f64>) -> Source {
+    fn keep(&mut self, cause: Cause, column: Column) -> Source {
         self.causes.push(cause);
         self.columns.push(column);
         Source::Drawn(self.columns.len() - 1)
@@ -112,7 +112,7 @@ impl Drawing<'_> {
             return Source::Exact(figure.typical);
         }
         let id = [owner, name].join("/");
-        self.draw(cause, &id, &Spread::TwoPiece { figure, limits })
+        self.draw(cause, &id, Spread::TwoPiece { figure, limits })
     }
 
     fn ground(&mut self, of: Trait, figure: Figure) -> Source {
@@ -122,50 +122,39 @@ impl Drawing<'_> {
     /// The estimates that stand in for a density and a moisture that are not given: their errors
     /// as measured, drawn together.
     fn estimates(&mut self, recipe: &Recipe, barrow: &Barrow) -> [Source; 2] {
-        let given = [Trait::BulkDensity, Trait::WaterPerDry].map(|of| recipe.ground.get(of));
         let fractions_pct = barrow.ground.fractions.map(|share| share * 100.0);
         let errors = EstimateErrors::of(classify(fractions_pct));
-        let [density, water] = [Trait::BulkDensity, Trait::WaterPerDry].map(|of| {
-            let mut id = String::from("ground/");
-            id.push_str(of.name());
-            self.strata.order(&id)
-        });
-        let score = |strata: &Strata, order: usize| -> Vec<f64> {
-            let scores: Vec<f64> = strata.scores().collect();
-            let ordered = strata.ordered(order).iter();
-            ordered.map(|stratum| scores[*stratum as usize]).collect()
+        let (density, water) = (Trait::BulkDensity, Trait::WaterPerDry);
+        let density_errors = Spread::Errors(errors.density_kg_m3);
+        let water_errors = Spread::Errors(errors.theta_33);
+        let density_is_given = recipe.ground.get(density).is_some();
+        let density_source = match recipe.ground.get(density) {
+            Some(figure) => self.ground(density, figure),
+            None => self.draw(Cause::Ground(density), DENSITY_ID, density_errors),
         };
-        let density_scores = score(self.strata, density);
-        let density_source = match given[0] {
-            Some(figure) => self.ground(Trait::BulkDensity, figure),
-            None => {
-                let spread = Spread::Errors(errors.density_kg_m3);
-                let column = self.errors(&spread, &density_scores);
-                self.keep(Cause::Ground(Trait::BulkDensity), column)
+        let water_source = match recipe.ground.get(water) {
+            Some(figure) => self.ground(water, figure),
+            None if density_is_given || errors.correlation == 0.0 => {
+                self.draw(Cause::Ground(water), WATER_ID, water_errors)
             }
-        };
-        let water_source = match given[1] {
-            Some(figure) => self.ground(Trait::WaterPerDry, figure),
             None => {
-                let mut scores = score(self.strata, water);
-                if given[0].is_none() && errors.correlation != 0.0 {
-                    let own = (1.0 - errors.correlation * errors.correlation).sqrt();
-                    for (score, density) in scores.iter_mut().zip(&density_scores) {
-                        *score = errors.correlation * density + own * *score;
-                    }
+                let own = (1.0 - errors.correlation * errors.correlation).sqrt();
+                let mut column = self.strata.scores_of(WATER_ID);
+                let density_scores = self.strata.scores_of(DENSITY_ID);
+                for (value, density) in column.iter_mut().zip(density_scores) {
+                    let score = errors.correlation * density + own * *value;
+                    *value = water_errors.value(self.strata.share_below(score), score);
                 }
-                let column = self.errors(&Spread::Errors(errors.theta_33), &scores);
-                self.keep(Cause::Ground(Trait::WaterPerDry), column)
+                self.keep(Cause::Ground(water), column.into())
             }
         };
         [density_source, water_source]
     }
-
-    fn errors(&self, spread: &Spread, scores: &[f64]) -> Vec<f64> {
-        let value = |score: &f64| spread.value(self.strata.share_below(*score), *score);
-        scores.iter().map(value).collect()
-    }
 }
+
+/// Names of the two estimates that are drawn together.
+const DENSITY_ID: &str = "ground/bulk_density_kg_m3";
+const WATER_ID: &str = "ground/water_per_dry_pct";
 
 impl Inputs {
     /// Draws every input of a recipe that can be mixed.
@@ -208,7 +197,7 @@ impl Inputs {
             .iter()
             .any(|part| !part.on_top && part.group.is_organic());
         // The error of the packing is a normal one; its ends as an input are those of 80 %.
-        let end = PACKING_HALF_WIDTH[usize::from(soft)] / NINETY_FIFTH * crate::draws::NINETIETH;
+        let end = PACKING_HALF_WIDTH[usize::from(soft)] / NINETY_FIFTH * NINETIETH;
         let packing = drawing.figure(
             Cause::Packing,
             "blend",
@@ -234,7 +223,7 @@ impl Inputs {
         self.causes
             .iter()
             .copied()
-            .zip(self.columns.iter().map(Vec::as_slice))
+            .zip(self.columns.iter().map(|column| &column[..]))
     }
 
     fn trait_of<L: Lane>(&self, of: Trait, draw: usize) -> Option<L> {

@@ -39,7 +39,7 @@ pub fn region(frame: &Frame, points: &[Point]) -> Vec<Point> {
     let a = sqrt(xx);
     let b = xy / a;
     let c = sqrt((yy - b * b).max(thin));
-    let mut sizes: Vec<f64> = points
+    let sizes: Vec<f64> = points
         .iter()
         .map(|p| {
             let u = (p[0] - x) / a;
@@ -47,7 +47,7 @@ pub fn region(frame: &Frame, points: &[Point]) -> Vec<Point> {
             u * u + v * v
         })
         .collect();
-    let size = sqrt(share_of(&mut sizes, HELD));
+    let size = sqrt(share_of(&sizes, HELD).unwrap_or(0.0));
     let [cosine, sine] = TURN;
     let (mut u, mut v) = (size, 0.0);
     let mut outline: Vec<Point> = Vec::with_capacity(CORNERS);
