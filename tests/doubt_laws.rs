@@ -361,7 +361,7 @@ fn one_material_packs_as_itself() {
             for draw in &draws {
                 assert_relative(column(of)[*draw], loose(draw), ROUNDING, &what);
             }
-            let expected = ends(&mut draws.iter().map(loose).collect()).expect("numbers");
+            let expected = ends(&draws.iter().map(loose).collect::<Vec<_>>()).expect("numbers");
             let typical = outcome.loose_parts_l.typical / by;
             let expected = [expected.low, typical, expected.high];
             assert_figures(three(figure), expected, 1.0, &what);

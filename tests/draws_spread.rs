@@ -101,7 +101,7 @@ fn two_piece_quantiles() {
 fn moments_of_the_strata() {
     for row in table("spread_moments_scipy", 32) {
         let mut strata = Strata::default();
-        let column = two_piece(&row).column(&mut strata, "ground/clay_pct");
+        let column = strata.column("ground/clay_pct", two_piece(&row));
         let [low, typical, high] = row.three(["low", "typical", "high"]);
         let arms = [typical - low, high - typical].map(|arm| arm / NINETIETH);
         let what = format!("{low} to {typical} to {high} from {}", row.text("least"));
@@ -127,7 +127,7 @@ fn a_column_holds_its_strata_in_order() {
     let figure = Figure::between(1.0, 2.5, 5.0);
     let limits = (0.0, 100.0);
     let spread = Spread::TwoPiece { figure, limits };
-    let column = spread.column(&mut strata, "ground/organic_matter_pct");
+    let column = strata.column("ground/organic_matter_pct", spread);
     let order = strata.strata_of("ground/organic_matter_pct").to_vec();
     for (value, stratum) in column.iter().zip(order) {
         let u = strata.share(stratum as usize);

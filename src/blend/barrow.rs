@@ -118,6 +118,13 @@ impl Barrow {
             size.unwrap_or_default()
         };
         let parts = super::mix::parts(recipe, &lines, &rates, size_of);
+        // Once more by parts, whose sums know no order of the lines.
+        let mut merged = Vec::with_capacity(parts.len());
+        for part in &parts {
+            let material = lines[part.line].material.map(Pair::all);
+            merged.push(Wanted::of(part.size, part.on_top, &material, 0.0));
+        }
+        let left = loose_volumes(ground_sum, &mut merged, 0.0);
         Ok(Barrow {
             ground,
             ground_dry_kg,
@@ -275,7 +282,7 @@ fn material(found: Found<'_>, addition: &Addition, path: &Path) -> Result<Materi
     match addition.water_per_wet_pct {
         None => Ok(material),
         Some(water) => material
-            .with_water(water.typical / 100.0, !addition.is_on_top())
+            .with_water(water.typical * 0.01, !addition.is_on_top())
             .map_err(|misfit| Fault::Misfit(misfit).at(path.field("water_per_wet_pct"))),
     }
 }

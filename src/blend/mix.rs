@@ -390,7 +390,14 @@ impl Barrow {
         let ground = self.ground.map(L::all);
         let mut mix = Mix::of(ground, L::all(0.0));
         mix.fill(self, soil, ground, |_, part| {
-            self.lines[part.line].material.map(L::all)
+            let material = self.lines[part.line].material;
+            // As every draw has it, so that a draw without doubt is this to the last bit.
+            let settled = material.fresh_dry_density_kg_m3 * part.settling;
+            Material {
+                settled_dry_density_kg_m3: settled,
+                ..material
+            }
+            .map(L::all)
         });
         mix
     }

@@ -81,22 +81,16 @@ pub fn carries(line: &Line) -> bool {
     line.material.group.can_carry() && line.material.grain_mm >= LEAST_CARRYING_MM
 }
 
-/// The heaviest coarse addition; the first of equals. Lines of one material count together, so
-/// that splitting a line changes nothing.
+/// The heaviest coarse addition: its place in the recipe; of equals the first in the order of the
+/// parts. Lines of one material count together, so that splitting a line changes nothing.
 pub(super) fn largest(barrow: &Barrow) -> Option<usize> {
-    let counts = |line: &&Line| !line.on_top && line.dry_kg > 0.0 && carries(line);
     let mut largest: Option<(usize, f64)> = None;
-    for (index, line) in barrow.lines.iter().enumerate() {
-        if !counts(&line) {
-            continue;
-        }
-        let same = barrow.lines.iter().filter(counts);
-        let all_kg: f64 = same
-            .filter(|other| other.material == line.material)
-            .map(|other| other.dry_kg)
-            .sum();
-        if largest.is_none_or(|(_, most)| all_kg > most * (1.0 + 1e-9)) {
-            largest = Some((index, all_kg));
+    for part in barrow.parts.iter().filter(|part| part.is_coarse()) {
+        let material = &barrow.lines[part.line].material;
+        let same = barrow.mixed().filter(|line| line.material == *material);
+        let all_kg: f64 = same.map(|line| line.dry_kg).sum();
+        if all_kg > largest.map_or(0.0, |(_, most)| most * (1.0 + 1e-9)) {
+            largest = Some((part.line, all_kg));
         }
     }
     largest.map(|(index, _)| index)

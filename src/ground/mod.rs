@@ -210,7 +210,7 @@ impl Ground {
     /// A [`GroundFault`] when the density cannot be true.
     pub fn of(traits: &Traits) -> Result<Ground, GroundFault> {
         let given = |of: Trait| traits.typical(of);
-        let share = |of: Trait, otherwise: f64| Pair::all(given(of).unwrap_or(otherwise) / 100.0);
+        let share = |of: Trait, otherwise: f64| Pair::all(given(of).unwrap_or(otherwise) * 0.01);
         let measured = |of: Trait, factor: f64| {
             given(of).map_or(Measured::Estimated(Pair::all(0.0)), |value| {
                 Measured::Given(Pair::all(value * factor))

@@ -154,7 +154,18 @@ impl Drawn {
     pub(super) fn change(&self, of: Measure, from: Measure) -> Change {
         let typical = self.figure(of).typical - self.figure(from).typical;
         let pairs = self.column(of).iter().zip(self.column(from));
-        let differences: Vec<f64> = pairs.map(|(to, from)| to - from).collect();
+        // What is only rounding is no change.
+        let differences: Vec<f64> = pairs
+            .map(|(to, from)| {
+                let difference = to - from;
+                let hair = 1e-12 * (to.abs() + from.abs());
+                if difference.abs() <= hair {
+                    0.0
+                } else {
+                    difference
+                }
+            })
+            .collect();
         let count = |more: fn(f64) -> bool| {
             let fits = differences.iter().filter(|value| more(**value)).count();
             fits as f64 / self.draws as f64
@@ -169,13 +180,17 @@ impl Drawn {
     /// Share of the draws in each texture class.
     pub(super) fn class_odds(&self) -> [f64; Class::ALL.len()] {
         let mut odds = [0.0; Class::ALL.len()];
-        let each = 1.0 / self.draws as f64;
+        let mut counted = 0.0;
         let [sand, silt, clay] =
             [Measure::Sand, Measure::Silt, Measure::Clay].map(|of| self.column(of));
         for ((sand, silt), clay) in sand.iter().zip(silt).zip(clay) {
             if sand.is_finite() {
-                odds[classify([*sand, *silt, *clay]) as usize] += each;
+                odds[classify([*sand, *silt, *clay]) as usize] += 1.0;
+                counted += 1.0;
             }
+        }
+        for share in &mut odds {
+            *share /= counted;
         }
         odds
     }

@@ -5,15 +5,13 @@
 //! is rounded. The last two bytes are a checksum: a link that was cut or mistyped is told from one
 //! that says something else.
 
+use super::json::DEPTH_LIMIT;
 use super::{Fault, Path, Recipe, RecipeError, Tree, base64};
 
 /// Most letters of a link.
 pub const LINK_LIMIT: usize = 8000;
 /// The first letter of a link of this form.
 const FORM: char = '1';
-/// How deep a link's objects may stand in each other.
-const DEPTH_LIMIT: usize = 64;
-
 const END: u8 = 0;
 const OBJECT: u8 = 1;
 const LIST: u8 = 2;

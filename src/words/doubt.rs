@@ -216,7 +216,7 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         }
         what += &name;
         // Two causes may ask for one test.
-        if !tests.iter().any(|known| *known == test) {
+        if !tests.contains(&test) {
             tests.push(test);
         }
     }

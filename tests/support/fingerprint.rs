@@ -14,26 +14,11 @@ pub(crate) fn fingerprint(outcome: &Outcome) -> String {
 }
 
 fn numbers(outcome: &Outcome) -> Vec<f64> {
-    let states = |states: &States| {
-        [
-            states.fresh.typical,
-            states.settled.typical,
-            states.puddled.typical,
-        ]
-    };
-    let mut out = Vec::new();
-    out.extend(
-        outcome
-            .texture
-            .iter()
-            .flat_map(|texture| texture.fractions_pct.map(|f| f.typical)),
-    );
-    out.extend([
-        outcome.dry_kg.typical,
-        outcome.moist_kg.typical,
-        outcome.loose_parts_l.typical,
-    ]);
-    out.extend(
+    let states = |states: &States| [states.fresh, states.settled, states.puddled];
+    let mut figures = Vec::new();
+    figures.extend(outcome.texture.iter().flat_map(|t| t.fractions_pct));
+    figures.extend([outcome.dry_kg, outcome.moist_kg, outcome.loose_parts_l]);
+    figures.extend(
         [
             &outcome.volume_l,
             &outcome.bulk_density_kg_m3,
@@ -42,7 +27,7 @@ fn numbers(outcome: &Outcome) -> Vec<f64> {
         .into_iter()
         .flat_map(states),
     );
-    out.push(outcome.skeleton.share.typical);
+    figures.push(outcome.skeleton.share);
     let maybe = [
         outcome.organic_matter_pct,
         outcome.organic_matter_with_char_pct,
@@ -51,6 +36,27 @@ fn numbers(outcome: &Outcome) -> Vec<f64> {
         outcome.skeleton.more_to_touch_kg,
         outcome.cost,
     ];
-    out.extend(maybe.iter().flatten().map(|figure| figure.typical));
+    figures.extend(maybe.iter().flatten());
+    let changes = outcome.changes.iter().flat_map(|changes| {
+        let [pores, density] = [changes.pore_space_pct, changes.bulk_density_kg_m3];
+        pores
+            .into_iter()
+            .chain(density)
+            .chain(changes.organic_matter_pct)
+    });
+    let changes: Vec<_> = changes.collect();
+    figures.extend(changes.iter().map(|change| change.difference));
+    let mut out = Vec::new();
+    for figure in figures {
+        let ends = figure.ends();
+        out.extend([ends.low, figure.typical, ends.high]);
+    }
+    out.extend(
+        changes
+            .iter()
+            .flat_map(|change| [change.odds_more, change.odds_less]),
+    );
+    out.extend(outcome.texture.iter().flat_map(|t| t.class_odds));
+    out.extend(outcome.skeleton.touching_odds);
     out
 }

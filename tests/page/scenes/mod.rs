@@ -1,6 +1,7 @@
 //! What people do with the page, and what they must see.
 
 mod break_it;
+mod doubt_it;
 mod look_at_it;
 mod use_it;
 
@@ -31,6 +32,11 @@ scenes! {
     use_it::units_of_an_amount_keep_what_it_is
     use_it::the_ground_by_bed_mass_and_volume
     use_it::without_ground_nothing_is_said_of_it
+    doubt_it::doubt_stands_beside_the_figures
+    doubt_it::the_cloud_follows_a_slider
+    doubt_it::a_range_moves_along_with_its_slider
+    doubt_it::every_figure_says_what_would_sharpen_it
+    doubt_it::the_page_of_doubt_reads_and_leads_back
     break_it::nonsense_is_told_and_kept
     break_it::faults_of_the_whole_recipe_are_told
     break_it::broken_links_are_told

@@ -2,10 +2,11 @@
 
 use super::{RIGHT, times};
 use crate::browser::{Played, Stage};
+use barrowmix::figure::Figure;
 use barrowmix::outcome::Outcome;
 use barrowmix::plot::column_parts;
 use barrowmix::recipe::Recipe;
-use barrowmix::words::{METRIC, cost_text, fixed, remark_parts};
+use barrowmix::words::{METRIC, Told, cost_told, fixed, remark_parts};
 use fantoccini::key::Key;
 use serde_json::json;
 
@@ -42,36 +43,36 @@ pub(super) async fn the_page_shows_the_numbers_of_the_core(stage: Stage) -> Play
     let recipe = Recipe::from_json(demo).expect("the demo has no fault");
     let outcome = Outcome::of(&recipe).expect("the demo can be mixed");
     let percent = |value: f64, decimals| format!("{} %", fixed(value, decimals));
+    let whole = |figure: Figure| Told::percent(figure, 1.0);
     let ground = &outcome.ground;
     let pores = &outcome.pore_space_pct;
-    let organic = outcome
-        .organic_matter_pct
-        .expect("there is earth in it")
-        .typical;
-    let cost = outcome.cost.expect("the demo has prices").typical;
-    for (cell, text) in [
-        ("pores-0", percent(ground.lying_pore_space_pct, 0)),
-        ("pores-1", percent(ground.settled_pore_space_pct, 0)),
-        ("pores-2", percent(pores.settled.typical, 0)),
-        ("density-0", METRIC.density(ground.lying_density_kg_m3)),
-        ("density-1", METRIC.density(ground.settled_density_kg_m3)),
-        (
-            "density-2",
-            METRIC.density(outcome.bulk_density_kg_m3.settled.typical),
-        ),
-        ("organic-0", percent(ground.organic_matter_pct, 1)),
-        ("organic-2", percent(organic, 1)),
-        ("fresh-1", percent(ground.dug_pore_space_pct, 0)),
-        ("fresh-2", percent(pores.fresh.typical, 0)),
-        ("puddled-2", percent(pores.puddled.typical, 0)),
+    let organic = outcome.organic_matter_pct.expect("there is earth in it");
+    let cost = outcome.cost.expect("the demo has prices");
+    let density = |figure: Figure| METRIC.density_told(figure);
+    for (cell, told) in [
+        ("pores-0", whole(ground.lying_pore_space_pct)),
+        ("pores-1", whole(ground.settled_pore_space_pct)),
+        ("pores-2", whole(pores.settled)),
+        ("density-0", density(ground.lying_density_kg_m3)),
+        ("density-1", density(ground.settled_density_kg_m3)),
+        ("density-2", density(outcome.bulk_density_kg_m3.settled)),
+        ("organic-0", Told::percent(ground.organic_matter_pct, 0.1)),
+        ("organic-2", Told::percent(organic, 0.1)),
+        ("fresh-1", whole(ground.dug_pore_space_pct)),
+        ("fresh-2", whole(pores.fresh)),
+        ("puddled-2", whole(pores.puddled)),
         // 2.88 m2 by 20 cm as it lies.
-        ("volume-0", METRIC.volume(576.0)),
-        ("volume-2", METRIC.volume(outcome.volume_l.settled.typical)),
-        ("weight-2", METRIC.mass(outcome.moist_kg.typical)),
-        ("cost-2", cost_text(cost, Some("EUR"))),
+        ("volume-0", METRIC.volume_told(Figure::exact(576.0))),
+        ("volume-2", METRIC.volume_told(outcome.volume_l.settled)),
+        ("weight-2", METRIC.mass_told(outcome.moist_kg)),
+        ("cost-2", cost_told(cost, Some("EUR"))),
     ] {
         let shown = page.text(&format!("[data-cell={cell}]")).await?;
-        assert_eq!(shown, text, "{cell}");
+        assert_eq!(shown, told.value, "{cell}");
+        if let Some(row) = cell.strip_suffix("-2") {
+            let shown = page.text(&format!("[data-cell={row}-3]")).await?;
+            assert_eq!(shown, told.range, "the range of {row}");
+        }
     }
     let verdict = page.text("#verdict").await?;
     for remark in &outcome.verdict {
