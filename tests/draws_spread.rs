@@ -224,7 +224,7 @@ fn by_sorting(values: &[f64]) -> Option<[f64; 2]> {
 
 fn assert_ends(values: &[f64], what: &str) {
     let expected = by_sorting(values);
-    let computed = ends(&mut values.to_vec()).map(|ends| [ends.low, ends.high]);
+    let computed = ends(values).map(|ends| [ends.low, ends.high]);
     let sizes = values.iter().filter(|value| value.is_finite());
     let room = 1e-15 * sizes.fold(0.0, |most: f64, value| most.max(value.abs()));
     match (computed, expected) {
@@ -282,7 +282,7 @@ fn ends_as_by_sorting() {
 
 #[test]
 fn ends_of_few_values() {
-    let of = |values: &[f64]| ends(&mut values.to_vec()).map(|ends| [ends.low, ends.high]);
+    let of = |values: &[f64]| ends(values).map(|ends| [ends.low, ends.high]);
     assert_eq!(of(&[]), None, "of nothing");
     assert_eq!(of(&[f64::NAN, f64::INFINITY]), None, "of no number");
     assert_eq!(of(&[7.5]), Some([7.5, 7.5]), "of one");

@@ -123,8 +123,10 @@ pub(super) fn loose_volumes<L: Lane>(
     let whole_kg = (fixed_kg * rest_m3 + fixed_m3 * kg_per_m3) / divisor;
     for line in wanted.iter_mut() {
         let size = &line.size;
-        let by_mass = whole_kg * size.share_of_mass / line.share_kg_m3();
-        line.loose_m3 += whole_m3 * size.share_of_volume + by_mass;
+        line.loose_m3 += whole_m3 * size.share_of_volume;
+        if size.share_of_mass > 0.0 {
+            line.loose_m3 += whole_kg * size.share_of_mass / line.share_kg_m3();
+        }
     }
     left
 }

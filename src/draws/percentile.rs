@@ -36,13 +36,13 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
     if !scale.is_finite() {
         return Some([least; 2]);
     }
-    // What is no number comes out in box 0 here and is left out again below.
     let box_of = |value: f64| (((value - least) * scale) as usize).min(BOXES - 1);
     let mut counts = [0_usize; BOXES];
     for value in values {
-        counts[box_of(*value)] += 1;
+        if value.is_finite() {
+            counts[box_of(*value)] += 1;
+        }
     }
-    counts[0] -= values.len() - count;
     let mut near = Vec::new();
     Some(shares.map(|share| {
         let position = share * (count - 1) as f64;
