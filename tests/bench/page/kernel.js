@@ -1,6 +1,6 @@
 // The draws of an outcome in plain JavaScript: the same rules and the same arithmetic as the core,
 // one draw after the other, nothing allocated while it runs.
-import { HALF_MIXED, PACKING, PARTS, DRAWN, loosening, wall } from './plan.js';
+import { HALF_MIXED, PACKING, PARTS, DRAWN, LEAST_OF_TYPICAL, loosening, wall } from './plan.js';
 import { classify, CLASSES } from './classes.js';
 import { Ends } from './ends.js';
 
@@ -59,7 +59,10 @@ function thetaS(s, c, om, at33) {
   return at33 + (t + (t * 0.636 - 0.107)) - s * 0.097 + 0.043;
 }
 
-/** The V above every T at which the sum of X S/(V - T) is K: Newton's rule from the left. */
+/**
+ * The V above every T at which the sum of X S/(V - T) is K: Newton's rule from the left, on the
+ * reciprocal of the sum, which is nearly straight.
+ */
 function root(count, x, t, s, k) {
   let v = 0, total = 0;
   for (let at = 0; at < count; at += 1) {
@@ -77,7 +80,7 @@ function root(count, x, t, s, k) {
       sum += term;
       slope += term * near;
     }
-    const step = (sum - k) / slope;
+    const step = (sum - k) / slope * sum * (1 / k);
     if (!(step > v * 1e-16)) break;
     v += step;
     if (!(step * step * slope > v * (k * 1e-17))) break;
@@ -89,11 +92,14 @@ export class Kernel {
   constructor(plan) {
     const { draws, parts, inputs, packing } = plan;
     this.plan = plan;
+    this.drawn = null;
     this.draws = draws;
     this.columns = new Float64Array(inputs.length * draws);
     this.byStratum = new Float64Array(draws);
     this.out = new Float64Array(MEASURES.length * draws);
     this.ends = new Ends(draws);
+    this.differences = new Float64Array(draws);
+    this.measured = MEASURES.map((_, of) => this.out.subarray(of * draws, (of + 1) * draws));
     this.figures = new Float64Array(2 * MEASURES.length);
     this.changes = new Float64Array(4 * CHANGES.length);
     this.odds = new Float64Array(CLASSES.length);
@@ -103,10 +109,10 @@ export class Kernel {
     const numbers = (of) => Float64Array.from(parts, of);
     this.count = count;
     this.hasSolid = Uint8Array.from(parts, (part) => part.material.solid_density_kg_m3 ? 1 : 0);
-    this.hasGrain = Uint8Array.from(parts, (part) => part.material.grain_density_kg_m3 ? 1 : 0);
-    this.isOrganic = Uint8Array.from(parts, (part) => part.organic ? 1 : 0);
+    this.hasGrain = Uint8Array.from(parts, (part) => part.grainKgM3 ? 1 : 0);
     this.givesFines = Uint8Array.from(parts, (part) => part.givesFines ? 1 : 0);
     this.onTop = Uint8Array.from(parts, (part) => part.onTop ? 1 : 0);
+    this.leastDry = numbers((part) => LEAST_OF_TYPICAL * part.dryKgM3);
     this.settling = numbers((part) => part.settling);
     this.sizeKg = numbers((part) => part.size.kg);
     this.sizeM3 = numbers((part) => part.size.m3);
@@ -143,6 +149,8 @@ export class Kernel {
     this.massSand = this.massSilt = this.massClay = this.solidM3 = this.looseSum = 0.1;
     this.topKg = this.freshM3 = this.settledM3 = this.puddledM3 = this.clayWeight = 0.1;
     this.share = this.threshold = this.lack = this.moreM3 = 0.1;
+    this.logMm = NaN;
+    this.free = this.open = 0.1;
   }
 
   /** Everything: inputs, one blend for each draw, and what all of them say together. */
@@ -181,9 +189,13 @@ export class Kernel {
     return [...this.odds, this.touching, ...pairs];
   }
 
+  /** Draws what changed since the last run; like the core, it remembers the rest. */
   drawInputs() {
+    const { inputs } = this.plan;
+    if (this.drawn === inputs) return;
+    this.drawn = inputs;
     const { draws, columns, byStratum } = this;
-    const { inputs, scores, correlation } = this.plan;
+    const { scores, correlation } = this.plan;
     for (let input = 0; input < inputs.length; input += 1) {
       const { typical, least, most, below, above, errors, order } = inputs[input];
       const start = input * draws;
@@ -332,7 +344,7 @@ export class Kernel {
       if (this.hasSolid[part] === 0) solid = solidDensity(organic, char, sand, silt, clay);
       const fresh = loose * (1 - water);
       let settled = fresh * this.settling[part];
-      if (this.hasGrain[part] === 0) grain = this.isOrganic[part] ? settled * (1 / 0.65) : solid;
+      if (this.hasGrain[part] === 0) grain = solid;
       // Grains as dense as the bulk asks for, as far as the solids allow, and the bulk no denser
       // than the grains allow.
       if (grain > solid) grain = solid;
@@ -357,7 +369,7 @@ export class Kernel {
 
   /** Amounts to masses; shares are solved all together. */
   solveAmounts() {
-    const { count, groundLoose, looseM3, looseDensity, fresh, ofVolume, ofMass, onTop } = this;
+    const { count, groundLoose, looseM3, looseDensity, fresh, leastDry, ofVolume, ofMass, onTop } = this;
     let fixedM3 = groundLoose, fixedKg = this.groundDry, m3PerKg = 0, kgPerM3 = 0;
     for (let part = 0; part < count; part += 1) {
       const kg = this.sizeKg[part] + groundLoose * this.kgPerGround[part];
@@ -368,17 +380,17 @@ export class Kernel {
       fixedM3 += m3;
       fixedKg += m3 * dry;
       kgPerM3 += dry * ofVolume[part];
-      if (ofMass[part] > 0) m3PerKg += ofMass[part] / (dry > 1e-9 ? dry : 1e-9);
+      if (ofMass[part] > 0) m3PerKg += ofMass[part] / (dry > leastDry[part] ? dry : leastDry[part]);
     }
     if (this.ofVolumeSum + this.ofMassSum > 0) {
       const restM3 = 1 - this.ofVolumeSum, restKg = 1 - this.ofMassSum;
       let left = restM3 * restKg - m3PerKg * kgPerM3;
-      if (left < 1e-3 * restM3 * restKg) left = 1e-3 * restM3 * restKg;
+      if (left < this.plan.leastLeft) left = this.plan.leastLeft;
       const wholeM3 = (fixedM3 * restKg + fixedKg * m3PerKg) / left;
       const wholeKg = (fixedKg * restM3 + fixedM3 * kgPerM3) / left;
       for (let part = 0; part < count; part += 1) {
-        const dry = fresh[part];
-        looseM3[part] += wholeM3 * ofVolume[part] + wholeKg * ofMass[part] / (dry > 1e-9 ? dry : 1e-9);
+        const dry = fresh[part] > leastDry[part] ? fresh[part] : leastDry[part];
+        looseM3[part] += wholeM3 * ofVolume[part] + wholeKg * ofMass[part] / dry;
       }
     }
     for (let part = 0; part < count; part += 1) {
@@ -623,11 +635,17 @@ export class Kernel {
     x[coarse] = gravelM3;
     t[coarse] = gravelLimit;
     const volume = root(coarse + 1, x, t, s, SETTLED_K);
-    const size = Math.exp(logKg / (kg > 1e-300 ? kg : 1e-300));
     const porosity = 1 - solids / (volume > 1e-300 ? volume : 1e-300);
-    let r = PUDDLED_MM / size;
-    r = r < 1e-4 ? 1e-4 : r > 1 ? 1 : r;
-    const free = 1 - loosening(r), open = 1 - wall(r);
+    const logMm = coarse === 1 && gravelKg === 0 ? logSizes[0] : logKg / (kg > 1e-300 ? kg : 1e-300);
+    if (logMm !== this.logMm) {
+      // Draws often share the size, and functions are dear.
+      let r = PUDDLED_MM / Math.exp(logMm);
+      r = r < 1e-4 ? 1e-4 : r > 1 ? 1 : r;
+      this.logMm = logMm;
+      this.free = 1 - loosening(r);
+      this.open = 1 - wall(r);
+    }
+    const { free, open } = this;
     const threshold = free > 0 ? free / (free + porosity * open) : 1 / (1 + porosity);
     const both = volume + rest;
     this.share = volume / (both > 1e-300 ? both : 1e-300);
@@ -664,8 +682,9 @@ export class Kernel {
     out[at += draws] = this.share;
     out[at += draws] = this.clayWeight > 0 ? this.threshold : NaN;
     const { largest } = plan;
-    out[at += draws] = largest < 0 ? 0
+    const more = largest < 0 ? 0
       : this.moreM3 / this.settledRoom[largest] * this.moistKg[largest];
+    out[at += draws] = this.clayWeight > 0 ? more : NaN;
     out[at += draws] = plan.priced ? this.cost() : NaN;
     out[at += draws] = this.groundOrganic * 100;
     out[at += draws] = this.lying;
@@ -686,24 +705,22 @@ export class Kernel {
 
   /** The ends of a measure. */
   tell(of) {
-    const { draws, ends } = this;
-    ends.of(this.out.subarray(of * draws, (of + 1) * draws), this.figures, 2 * of);
+    this.ends.of(this.measured[of], this.figures, 2 * of);
   }
 
   /** What the draws say of the blend against the ground, of its class, and of its skeleton. */
   compare() {
-    const { draws, out, changes, odds, ends } = this;
+    const { draws, out, changes, odds, ends, differences } = this;
     for (let at = 0; at < CHANGES.length; at += 1) {
       const to = CHANGES[at][0] * draws, from = CHANGES[at][1] * draws;
-      const { work } = ends;
       let more = 0, less = 0;
       for (let draw = 0; draw < draws; draw += 1) {
         const value = out[to + draw] - out[from + draw];
-        work[draw] = value;
+        differences[draw] = value;
         if (value > 0) more += 1;
         if (value < 0) less += 1;
       }
-      ends.ofWork(draws, changes, 4 * at);
+      ends.of(differences, changes, 4 * at);
       changes[4 * at + 2] = more / draws;
       changes[4 * at + 3] = less / draws;
     }

@@ -28,6 +28,8 @@ const GAIN = {
 const ORGANIC = ['char', 'peat_coir', 'compost_manure', 'bark_wood_straw', 'meal'];
 const CAN_CARRY = ['sand', 'grit', 'mineral_meal', 'porous_mineral'];
 const LEAST_CARRYING_MM = 0.15;
+/** Of what shares rest on, a draw keeps at least this part of the typical value. */
+export const LEAST_OF_TYPICAL = 0.1;
 
 const MASS = { g: 1e-3, kg: 1, t: 1e3 };
 const VOLUME = { mL: 1e-6, L: 1e-3, m3: 1 };
@@ -93,14 +95,14 @@ function influence(carrier, part) {
 export function loosening(r) { return Math.sqrt(Math.max(1 - (1 - r) ** 1.02, 0)); }
 export function wall(r) { return 1 - (1 - r) * Math.sqrt(1 - r); }
 
-/** Settled over fresh dry density, of the typical numbers. */
-function settling(material) {
-  const water = figure(material.water_per_wet_pct ?? 0).typical;
-  const fresh = material.loose_density_kg_m3.typical * (1 - water / 100);
-  let settled = fresh * GAIN[material.group];
-  if (material.group === 'sand') settled = Math.min(settled, 1750);
-  if (material.settled_dry_density_kg_m3) settled = material.settled_dry_density_kg_m3.typical;
-  return settled / fresh;
+/** Dry densities of the typical numbers. */
+function dry(material, water) {
+  const fresh = material.loose_density_kg_m3.typical * (1 - water.typical / 100);
+  if (material.settled_dry_density_kg_m3) {
+    return { fresh, settled: material.settled_dry_density_kg_m3.typical };
+  }
+  const settled = fresh * GAIN[material.group];
+  return { fresh, settled: material.group === 'sand' ? Math.min(settled, 1750) : settled };
 }
 
 function part(addition, material, soil) {
@@ -118,6 +120,7 @@ function part(addition, material, soil) {
   else throw new Error(`no plan for the unit ${amount.unit}`);
   const water = figure(addition.water_per_wet_pct ?? material.water_per_wet_pct ?? 0);
   const grain = (material.grain_mm || { typical: 1 }).typical;
+  const own = dry(material, material.water_per_wet_pct ?? figure(0));
   const carries = CAN_CARRY.includes(group) && grain >= LEAST_CARRYING_MM;
   const onTop = addition.on_top === true;
   let rate = null;
@@ -131,13 +134,19 @@ function part(addition, material, soil) {
     organic: ORGANIC.includes(group), packs: group !== 'liquid',
     givesFines: group !== 'liquid' && group !== 'powder',
     rank: onTop ? 3 : group === 'liquid' ? 2 : carries ? 0 : 1,
-    settling: settling(material),
+    settling: own.settled / own.fresh,
+    dryKgM3: dry(material, water).fresh,
+    // Grains of organic kinds stay as estimated, whatever the draw.
+    grainKgM3: material.grain_density_kg_m3 ?? (ORGANIC.includes(group) ? own.settled / 0.65 : undefined),
   };
 }
 
 function slots(part, draws) {
   const { material } = part;
-  const given = (name) => name === 'water_per_wet_pct' ? part.water : material[name];
+  const given = (name) => {
+    if (name === 'water_per_wet_pct') return part.water;
+    return name === 'grain_density_kg_m3' ? part.grainKgM3 : material[name];
+  };
   const fractions = ['sand_pct', 'silt_pct', 'clay_pct'];
   const usual = part.organic ? [60, 25, 15] : [100, 0, 0];
   const none = fractions.every((name) => given(name) === undefined);
@@ -151,6 +160,18 @@ function slots(part, draws) {
 /** The errors of an estimate, drawn where the ground does not give the number itself. */
 function estimate(name, errors, draws) {
   return { errors, order: shuffled(`ground/${name}`, draws), typical: 0, least: 0, most: 0, below: 0, above: 0 };
+}
+
+/** What shares leave for the rest, of the typical numbers. */
+function left(parts) {
+  let [ofVolume, ofMass, kgPerM3, m3PerKg] = [0, 0, 0, 0];
+  for (const { size, dryKgM3 } of parts.filter((part) => !part.onTop)) {
+    ofVolume += size.ofVolume;
+    ofMass += size.ofMass;
+    kgPerM3 += dryKgM3 * size.ofVolume;
+    m3PerKg += size.ofMass / dryKgM3;
+  }
+  return (1 - ofVolume) * (1 - ofMass) - m3PerKg * kgPerM3;
 }
 
 /**
@@ -210,6 +231,7 @@ export function plan(recipe, catalogue, scores, errorsOf, largest) {
     correlation: estimated[0] && estimated[1] ? errors[14] : 0,
     coarse: parts.filter((part) => part.rank === 0).length,
     packing: packing.length,
+    leastLeft: LEAST_OF_TYPICAL * left(parts),
     logSizes: Float64Array.from(packing, (part) => Math.log(part.grain)),
     ofVolume: Float64Array.from(fill.flat(), (pair) => pair[0]),
     ofSolid: Float64Array.from(fill.flat(), (pair) => pair[1]),
