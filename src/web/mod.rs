@@ -2,6 +2,8 @@
 //! nothing of soil.
 
 mod address;
+#[cfg(feature = "bench")]
+mod bench;
 mod dom;
 mod draw;
 mod edit;

@@ -34,14 +34,27 @@ impl Build {
 
     /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
     pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
-        add_wasm_target()?;
-        self.compile()?;
-        fs::create_dir_all(folder).map_err(at(folder))?;
-        self.bind(folder)?;
-        self.copy_pages(folder)
+        self.write_core(folder, &[])?;
+        self.copy_pages("www", folder)
     }
 
-    fn compile(&self) -> Result<(), String> {
+    /// The same for the benches: the core with their doors, their page beside the
+    /// page, and recipes for it.
+    pub(super) fn write_bench(&self, folder: &Path) -> Result<(), String> {
+        self.write_core(folder, &["--features", "bench"])?;
+        self.copy_pages("www", folder)?;
+        self.copy_pages("tests/bench/page", folder)?;
+        self.copy_pages("examples/recipes", folder)
+    }
+
+    fn write_core(&self, folder: &Path, more: &[&str]) -> Result<(), String> {
+        add_wasm_target()?;
+        self.compile(more)?;
+        fs::create_dir_all(folder).map_err(at(folder))?;
+        self.bind(folder)
+    }
+
+    fn compile(&self, more: &[&str]) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
             .env("CARGO_ENCODED_RUSTFLAGS", self.flags())
@@ -54,6 +67,7 @@ impl Build {
                 "--target",
                 TARGET,
             ])
+            .args(more)
             .status()
             .map_err(|error| format!("cargo does not start: {error}"))?;
         if status.success() {
@@ -124,11 +138,11 @@ impl Build {
         fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))
     }
 
-    /// Copies `www`; pages get their words.
-    fn copy_pages(&self, folder: &Path) -> Result<(), String> {
-        let www = self.root.join("www");
-        for entry in fs::read_dir(&www).map_err(at(&www))? {
-            let from = entry.map_err(at(&www))?.path();
+    /// Copies the files of a folder of the package; pages get their words.
+    fn copy_pages(&self, files: &str, folder: &Path) -> Result<(), String> {
+        let files = self.root.join(files);
+        for entry in fs::read_dir(&files).map_err(at(&files))? {
+            let from = entry.map_err(at(&files))?.path();
             let Some(name) = from.file_name() else {
                 continue;
             };

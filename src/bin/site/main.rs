@@ -1,5 +1,6 @@
 //! `cargo site` builds the page and serves it on this machine; `cargo site -- --out DIR` writes
 //! the finished static folder instead, and `cargo site -- --serve DIR` shows such a folder.
+//! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
 mod serve;
@@ -8,7 +9,11 @@ mod sizes;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo site [-- [--out DIR | --serve DIR] [--port N]]";
+const USAGE: &str = "usage: cargo site [-- [--out DIR | --bench DIR | --serve DIR] [--port N]]
+  --out DIR    writes the finished static folder
+  --bench DIR  the same with doors for the benches and their page, bench.html; not to be published
+  --serve DIR  shows a folder written before
+  --port N     the first port that is tried";
 /// Where a preview is looked for first.
 const FIRST_PORT: u16 = 8787;
 
@@ -24,6 +29,7 @@ fn main() -> ExitCode {
 
 fn run() -> Result<(), String> {
     let mut out = None;
+    let mut bench = None;
     let mut finished = None;
     let mut port = FIRST_PORT;
     let mut arguments = std::env::args().skip(1);
@@ -31,6 +37,7 @@ fn run() -> Result<(), String> {
         let mut value = || arguments.next().ok_or(USAGE.to_owned());
         match argument.as_str() {
             "--out" => out = Some(PathBuf::from(value()?)),
+            "--bench" => bench = Some(PathBuf::from(value()?)),
             "--serve" => finished = Some(PathBuf::from(value()?)),
             "--port" => port = value()?.parse().map_err(|_| USAGE.to_owned())?,
             _ => return Err(USAGE.to_owned()),
@@ -40,6 +47,9 @@ fn run() -> Result<(), String> {
         return serve::serve(&folder, port);
     }
     let build = build::Build::here()?;
+    if let Some(folder) = bench {
+        return build.write_bench(&folder);
+    }
     match out {
         Some(folder) => {
             build.write(&folder)?;
