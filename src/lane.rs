@@ -22,7 +22,7 @@ pub trait Lane:
 
     /// The same number in every lane.
     fn all(value: f64) -> Self;
-    /// Neighbours in a column, from a place on.
+    /// Neighbours in a column, from a place on; beyond its end there are no numbers.
     fn load(column: &[f64], at: usize) -> Self;
     /// Puts the lanes into a column, from a place on.
     fn store(self, column: &mut [f64], at: usize);
@@ -89,6 +89,7 @@ mod pair {
     pub struct Pair(v128);
 
     impl Pair {
+        #[inline(always)]
         fn both(self) -> [f64; 2] {
             [
                 f64x2_extract_lane::<0>(self.0),
@@ -143,11 +144,16 @@ mod pair {
         }
         #[inline(always)]
         fn load(column: &[f64], at: usize) -> Pair {
-            Pair(f64x2(column[at], column[at + 1]))
+            match column.get(at..at + 2) {
+                Some([one, other]) => Pair(f64x2(*one, *other)),
+                _ => Pair::all(f64::NAN),
+            }
         }
         #[inline(always)]
         fn store(self, column: &mut [f64], at: usize) {
-            column[at..at + 2].copy_from_slice(&self.both());
+            if let Some([one, other]) = column.get_mut(at..at + 2) {
+                [*one, *other] = self.both();
+            }
         }
         #[inline(always)]
         fn first(self) -> f64 {
@@ -236,11 +242,16 @@ mod pair {
         }
         #[inline(always)]
         fn load(column: &[f64], at: usize) -> Pair {
-            Pair([column[at], column[at + 1]])
+            match column.get(at..at + 2) {
+                Some([one, other]) => Pair([*one, *other]),
+                _ => Pair::all(f64::NAN),
+            }
         }
         #[inline(always)]
         fn store(self, column: &mut [f64], at: usize) {
-            column[at..at + 2].copy_from_slice(&self.0);
+            if let Some([one, other]) = column.get_mut(at..at + 2) {
+                [*one, *other] = self.0;
+            }
         }
         #[inline(always)]
         fn first(self) -> f64 {

@@ -3,7 +3,7 @@
 
 mod support;
 
-use barrowmix::recipe::number_of_text;
+use barrowmix::recipe::{number_of_text, number_text};
 use support::dice::Dice;
 
 fn judge(text: &str) {
@@ -201,5 +201,84 @@ fn what_is_no_number() {
     }
     for text in ["NaN", "inf", "-inf", "Infinity", "nan", "٣", "1é", "1_0"] {
         assert!(number_of_text(text).is_nan(), "{text:?} is a number");
+    }
+}
+
+/// The digits and the exponent as the standard library finds them, in our way of writing.
+fn as_std_writes(value: f64) -> String {
+    let text = format!("{value:e}");
+    let (digits, exponent) = text.split_once('e').expect("it has an exponent");
+    let exponent: i32 = exponent.parse().expect("a whole number");
+    if (-5..=15).contains(&exponent) {
+        // Plain, as the standard library writes it without an exponent.
+        format!("{value}")
+    } else {
+        format!("{digits}e{exponent}")
+    }
+}
+
+#[test]
+fn the_shortest_text() {
+    let mut dice = Dice::new(85);
+    let mut judge = |value: f64| {
+        let text = number_text(value);
+        let theirs = as_std_writes(value);
+        let digits = |text: &str| text.bytes().filter(u8::is_ascii_digit).count();
+        if digits(&theirs) < 16 {
+            assert_eq!(text, theirs, "{value:e}");
+        } else {
+            // Several texts of so many digits read back; any of them will do.
+            assert_eq!(digits(&text), digits(&theirs), "{text} and {theirs}");
+        }
+        assert_eq!(number_of_text(&text).to_bits(), value.to_bits(), "{text}");
+    };
+    for value in [
+        0.1,
+        0.2,
+        0.3,
+        1.0,
+        10.0,
+        1e15,
+        1e16,
+        1e21,
+        1e22,
+        1e23,
+        1e-5,
+        1e-6,
+        123_456.789,
+        5e-324,
+        f64::MAX,
+        f64::MIN_POSITIVE,
+        9_007_199_254_740_993.0,
+        2.0 / 3.0,
+        0.1 + 0.2,
+        100.0 / 3.0,
+        9.5,
+        99.95,
+        1.7976931348623157e308,
+        4.35,
+        2.2250738585072011e-308,
+        -0.5,
+        -1e300,
+    ] {
+        judge(value);
+    }
+    for power in -300..300 {
+        let text = format!("1e{power}");
+        judge(text.parse().expect("a number"));
+    }
+    // What people type.
+    for _ in 0..20_000 {
+        judge(dice.below(1_000_000) as f64 / 10_f64.powi(dice.below(7) as i32));
+    }
+    // And anything.
+    let mut judged = 0;
+    while judged < 3000 {
+        let bits = dice.below(1 << 32) << 32 | dice.below(1 << 32);
+        let value = f64::from_bits(bits as u64);
+        if value.is_finite() {
+            judge(value);
+            judged += 1;
+        }
     }
 }

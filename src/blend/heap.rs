@@ -26,10 +26,10 @@ pub(crate) struct Heap<L> {
     coarse: usize,
     packing: usize,
     grain_mm: f64,
-    log_sizes: Vec<f64>,
+    log_sizes: Box<[f64]>,
     settled: Rooms<L>,
     fresh: Rooms<L>,
-    limits: Vec<[L; 2]>,
+    limits: Box<[[L; 2]]>,
     /// What fine grains leave open at the coarse set's size; by the logarithm of the size.
     opening: (L, [L; 2]),
 }
@@ -37,9 +37,9 @@ pub(crate) struct Heap<L> {
 /// Unmixed volumes of the additions and of their grains, and what coarse ones and the rest give
 /// each as a carrier.
 struct Rooms<L> {
-    parts: Vec<[L; 2]>,
-    from_coarse: Vec<L>,
-    from_rest: Vec<L>,
+    parts: Box<[[L; 2]]>,
+    from_coarse: Box<[L]>,
+    from_rest: Box<[L]>,
     s: f64,
     k: f64,
 }
@@ -47,34 +47,23 @@ struct Rooms<L> {
 impl<L: Lane> Rooms<L> {
     fn of(k: f64, packing: usize) -> Rooms<L> {
         Rooms {
-            parts: Vec::with_capacity(packing),
-            from_coarse: Vec::with_capacity(packing),
-            from_rest: Vec::with_capacity(packing),
+            parts: vec![[L::all(0.0); 2]; packing].into(),
+            from_coarse: vec![L::all(0.0); packing].into(),
+            from_rest: vec![L::all(0.0); packing].into(),
             s: full_share(k),
             k,
         }
     }
 
-    fn fill(
-        &mut self,
-        mix: &Mix<L>,
-        filling: &Filling,
-        coarse: usize,
-        packing: usize,
-        settled: bool,
-    ) {
-        self.parts.clear();
-        self.from_coarse.clear();
-        self.from_rest.clear();
-        for share in mix.shares.iter().take(packing) {
-            self.parts.push(share.room(settled));
+    fn fill(&mut self, mix: &Mix<L>, filling: &Filling, coarse: usize, settled: bool) {
+        for (room, share) in self.parts.iter_mut().zip(&mix.shares) {
+            *room = share.room(settled);
         }
         let (front, back) = self.parts.split_at(coarse);
-        for carrier in 0..packing {
-            self.from_coarse
-                .push(filling.weigh_all(carrier, 0, front, self.s));
-            self.from_rest
-                .push(filling.weigh_all(carrier, coarse, back, self.s));
+        let sums = self.from_coarse.iter_mut().zip(&mut self.from_rest);
+        for (carrier, (from_coarse, from_rest)) in sums.enumerate() {
+            *from_coarse = filling.weigh_all(carrier, 0, front, self.s);
+            *from_rest = filling.weigh_all(carrier, coarse, back, self.s);
         }
     }
 }
@@ -104,17 +93,15 @@ impl<L: Lane> Heap<L> {
             log_sizes,
             settled: Rooms::of(SETTLED_K, packing),
             fresh: Rooms::of(FRESH_K, packing),
-            limits: Vec::with_capacity(packing + 1),
+            limits: vec![[L::all(0.0); 2]; packing + 1].into(),
             opening: (L::all(f64::NAN), [L::all(0.0); 2]),
         }
     }
 
     /// Lays a mix into the heap.
     pub(crate) fn lay(&mut self, mix: &Mix<L>) {
-        self.settled
-            .fill(mix, &self.filling, self.coarse, self.packing, true);
-        self.fresh
-            .fill(mix, &self.filling, self.coarse, self.packing, false);
+        self.settled.fill(mix, &self.filling, self.coarse, true);
+        self.fresh.fill(mix, &self.filling, self.coarse, false);
     }
 
     /// Volume of neighbouring parts with the ground, or a part of it, in one of its places.
@@ -122,8 +109,7 @@ impl<L: Lane> Heap<L> {
         let rooms = if settled { &self.settled } else { &self.fresh };
         let [from, to] = parts;
         let place = self.packing + place as usize;
-        self.limits.clear();
-        for carrier in from..to {
+        for (slot, carrier) in self.limits.iter_mut().zip(from..to) {
             let mut limit = self.filling.weigh(carrier, place, ground, rooms.s);
             if from < self.coarse {
                 limit += rooms.from_coarse[carrier];
@@ -131,13 +117,13 @@ impl<L: Lane> Heap<L> {
             if to > self.coarse {
                 limit += rooms.from_rest[carrier];
             }
-            self.limits.push([rooms.parts[carrier][0], limit]);
+            *slot = [rooms.parts[carrier][0], limit];
         }
         let others = self
             .filling
             .weigh_all(place, from, &rooms.parts[from..to], rooms.s);
-        self.limits.push([ground[0], others + ground[0] * rooms.s]);
-        root(&self.limits, rooms.s, rooms.k)
+        self.limits[to - from] = [ground[0], others + ground[0] * rooms.s];
+        root(&self.limits[..=to - from], rooms.s, rooms.k)
     }
 
     /// The volumes of the mix laid in, in each state.
@@ -266,7 +252,6 @@ impl<L: Lane> Heap<L> {
         let mut solids = gravel[1];
         let place = self.packing + Place::Gravel as usize;
         let s = self.settled.s;
-        self.limits.clear();
         let mut gravel_limit = gravel[0] * s;
         let grown = largest.map(|at| {
             let [volume, solid] = self.settled.parts[at];
@@ -289,10 +274,10 @@ impl<L: Lane> Heap<L> {
             kg += part_kg;
             log_kg += part_kg * self.log_sizes[carrier];
             solids += part[1];
-            self.limits.push([part[0], limit]);
+            self.limits[carrier] = [part[0], limit];
         }
-        self.limits.push([gravel[0], gravel_limit]);
-        let coarse = root(&self.limits, s, self.settled.k);
+        self.limits[self.coarse] = [gravel[0], gravel_limit];
+        let coarse = root(&self.limits[..=self.coarse], s, self.settled.k);
         let none = L::all(1e-300);
         let alone = self.coarse == 1 && !gravel_kg.any_above(L::all(0.0));
         let log_mm = if alone {

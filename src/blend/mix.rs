@@ -356,20 +356,28 @@ impl<L: Lane> Mix<L> {
         self.ground = ground;
         self.ground_dry_kg = ground_dry_kg(&self.ground, soil);
         let ground_m3 = self.ground_dry_kg / self.ground.fresh_density_kg_m3();
-        self.shares.clear();
-        self.wanted.clear();
         let zero = L::all(0.0);
         for (at, part) in barrow.parts.iter().enumerate() {
             let material = material(at, part);
             let least = LEAST_OF_TYPICAL * part.dry_kg_m3;
             let wanted = Wanted::of(part.size, part.on_top, &material, least);
-            self.wanted.push(wanted);
-            self.shares.push(Share {
+            let share = Share {
                 material: material.cut(),
                 dry_kg: zero,
                 moist_kg: zero,
                 loose_m3: zero,
-            });
+            };
+            // The room of the last draw serves again.
+            match (self.shares.get_mut(at), self.wanted.get_mut(at)) {
+                (Some(old_share), Some(old_wanted)) => {
+                    *old_share = share;
+                    *old_wanted = wanted;
+                }
+                _ => {
+                    self.shares.push(share);
+                    self.wanted.push(wanted);
+                }
+            }
         }
         let least = LEAST_OF_TYPICAL * barrow.left;
         loose_volumes([self.ground_dry_kg, ground_m3], &mut self.wanted, least);

@@ -193,6 +193,12 @@ pub(crate) fn as_sold_kg<L: Lane>(mix: &Mix<L>, part: usize, settled_m3: L) -> L
     settled_m3 / share.room(true)[0] * share.moist_kg
 }
 
+/// A mass in three shares.
+#[inline(always)]
+fn shared<L: Lane>(kg: L, [sand, silt, clay]: [L; 3]) -> [L; 3] {
+    [kg * sand, kg * silt, kg * clay]
+}
+
 pub(crate) fn masses<L: Lane>(parts: &[Part], mix: &Mix<L>) -> Masses<L> {
     let (zero, one) = (L::all(0.0), L::all(1.0));
     let ground = &mix.ground;
@@ -206,9 +212,7 @@ pub(crate) fn masses<L: Lane>(parts: &[Part], mix: &Mix<L>) -> Masses<L> {
         organic_kg,
         char_kg: zero,
         coarse_kg: gravel_kg,
-        fines_kg: ground
-            .fractions
-            .map(|share| (earth_kg - organic_kg) * share),
+        fines_kg: shared(earth_kg - organic_kg, ground.fractions),
         other_kg: zero,
         solid_m3: dry / ground.solid_density_kg_m3,
         organic_solid_m3: organic_kg * (1.0 / crate::material::ORGANIC_SOLID_KG_M3),
@@ -231,9 +235,10 @@ pub(crate) fn masses<L: Lane>(parts: &[Part], mix: &Mix<L>) -> Masses<L> {
         sums.organic_kg += organic_kg;
         sums.char_kg += char_kg;
         sums.coarse_kg += coarse_kg;
-        for (sum, share) in sums.fines_kg.iter_mut().zip(material.fractions) {
-            *sum += fines_kg * share;
-        }
+        let [sand, silt, clay] = shared(fines_kg, material.fractions);
+        sums.fines_kg[0] += sand;
+        sums.fines_kg[1] += silt;
+        sums.fines_kg[2] += clay;
         sums.other_kg += share.dry_kg * (one - material.organic - material.char) - mineral_kg;
         sums.loose_m3 += share.loose_m3;
         // What a liquid carries is dissolved: it takes no room among the grains.

@@ -45,7 +45,7 @@ pub fn wall(r: f64) -> f64 {
 pub(super) struct Filling {
     /// For a carrier (row) and a part (column): what the part's volume counts, of the full share
     /// S, and what its solids count.
-    table: Vec<[f64; 2]>,
+    table: Box<[[f64; 2]]>,
     count: usize,
 }
 

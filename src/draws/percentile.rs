@@ -24,8 +24,12 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
     let (mut least, mut most, mut count) = (f64::INFINITY, f64::NEG_INFINITY, 0_usize);
     for value in values {
         if value.is_finite() {
-            least = least.min(*value);
-            most = most.max(*value);
+            if *value < least {
+                least = *value;
+            }
+            if *value > most {
+                most = *value;
+            }
             count += 1;
         }
     }
@@ -36,11 +40,10 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
     if !scale.is_finite() {
         return Some([least; 2]);
     }
-    let box_of = |value: f64| (((value - least) * scale) as usize).min(BOXES - 1);
     let mut counts = [0_usize; BOXES];
     for value in values {
         if value.is_finite() {
-            counts[box_of(*value)] += 1;
+            counts[box_of(*value, least, scale)] += 1;
         }
     }
     let mut near = Vec::new();
@@ -60,13 +63,18 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
         }
         near.clear();
         for value in values {
-            let at = box_of(*value);
+            let at = box_of(*value, least, scale);
             if at >= first && at <= last && value.is_finite() {
                 near.push(*value);
             }
         }
         between(&mut near, below - before, position - below as f64)
     }))
+}
+
+#[inline(always)]
+fn box_of(value: f64, least: f64, scale: f64) -> usize {
+    (((value - least) * scale) as usize).min(BOXES - 1)
 }
 
 /// The value at a place of the sorted order, and so far on to the next.

@@ -180,27 +180,49 @@ pub enum GroundFault {
 pub fn drawn_fractions<L: Lane>(typical_pct: [f64; 3], drawn_pct: [Option<L>; 3]) -> [L; 3] {
     let (zero, hundred) = (L::all(0.0), L::all(100.0));
     let [sand, silt, clay] = drawn_pct;
-    if drawn_pct.iter().all(Option::is_none) {
-        return typical_pct.map(L::all);
+    let [is_sand, is_silt, is_clay] = [sand.is_some(), silt.is_some(), clay.is_some()];
+    let [sand_pct, silt_pct, clay_pct] = typical_pct;
+    if !(is_sand || is_silt || is_clay) {
+        return [L::all(sand_pct), L::all(silt_pct), L::all(clay_pct)];
     }
     // A hair keeps the proportions of nothings.
     let hair = L::all(1e-9);
-    let [sand, silt] = [sand, silt].map(|part| part.map(|part| part.at_least(hair)));
-    let all = [sand, silt, clay].iter().all(Option::is_some);
-    let room = hundred - clay.unwrap_or(zero);
-    let wanted = (sand.unwrap_or(zero) + silt.unwrap_or(zero)).at_least(hair);
-    let fits = room / wanted;
-    let fits = if all { fits } else { fits.at_most(L::all(1.0)) };
-    let [sand, silt] = [sand, silt].map(|part| part.map(|part| part * fits));
-    let rest = (room - sand.unwrap_or(zero) - silt.unwrap_or(zero)).at_least(zero);
-    let kept = [sand, silt, clay];
-    let open = |at: usize, weight: f64| if kept[at].is_none() { weight } else { 0.0 };
-    let mut weights = [0, 1, 2].map(|at| open(at, typical_pct[at]));
-    if weights.iter().sum::<f64>() <= 0.0 {
-        weights = [0, 1, 2].map(|at| open(at, 1.0));
+    let or_none = |part: Option<L>| part.map_or(zero, |part| part.at_least(hair));
+    let (sand, silt, clay) = (or_none(sand), or_none(silt), clay.unwrap_or(zero));
+    let room = hundred - clay;
+    let fits = room / (sand + silt).at_least(hair);
+    let fits = if is_sand && is_silt && is_clay {
+        fits
+    } else {
+        fits.at_most(L::all(1.0))
+    };
+    let (sand, silt) = (sand * fits, silt * fits);
+    let rest = (room - sand - silt).at_least(zero);
+    let open = |is_drawn: bool, weight: f64| if is_drawn { 0.0 } else { weight };
+    let weights = |sand_pct, silt_pct, clay_pct| {
+        [
+            open(is_sand, sand_pct),
+            open(is_silt, silt_pct),
+            open(is_clay, clay_pct),
+        ]
+    };
+    let mut weight = weights(sand_pct, silt_pct, clay_pct);
+    if weight[0] + weight[1] + weight[2] <= 0.0 {
+        weight = weights(1.0, 1.0, 1.0);
     }
-    let sum: f64 = weights.iter().sum();
-    [0, 1, 2].map(|at| kept[at].unwrap_or_else(|| rest * (weights[at] / sum)))
+    let sum = weight[0] + weight[1] + weight[2];
+    let part = |is_drawn: bool, drawn: L, weight: f64| {
+        if is_drawn {
+            drawn
+        } else {
+            rest * (weight / sum)
+        }
+    };
+    [
+        part(is_sand, sand, weight[0]),
+        part(is_silt, silt, weight[1]),
+        part(is_clay, clay, weight[2]),
+    ]
 }
 
 impl Ground {
@@ -264,7 +286,7 @@ impl<L: Lane> Ground<L> {
     pub fn complete(given: &Given<L>) -> Ground<L> {
         let [sand, silt, clay] = given.fractions;
         let sum = sand + silt + clay;
-        let fractions = given.fractions.map(|part| part / sum);
+        let fractions = [sand / sum, silt / sum, clay / sum];
         let Given {
             organic, gravel, ..
         } = *given;

@@ -246,7 +246,11 @@ impl<L: Lane> Material<L> {
         let (organic, char) = (organic / both, char / both);
         let fractions = fractions(
             group,
-            [Property::Sand, Property::Silt, Property::Clay].map(&given),
+            [
+                given(Property::Sand),
+                given(Property::Silt),
+                given(Property::Clay),
+            ],
         );
         let solid = given(Property::SolidDensity)
             .unwrap_or_else(|| solid_density_kg_m3(organic, char, fractions));
@@ -341,17 +345,15 @@ impl<L: Lane> Material<L> {
 
 /// Sand, silt and clay as given, rescaled to 1, or the group's usual ones.
 fn fractions<L: Lane>(group: Group, given: [Option<L>; 3]) -> [L; 3] {
-    let values = if given.iter().all(Option::is_none) {
-        let usual = if group.is_organic() {
-            ORGANIC_ASH_PCT
-        } else {
-            [100.0, 0.0, 0.0]
-        };
-        usual.map(L::all)
-    } else {
-        given.map(|value| value.unwrap_or(L::all(0.0)))
+    let [sand, silt, clay] = given;
+    let none = sand.is_none() && silt.is_none() && clay.is_none();
+    let usual = match group.is_organic() {
+        _ if !none => [0.0; 3],
+        true => ORGANIC_ASH_PCT,
+        false => [100.0, 0.0, 0.0],
     };
-    let [sand, silt, clay] = values;
+    let or = |value: Option<L>, usual: f64| value.unwrap_or(L::all(usual));
+    let (sand, silt, clay) = (or(sand, usual[0]), or(silt, usual[1]), or(clay, usual[2]));
     // A draw may have cut all three to nothing: sand then, so that no mass is lost.
     let sum = (sand + silt + clay).at_least(L::all(1e-9));
     let (silt, clay) = (silt / sum, clay / sum);

@@ -44,21 +44,26 @@ pub enum Cause {
     Packing,
 }
 
-/// Where a number of a draw comes from.
+/// Where a number of a draw comes from: a column, at the place of the draw or always at the first.
 #[derive(Clone, Copy, Debug)]
-enum Source {
-    Absent,
-    Exact(f64),
-    /// A column of the draws.
-    Drawn(usize),
+struct Source {
+    column: usize,
+    moves: bool,
 }
 
 impl Source {
+    /// Nothing is given.
+    const ABSENT: Source = Source {
+        column: usize::MAX,
+        moves: false,
+    };
+
+    #[inline(always)]
     fn get<L: Lane>(self, columns: &[Column], draw: usize) -> Option<L> {
-        match self {
-            Source::Absent => None,
-            Source::Exact(value) => Some(L::all(value)),
-            Source::Drawn(column) => Some(L::load(&columns[column], draw)),
+        let at = if self.moves { draw } else { 0 };
+        match columns.get(self.column) {
+            Some(column) => Some(L::load(column, at)),
+            None => None,
         }
     }
 }
@@ -69,7 +74,7 @@ type Sources = [Source; PROPERTIES];
 /// Every input of a recipe, drawn.
 #[derive(Clone, Debug)]
 pub(super) struct Inputs {
-    causes: Vec<Cause>,
+    causes: Vec<(Cause, usize)>,
     columns: Vec<Column>,
     ground: [Source; Trait::ALL.len()],
     fractions_pct: [f64; 3],
@@ -83,7 +88,7 @@ pub(super) struct Inputs {
 /// Draws one input after the other.
 struct Drawing<'a> {
     strata: &'a mut Strata,
-    causes: Vec<Cause>,
+    causes: Vec<(Cause, usize)>,
     columns: Vec<Column>,
 }
 
@@ -94,9 +99,20 @@ impl Drawing<'_> {
     }
 
     fn keep(&mut self, cause: Cause, column: Column) -> Source {
-        self.causes.push(cause);
+        self.causes.push((cause, self.columns.len()));
         self.columns.push(column);
-        Source::Drawn(self.columns.len() - 1)
+        Source {
+            column: self.columns.len() - 1,
+            moves: true,
+        }
+    }
+
+    fn exact(&mut self, value: f64) -> Source {
+        self.columns.push(Column::from([value; 2]));
+        Source {
+            column: self.columns.len() - 1,
+            moves: false,
+        }
     }
 
     /// A figure of the recipe: drawn if it has a range, exact if not.
@@ -109,7 +125,7 @@ impl Drawing<'_> {
         limits: (f64, f64),
     ) -> Source {
         if !figure.is_in_doubt() {
-            return Source::Exact(figure.typical);
+            return self.exact(figure.typical);
         }
         let id = [owner, name].join("/");
         self.draw(cause, &id, Spread::TwoPiece { figure, limits })
@@ -164,7 +180,7 @@ impl Inputs {
             causes: Vec::new(),
             columns: Vec::new(),
         };
-        let mut ground = [Source::Absent; Trait::ALL.len()];
+        let mut ground = [Source::ABSENT; Trait::ALL.len()];
         let absent = Figure::exact(0.0);
         for (of, otherwise) in [
             (Trait::Sand, absent),
@@ -220,12 +236,11 @@ impl Inputs {
 
     /// What is drawn, each with its column.
     pub(super) fn drawn(&self) -> impl Iterator<Item = (Cause, &[f64])> {
-        self.causes
-            .iter()
-            .copied()
-            .zip(self.columns.iter().map(|column| &column[..]))
+        let causes = self.causes.iter();
+        causes.map(|(cause, column)| (*cause, &self.columns[*column][..]))
     }
 
+    #[inline(always)]
     fn trait_of<L: Lane>(&self, of: Trait, draw: usize) -> Option<L> {
         self.ground[of as usize].get(&self.columns, draw)
     }
@@ -244,11 +259,11 @@ impl Inputs {
                 Measured::Estimated(value)
             }
         };
-        let fractions =
-            [Trait::Sand, Trait::Silt, Trait::Clay].map(|of| match self.ground[of as usize] {
-                Source::Drawn(column) => Some(L::load(&self.columns[column], draw)),
-                _ => None,
-            });
+        let drawn = |of: Trait| {
+            let source = self.ground[of as usize];
+            source.get(&self.columns, draw).filter(|_| source.moves)
+        };
+        let fractions = [drawn(Trait::Sand), drawn(Trait::Silt), drawn(Trait::Clay)];
         Ground::complete(&Given {
             fractions: drawn_fractions(self.fractions_pct, fractions),
             organic: share(Trait::OrganicMatter),
@@ -280,7 +295,7 @@ impl Inputs {
 /// The numbers of a part's material, drawn where they have a range.
 fn sources(recipe: &Recipe, part: &Part, drawing: &mut Drawing<'_>) -> Sources {
     let id = &recipe.additions[part.line].material;
-    let mut sources = [Source::Absent; PROPERTIES];
+    let mut sources = [Source::ABSENT; PROPERTIES];
     let Some(found) = recipe.find(id) else {
         return sources;
     };
@@ -298,11 +313,11 @@ fn sources(recipe: &Recipe, part: &Part, drawing: &mut Drawing<'_>) -> Sources {
     }
     // A grain density that is estimated stays as estimated, whatever the line's moisture.
     if properties.get(Property::GrainDensity).is_none() && part.group.is_organic() {
-        sources[Property::GrainDensity as usize] = Source::Exact(part.grain_kg_m3);
+        sources[Property::GrainDensity as usize] = drawing.exact(part.grain_kg_m3);
     }
     // Sizes are not drawn.
     if let Some(grain) = properties.get(Property::Grain) {
-        sources[Property::Grain as usize] = Source::Exact(grain.typical);
+        sources[Property::Grain as usize] = drawing.exact(grain.typical);
     }
     sources
 }

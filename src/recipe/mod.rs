@@ -7,6 +7,7 @@ mod json;
 mod link;
 mod object;
 mod read;
+mod shortest;
 mod tree;
 mod write;
 
@@ -14,7 +15,8 @@ pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use link::{LINK_LIMIT, from_link, to_link};
-pub use tree::{NotJson, Tree, number_text};
+pub use shortest::number_text;
+pub use tree::{NotJson, Tree};
 
 use crate::figure::Figure;
 use crate::ground::{Trait, Traits};

@@ -41,14 +41,14 @@ pub(super) fn all(under: &Element, selector: &str) -> Vec<Element> {
 pub(super) fn make(name: &str) -> Element {
     document()
         .create_element(name)
-        .expect("the name is one of HTML's")
+        .unwrap_or_else(|_| panic!("the name is one of HTML's"))
 }
 
 /// An SVG element with attributes, at the end of another.
 pub(super) fn svg(under: &Element, name: &str, attributes: &[(&str, &str)]) -> Element {
     let element = document()
         .create_element_ns(Some(SVG), name)
-        .expect("the name is one of SVG's");
+        .unwrap_or_else(|_| panic!("the name is one of SVG's"));
     for (name, value) in attributes {
         set(&element, name, value);
     }

@@ -91,7 +91,9 @@ impl Build {
             let each = registries.into_iter().flatten().flatten();
             folders.extend(each.map(|registry| (registry.path(), "crates")));
         }
-        let mut flags = OsString::from("-Ctarget-feature=+simd128");
+        // Small above all, but what every draw runs must not be a call: 40 is where both still fit.
+        let mut flags =
+            OsString::from("-Ctarget-feature=+simd128\u{1f}-Cllvm-args=-inline-threshold=40");
         for (folder, name) in folders {
             flags.push("\u{1f}--remap-path-prefix=");
             flags.push(folder);
