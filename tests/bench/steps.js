@@ -5,16 +5,20 @@ const [selector, steps, done] = arguments;
 const slider = document.querySelector(selector);
 const [least, most, step] = [slider.min, slider.max, slider.step].map(Number);
 const times = [];
+/** Of each step: handling the event, the page's own frame, and style, layout and paint. */
+const parts = [];
 let before = shown(), changed = 0;
 let value = Number(slider.value), way = step;
-let started, handled, framed;
+let started, handled, framed, written;
 const channel = new MessageChannel();
 channel.port1.onmessage = () => {
-  times.push((handled - started) + (performance.now() - framed));
+  const painted = performance.now();
+  times.push((handled - started) + (painted - framed));
+  parts.push([handled - started, written - framed, painted - written]);
   const now = shown();
   if (now !== before) changed += 1;
   before = now;
-  if (times.length < steps) move(); else done({ times, changed });
+  if (times.length < steps) move(); else done({ times, parts, changed });
 };
 
 /** What the outcome shows, texts and drawings. */
@@ -37,5 +41,7 @@ function move() {
   started = performance.now();
   slider.dispatchEvent(new Event('input', { bubbles: true }));
   handled = performance.now();
+  // The page has asked for its frame by now, so this comes after it.
+  requestAnimationFrame(() => { written = performance.now(); });
 }
 move();

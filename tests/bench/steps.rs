@@ -3,7 +3,7 @@
 use crate::browser::Browser;
 use crate::{Done, judged};
 use barrowmix::recipe::{Recipe, to_link};
-use serde_json::json;
+use serde_json::{Value, json};
 use std::time::Duration;
 
 const DEMO: &str = include_str!("../../examples/recipes/willowbank.json");
@@ -37,12 +37,24 @@ pub(super) async fn measure(browser: &Browser, home: &str) -> Done {
         println!("\nfrom a slider's step to its paint, {name}, 1280 x 800, ms");
         run(browser, SLIDERS[0].1, WARM_STEPS).await?;
         let mut all = Vec::new();
+        let mut parts = [Vec::new(), Vec::new(), Vec::new()];
         for (slider, selector) in SLIDERS {
-            let mut times = run(browser, selector, STEPS_EACH).await?;
+            let (mut times, of) = run(browser, selector, STEPS_EACH).await?;
+            for (all, of) in parts.iter_mut().zip(of) {
+                all.extend(of);
+            }
             all.extend(&times);
             println!("{slider:<16} {}", summary(&mut times));
         }
         println!("{:<16} {}", "all", summary(&mut all));
+        let [handler, frame, paint] = parts.map(|mut times| {
+            times.sort_by(f64::total_cmp);
+            percentile(&times, 0.5)
+        });
+        println!(
+            "medians of its parts: event {handler:.1}, outcome and writing {frame:.1}, \
+             style, layout and paint {paint:.1}"
+        );
         histogram(&all);
         let slow = percentile(&all, 0.95);
         println!(
@@ -55,12 +67,15 @@ pub(super) async fn measure(browser: &Browser, home: &str) -> Done {
     Ok(())
 }
 
-/// Moves a slider; ms of each step.
+/// Times of steps, and of their parts, ms.
+type Times = (Vec<f64>, [Vec<f64>; 3]);
+
+/// Moves a slider.
 async fn run(
     browser: &Browser,
     selector: &str,
     steps: usize,
-) -> Result<Vec<f64>, Box<dyn std::error::Error>> {
+) -> Result<Times, Box<dyn std::error::Error>> {
     let patience = fantoccini::wd::TimeoutConfiguration::new(
         Some(Duration::from_secs(120)),
         Some(Duration::from_secs(60)),
@@ -71,17 +86,20 @@ async fn run(
         .client
         .execute_async(STEPS, vec![json!(selector), json!(steps)])
         .await?;
-    let times: Vec<f64> = told["times"]
-        .as_array()
-        .into_iter()
-        .flatten()
-        .filter_map(serde_json::Value::as_f64)
+    let list = |of: &Value| of.as_array().cloned().unwrap_or_default();
+    let times: Vec<f64> = list(&told["times"])
+        .iter()
+        .filter_map(Value::as_f64)
         .collect();
+    let parts = [0, 1, 2].map(|at| {
+        let all = list(&told["parts"]);
+        all.iter().filter_map(|of| of[at].as_f64()).collect()
+    });
     let changed = told["changed"].as_u64().unwrap_or(0) as usize;
     if times.len() < steps || changed < steps / 2 {
         return Err(format!("{selector}: {changed} of {steps} steps changed what is shown").into());
     }
-    Ok(times)
+    Ok((times, parts))
 }
 
 fn summary(times: &mut [f64]) -> String {

@@ -389,8 +389,11 @@ export class Kernel {
       const wholeM3 = (fixedM3 * restKg + fixedKg * m3PerKg) / left;
       const wholeKg = (fixedKg * restM3 + fixedM3 * kgPerM3) / left;
       for (let part = 0; part < count; part += 1) {
-        const dry = fresh[part] > leastDry[part] ? fresh[part] : leastDry[part];
-        looseM3[part] += wholeM3 * ofVolume[part] + wholeKg * ofMass[part] / dry;
+        looseM3[part] += wholeM3 * ofVolume[part];
+        if (ofMass[part] > 0) {
+          const dry = fresh[part] > leastDry[part] ? fresh[part] : leastDry[part];
+          looseM3[part] += wholeKg * ofMass[part] / dry;
+        }
       }
     }
     for (let part = 0; part < count; part += 1) {
@@ -715,7 +718,10 @@ export class Kernel {
       const to = CHANGES[at][0] * draws, from = CHANGES[at][1] * draws;
       let more = 0, less = 0;
       for (let draw = 0; draw < draws; draw += 1) {
-        const value = out[to + draw] - out[from + draw];
+        const one = out[to + draw], other = out[from + draw];
+        let value = one - other;
+        // What is only rounding is no change.
+        if (Math.abs(value) <= 1e-12 * (Math.abs(one) + Math.abs(other))) value = 0;
         differences[draw] = value;
         if (value > 0) more += 1;
         if (value < 0) less += 1;
@@ -725,16 +731,20 @@ export class Kernel {
       changes[4 * at + 3] = less / draws;
     }
     odds.fill(0);
-    let asked = 0, touching = 0;
+    let counted = 0, asked = 0, touching = 0;
     for (let draw = 0; draw < draws; draw += 1) {
       const silt = out[(SAND + 1) * draws + draw], clay = out[(SAND + 2) * draws + draw];
-      if (silt === silt) odds[classify(silt, clay)] += 1 / draws;
+      if (silt === silt) {
+        odds[classify(silt, clay)] += 1;
+        counted += 1;
+      }
       const threshold = out[THRESHOLD * draws + draw], share = out[SHARE * draws + draw];
       if (threshold === threshold) {
         asked += 1;
         if (share > 0 && share >= threshold) touching += 1;
       }
     }
+    for (let at = 0; at < odds.length; at += 1) odds[at] /= counted;
     this.touching = touching / asked;
   }
 }
