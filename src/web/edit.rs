@@ -51,7 +51,7 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
 /// Takes a choice, and keeps what has been changed.
 pub(super) fn change(page: &mut Page, event: &Event) {
     if closest(event, "#sharpen-what").is_some() {
-        page.show();
+        page.show_sharpen();
         return;
     }
     if let Some(radio) = closest(event, "input[name=units]") {

@@ -122,6 +122,7 @@ impl Page {
         self.lines
             .rebuild(&self.recipe, self.outcome.as_ref(), self.speech);
         self.show();
+        self.show_sharpen();
     }
 
     /// Computes the outcome; on a fault the last good one stays and the field is told.
@@ -150,6 +151,13 @@ impl Page {
         self.drawing.show(outcome);
     }
 
+    /// What would sharpen a figure: read at rest, so it waits until a slider is let go.
+    fn show_sharpen(&mut self) {
+        if let Some(outcome) = &self.outcome {
+            self.screen.show_sharpen(&self.recipe, outcome);
+        }
+    }
+
     /// Asks for one frame, however many events come before it.
     fn ask_frame(&mut self) {
         if !self.frame_asked {
@@ -170,6 +178,7 @@ impl Page {
     fn settle(&mut self) {
         self.compute();
         self.show();
+        self.show_sharpen();
         let fractions = self.recipe.ground.fractions_pct();
         for (kept, now) in self.let_go.iter_mut().zip(fractions) {
             // A fraction at 0 keeps its old proportion, so that it can come back.

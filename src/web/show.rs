@@ -229,13 +229,12 @@ impl Screen {
         {
             text.write(value);
         }
-        self.show_sharpen(recipe, outcome);
         self.show_notes(&outcome.notes, speech);
         self.show_drawings(outcome);
     }
 
     /// Which inputs the figure asked about rests on.
-    fn show_sharpen(&mut self, recipe: &Recipe, outcome: &Outcome) {
+    pub(super) fn show_sharpen(&mut self, recipe: &Recipe, outcome: &Outcome) {
         let asked = by_id("sharpen-what").unchecked_into::<HtmlSelectElement>();
         let of = ASKED.get(asked.selected_index() as usize);
         let text = of.map(|of| sharpen_text(recipe, outcome, *of));
