@@ -7,6 +7,10 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 const TARGET: &str = "wasm32-unknown-unknown";
+/// Two numbers in one register for the draws, and code that is quick where it loops and small all
+/// the same: next to nothing is copied to where it is called, no loop is unrolled far.
+const FLAGS: &str = "-Ctarget-feature=+simd128\u{1f}-Cno-vectorize-loops\u{1f}-Cno-vectorize-slp\u{1f}\
+    -Cllvm-args=-inline-threshold=5\u{1f}-Cllvm-args=-unroll-threshold=20";
 
 pub(super) struct Build {
     root: PathBuf,
@@ -91,9 +95,7 @@ impl Build {
             let each = registries.into_iter().flatten().flatten();
             folders.extend(each.map(|registry| (registry.path(), "crates")));
         }
-        // Small above all, but what every draw runs must not be a call: 40 is where both still fit.
-        let mut flags =
-            OsString::from("-Ctarget-feature=+simd128\u{1f}-Cllvm-args=-inline-threshold=40");
+        let mut flags = OsString::from(FLAGS);
         for (folder, name) in folders {
             flags.push("\u{1f}--remap-path-prefix=");
             flags.push(folder);
