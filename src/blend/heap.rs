@@ -213,17 +213,21 @@ impl<L: Lane> Heap<L> {
         if largest.is_some() && lack.any_above(zero) {
             // The coarse set grows almost by what is added, so a secant finds the root in a few steps.
             let mut before = (zero, lack);
+            let mut going = L::all(1.0);
             more = lack.at_least(zero);
             for _ in 0..SECANTS {
                 (_, _, lack) = judge(more);
-                let near = threshold * (rest + more) * 1e-13;
                 let rise = (before.1 - lack) / (more - before.0);
                 let step = lack / rise.at_least(L::all(0.05));
-                let away = step.where_above(near, step, zero);
-                let away = (zero - step).where_above(near, step, away);
+                // A lane that touches already, or stands on the root, has no step.
+                let up = step.where_above(zero, step, zero);
+                let step = (zero - step).where_above(zero, step, up) * going;
                 before = (more, lack);
-                more = (more + away).at_least(zero);
-                if !(away * away).any_above(zero) {
+                more = (more + step).at_least(zero);
+                // A step this small leaves an error far below the roundings of what it is told in.
+                let near = (rest + more) * LAST_STEP;
+                going = (step * step).where_above(near * near, going, zero);
+                if !going.any_above(zero) {
                     break;
                 }
             }
@@ -304,5 +308,7 @@ impl<L: Lane> Heap<L> {
     }
 }
 
+/// A secant step that is the last, against the room of the whole.
+const LAST_STEP: f64 = 1e-8;
 /// Secant steps at the most.
 const SECANTS: usize = 40;

@@ -17,7 +17,7 @@ pub use spread::{Spread, TABULATED};
 /// How many draws an outcome rests on, always and everywhere.
 pub const DRAWS: u32 = 1024;
 /// Inputs that are remembered at the most.
-const REMEMBERED: usize = 512;
+const REMEMBERED: usize = 1024;
 
 /// The strata of so many draws, and the inputs already drawn: at a move of a slider nearly all of
 /// them stay as they are.

@@ -24,6 +24,7 @@ const SETTLED_SHARE = 0.88, FRESH_SHARE = 0.80;
 const PUDDLED_MM = 0.01, GRAVEL_MM = 10, GRAVEL_SOLID = 2650, GRAVEL_SETTLED = 1680;
 const LOG_GRAVEL = Math.log(GRAVEL_MM);
 const SECANTS = 40;
+const LAST_STEP = 1e-8;
 /** Places of the ground in the table of filling, after the parts. */
 const PUDDLED = 0, CRUMBS = 1, GRAINS = 2, GRAVEL = 3;
 /** Shares at which the errors of estimates are tabulated. */
@@ -586,15 +587,16 @@ export class Kernel {
       for (let turn = 0; turn < SECANTS; turn += 1) {
         this.judge(gravelKg, rest, more);
         const { lack } = this;
-        const near = threshold * (rest + more) * 1e-13;
         let rise = (beforeLack - lack) / (more - beforeMore);
         if (!(rise > 0.05)) rise = 0.05;
         const step = lack / rise;
-        if (!(step > near || -step > near)) break;
+        if (!(step > 0 || step < 0)) break;
         beforeMore = more;
         beforeLack = lack;
         more += step;
         if (more < 0) more = 0;
+        // A step this small leaves an error far below roundings.
+        if (Math.abs(step) <= (rest + more) * LAST_STEP) break;
       }
     }
     this.share = share;
