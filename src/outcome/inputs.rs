@@ -58,6 +58,7 @@ impl Source {
         moves: false,
     };
 
+    #[allow(clippy::manual_map)] // a call less in what every draw runs
     #[inline(always)]
     fn get<L: Lane>(self, columns: &[Column], draw: usize) -> Option<L> {
         let at = if self.moves { draw } else { 0 };
