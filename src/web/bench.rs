@@ -97,7 +97,7 @@ impl Bench {
         };
         let mut out = Vec::new();
         for (_, of) in MEASURES {
-            match ends(&mut outcome.drawn.column(of).to_vec()) {
+            match ends(outcome.drawn.column(of)) {
                 Some(ends) => out.extend([ends.low, ends.high]),
                 None => out.extend([f64::NAN; 2]),
             }
