@@ -291,7 +291,8 @@ fn odds_are_those_of_the_truth() {
             classes[truth.class as usize] += share;
             asked += one(truth.touching.is_some());
             touching += one(truth.touching == Some(true));
-            more += share * one(truth.more_pores > 0.0);
+            // Less than a point of pores counts as no change.
+            more += share * one(truth.more_pores > 1.0);
         }
         let texture = outcome.texture.expect("fines");
         let mut odds: Vec<(String, f64, f64)> = Vec::new();

@@ -150,8 +150,8 @@ impl Drawn {
         Some(self.figure(of)).filter(|figure| figure.typical.is_finite())
     }
 
-    /// How a measure differs from another in the same draw.
-    pub(super) fn change(&self, of: Measure, from: Measure) -> Change {
+    /// How a measure differs from another in the same draw; less than `least` is no change.
+    pub(super) fn change(&self, of: Measure, from: Measure, least: f64) -> Change {
         let typical = self.figure(of).typical - self.figure(from).typical;
         let pairs = self.column(of).iter().zip(self.column(from));
         // What is only rounding is no change.
@@ -166,13 +166,13 @@ impl Drawn {
                 }
             })
             .collect();
-        let count = |more: fn(f64) -> bool| {
+        let count = |more: &dyn Fn(f64) -> bool| {
             let fits = differences.iter().filter(|value| more(**value)).count();
             fits as f64 / self.draws as f64
         };
         Change {
-            odds_more: count(|value| value > 0.0),
-            odds_less: count(|value| value < 0.0),
+            odds_more: count(&|value| value > least),
+            odds_less: count(&|value| value < -least),
             difference: around(typical, &differences),
         }
     }
@@ -214,7 +214,13 @@ impl Drawn {
     pub fn causes(&self, of: Measure) -> Vec<(Cause, f64)> {
         let mut causes: Vec<(Cause, f64)> = Vec::new();
         let values = self.column(of);
+        let mut seen: Vec<&[f64]> = Vec::new();
         for (cause, column) in self.inputs.drawn() {
+            // Parts of one material share its draws.
+            if seen.iter().any(|known| std::ptr::eq(*known, column)) {
+                continue;
+            }
+            seen.push(column);
             let share = shared(values, column);
             if share >= LEAST_CAUSE {
                 let at = causes.iter().position(|(_, known)| *known < share);
@@ -247,7 +253,16 @@ fn around(typical: f64, values: &[f64]) -> Figure {
         low: typical,
         high: typical,
     });
-    Figure::between(low.min(typical), typical, high.max(typical))
+    // What is only rounding is no doubt.
+    let hair = 1e-12 * typical.abs();
+    let snap = |end: f64| {
+        if (end - typical).abs() <= hair {
+            typical
+        } else {
+            end
+        }
+    };
+    Figure::between(snap(low.min(typical)), typical, snap(high.max(typical)))
 }
 
 /// Squared correlation of two columns over the draws in which both are numbers; 0 where one stands
@@ -321,7 +336,8 @@ impl Kernel<'_> {
             .into_iter()
             .zip(masses.fines_kg)
         {
-            set(of, fines.where_above(whole, part * 100.0 / fines, none));
+            let share = (part * 100.0 / fines).at_most(hundred);
+            set(of, fines.where_above(whole, share, none));
         }
         let earth = masses.dry_kg - masses.coarse_kg;
         let of_earth =

@@ -18,6 +18,13 @@ use crate::texture::{Class, classify};
 /// Least mineral fines, of dry mass, that still have a texture.
 const LEAST_FINES: f64 = 1e-9;
 
+/// Differences that nobody would find out in a bed (choices): of pore space, percentage points,
+const SAME_PORES_PCT: f64 = 1.0;
+/// of density, kg/m3,
+const SAME_DENSITY_KG_M3: f64 = 20.0;
+/// and of organic matter, percentage points. Less is no change.
+const SAME_ORGANIC_MATTER_PCT: f64 = 0.2;
+
 /// Everything estimated about a blend. Names, units and meanings are those of the outcome document.
 #[derive(Clone, Debug)]
 pub struct Outcome {
@@ -214,21 +221,24 @@ impl Outcome {
 impl Changes {
     /// The differences from the ground, draw by draw.
     fn of(drawn: &Drawn) -> Changes {
-        let against = |of: Measure, [lying, dug]: [Measure; 2]| {
-            [drawn.change(of, lying), drawn.change(of, dug)]
+        let against = |of: Measure, [lying, dug]: [Measure; 2], least: f64| {
+            [drawn.change(of, lying, least), drawn.change(of, dug, least)]
         };
         Changes {
             pore_space_pct: against(
                 Measure::SettledPores,
                 [Measure::LyingPores, Measure::AlonePores],
+                SAME_PORES_PCT,
             ),
             bulk_density_kg_m3: against(
                 Measure::SettledDensity,
                 [Measure::LyingDensity, Measure::AloneDensity],
+                SAME_DENSITY_KG_M3,
             ),
-            organic_matter_pct: drawn
-                .some(Measure::OrganicMatter)
-                .map(|_| drawn.change(Measure::OrganicMatter, Measure::GroundOrganicMatter)),
+            organic_matter_pct: drawn.some(Measure::OrganicMatter).map(|_| {
+                let (of, from) = (Measure::OrganicMatter, Measure::GroundOrganicMatter);
+                drawn.change(of, from, SAME_ORGANIC_MATTER_PCT)
+            }),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What an outcome can say, as facts. The sentences are in `words`.
 
+use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::recipe::Path;
 
@@ -54,6 +55,8 @@ pub enum Remark {
         threshold_pct: f64,
         /// How much more makes them touch, kg as sold.
         more_kg: Option<f64>,
+        /// The same with its ends.
+        more: Option<Figure>,
         /// What that would cost, where there is a price, and its label.
         more_cost: Option<(f64, Option<String>)>,
         /// Loose parts of it to one of ground, when they touch.

@@ -82,6 +82,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
         share_pct,
         threshold_pct,
         more_kg: skeleton.more_to_touch_kg,
+        more: outcome.skeleton.more_to_touch_kg,
         more_cost: more_cost(recipe, outcome),
         parts_to_touch: parts_to_touch(outcome),
         pores_pct: outcome.pore_space_pct.settled.typical,

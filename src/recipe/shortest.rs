@@ -96,22 +96,24 @@ fn scaled(value: f64, power: i32) -> f64 {
     value
 }
 
-/// So many digits that read back as the value, the nearest of those within reach.
+/// So many digits that read back as the value: of those within reach the middle one, which lies
+/// nearest.
 #[inline(never)]
 fn with_digits(value: f64, digits: i32, exponent: i32, reach: u64) -> Option<(String, i32)> {
     let power = exponent + 1 - digits;
     let middle = scaled(value, -power).round() as u64;
-    for away in 0..=reach {
-        for candidate in [middle + away, middle.saturating_sub(away)] {
-            let mut text = candidate.to_string();
-            if number_of_text(&[&text, "e", &power.to_string()].concat()) == value {
-                let exponent = power + text.len() as i32 - 1;
-                while text.len() > 1 && text.ends_with('0') {
-                    text.pop();
-                }
-                return Some((text, exponent));
-            }
+    let mut found: Option<[u64; 2]> = None;
+    for candidate in middle.saturating_sub(reach)..=middle + reach {
+        let text = [&candidate.to_string(), "e", &power.to_string()].concat();
+        if number_of_text(&text) == value {
+            found = Some([found.map_or(candidate, |[first, _]| first), candidate]);
         }
     }
-    None
+    let [first, last] = found?;
+    let mut text = u64::midpoint(first, last).to_string();
+    let exponent = power + text.len() as i32 - 1;
+    while text.len() > 1 && text.ends_with('0') {
+        text.pop();
+    }
+    Some((text, exponent))
 }

@@ -102,9 +102,9 @@ pub fn cost_told(figure: Figure, currency: Option<&str>) -> Told {
 /// Odds in tenths.
 pub fn odds(share: f64) -> String {
     match (share * 10.0).round() as u32 {
-        0 if share <= 0.0 => "none in 1,000".into(),
+        0 if share < 0.005 => "under 1 in 100".into(),
         0 => "under 1 in 10".into(),
-        10 if share >= 1.0 - 1e-9 => "1,000 in 1,000".into(),
+        10 if share > 0.995 => "over 99 in 100".into(),
         10 => "over 9 in 10".into(),
         tenths => format!("{} in 10", fixed(f64::from(tenths), 0)),
     }
@@ -134,6 +134,9 @@ pub fn class_odds_text(outcome: &Outcome) -> String {
     if let (share, Some(class)) = best[1]
         && share >= 0.05
     {
+        // Each is rounded, but together they are no more than ten.
+        let left = 1.0 - (best[0].0 * 10.0).round() / 10.0;
+        let share = share.min(left.max(0.05));
         text += &format!(", {} that it is {}", odds(share), class_name(class));
     }
     text
@@ -144,34 +147,45 @@ pub fn changes_text(outcome: &Outcome) -> String {
     let Some(changes) = outcome.changes else {
         return String::new();
     };
-    let [pores, dug_pores] = changes.pore_space_pct;
-    let [density, dug_density] = changes.bulk_density_kg_m3;
+    let pores = ["more pores", "about as many pores", "fewer pores"];
+    let density = ["denser", "about as dense", "lighter"];
+    let organic = [
+        "more organic matter",
+        "about as much organic matter",
+        "less organic matter",
+    ];
     let mut text = String::from("Odds against your ground as it lies: ");
-    text += &change(pores, ["more pores", "fewer pores"]);
+    text += &change(changes.pore_space_pct[0], pores);
     text += ", ";
-    text += &change(density, ["denser", "lighter"]);
-    if let Some(organic) = changes.organic_matter_pct {
+    text += &change(changes.bulk_density_kg_m3[0], density);
+    if let Some(change_of) = changes.organic_matter_pct {
         text += ", ";
-        text += &change(organic, ["more organic matter", "less organic matter"]);
+        text += &change(change_of, organic);
     }
     text += ". Against digging alone: ";
-    text += &change(dug_pores, ["more pores", "fewer pores"]);
+    text += &change(changes.pore_space_pct[1], pores);
     text += ", ";
-    text += &change(dug_density, ["denser", "lighter"]);
+    text += &change(changes.bulk_density_kg_m3[1], density);
     text.push('.');
     text
 }
 
-fn change(change: Change, [more, less]: [&str; 2]) -> String {
-    let (word, share) = if change.odds_more >= change.odds_less {
-        (more, change.odds_more)
+/// What is likeliest of more, about the same and less, with its odds.
+fn change(change: Change, [more, same, less]: [&str; 3]) -> String {
+    let Change {
+        odds_more,
+        odds_less,
+        ..
+    } = change;
+    let odds_same = 1.0 - odds_more - odds_less;
+    let (word, share) = if odds_same >= odds_more && odds_same >= odds_less {
+        (same, odds_same)
+    } else if odds_more >= odds_less {
+        (more, odds_more)
     } else {
-        (less, change.odds_less)
+        (less, odds_less)
     };
-    if share <= 0.0 {
-        return format!("{more} or not, no change");
-    }
-    format!("{word} {}", odds(share))
+    [word, " ", &odds(share)].concat()
 }
 
 /// The measures that one can ask about, in the order of the list on the page.
@@ -192,6 +206,9 @@ pub const ASKED: [Measure; 10] = [
 pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     let column = outcome.drawn.column(of);
     let first = column.first().copied().unwrap_or(f64::NAN);
+    if column.iter().all(|value| value.is_nan()) {
+        return "This blend has no such figure.".into();
+    }
     let still = |value: &f64| (value - first).abs() <= 1e-12 * first.abs();
     if column.iter().all(still) {
         return "There is no doubt in it: it follows exactly from what is entered.".into();
@@ -202,30 +219,30 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
             .into();
     }
     let all: f64 = causes.iter().map(|(_, share)| share).sum();
-    let mut what = String::new();
+    let mut names: Vec<String> = Vec::new();
     let mut tests: Vec<&str> = Vec::new();
-    for (index, (cause, _)) in causes.iter().enumerate() {
+    for (cause, _) in &causes {
         let (name, test) = cause_text(recipe, *cause);
-        let and = if index + 1 == causes.len() {
-            " and "
-        } else {
-            ", "
-        };
-        if index > 0 {
-            what += and;
+        // Two causes may bear one name, or ask for one test.
+        if !names.contains(&name) {
+            names.push(name);
         }
-        what += &name;
-        // Two causes may ask for one test.
         if !tests.contains(&test) {
             tests.push(test);
         }
     }
+    let last = names.pop().unwrap_or_default();
+    let what = if names.is_empty() {
+        last
+    } else {
+        [&names.join(", "), " and ", &last].concat()
+    };
     let much = match all {
         share if share >= 0.8 => "Nearly all",
         share if share >= 0.5 => "Most",
         _ => "Much",
     };
-    let tests = tests.join(", ");
+    let tests = tests.join("; ");
     format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
 }
 
@@ -235,7 +252,7 @@ fn trait_text(of: Trait) -> (&'static str, &'static str) {
     match of {
         Trait::BulkDensity => (
             "density as it lies",
-            "a ring or a hole of known volume, weighed dry",
+            "a ring or hole of known volume dried and weighed",
         ),
         Trait::OrganicMatter => ("organic matter", "a laboratory's organic matter"),
         Trait::WaterPerDry => ("moisture", "a sample weighed before and after drying"),
@@ -249,7 +266,7 @@ fn trait_text(of: Trait) -> (&'static str, &'static str) {
 
 /// An input in words, and the test that would settle it.
 fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
-    let bucket = "mix a bucketful, let it settle and weigh it";
+    let bucket = "a bucketful mixed, settled and weighed";
     let owned = |what: &str, line: usize| {
         let addition = recipe.additions.get(line);
         let found = addition.and_then(|addition| recipe.find(&addition.material));
@@ -292,7 +309,7 @@ pub fn ranges_text(recipe: &Recipe, speech: Speech) -> String {
             _ => (Told::percent(figure, 0.1), "%"),
         };
         text += if text.is_empty() {
-            "Given within: "
+            "Given, eight in ten within: "
         } else {
             ", "
         };

@@ -247,6 +247,7 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         share_pct,
         threshold_pct,
         more_kg,
+        more,
         more_cost,
         parts_to_touch,
         pores_pct,
@@ -274,6 +275,9 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
             speech.mass(*kg),
             in_sentence(name)
         );
+        if let Some(more) = more {
+            rest += &format!(" ({})", speech.mass_told(*more).range);
+        }
         if let Some((cost, currency)) = more_cost {
             rest += &format!(", about {}", about_cost(*cost, currency.as_deref()));
         }

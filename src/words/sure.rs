@@ -14,7 +14,7 @@ pub(super) const SURE: &[(&str, &str)] = &[
     ("sure_read_heading", "How to read it"),
     (
         "sure_read_range",
-        "“52 %, 50–54” means: 52 if everything is typical, and nine times in ten between 50 and 54. Once in twenty it is below, once in twenty above. Figures have no more digits than that allows.",
+        "“52 %, 50–54” means: 52 if everything is typical, and nine times in ten between 50 and 54. As a rule one in twenty is below and one in twenty above; where measured soils lean one way, the typical value may itself be an end. Figures have no more digits than that allows.",
     ),
     (
         "sure_read_odds",
@@ -26,7 +26,7 @@ pub(super) const SURE: &[(&str, &str)] = &[
     ),
     (
         "sure_read_change",
-        "A change is judged in each result by itself, blend against ground, so that what both share cancels. “More pores 6 in 10” is not much better than a toss of a coin.",
+        "A change is judged in each result by itself, blend against ground, so that what both share cancels. Less than a point of pores, 0.02 kg/L or 0.2 points of organic matter counts as no change. “More pores 6 in 10” is not much better than a toss of a coin.",
     ),
     ("sure_know_heading", "What is not known, and how much"),
     ("sure_col_what", "What"),
@@ -35,7 +35,7 @@ pub(super) const SURE: &[(&str, &str)] = &[
     ("sure_row_range", "A number for which you give a range"),
     (
         "sure_row_range_doubt",
-        "low and high are taken as the ends that one load in ten passes on either side",
+        "eight in ten between low and high: one load in ten passes either end",
     ),
     ("sure_row_range_from", "you"),
     ("sure_row_plain", "A number that you give plainly"),

@@ -183,12 +183,22 @@ fn shorten<'a>(names: impl Iterator<Item = &'a mut String>, letter: char) -> Vec
 /// The glue with short names, without comments and indentation.
 fn tidy(text: &str, names: &[(String, String)]) -> String {
     let is_name = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '$';
+    // The page starts the module in one way; the other is left out.
+    let text = match (
+        text.find("function initSync("),
+        text.find("let __wbg_init_promise;"),
+    ) {
+        (Some(from), Some(to)) if from < to => [&text[..from], &text[to..]].concat(),
+        _ => text.to_owned(),
+    };
+    let text = text.replace("export { initSync, ", "export { ");
     let mut out = String::with_capacity(text.len());
     for line in text.lines().map(str::trim) {
         if line.is_empty()
             || line.starts_with("/**")
             || line.starts_with('*')
             || line.starts_with("//")
+            || line.starts_with("console.warn(")
         {
             continue;
         }
