@@ -39,7 +39,9 @@
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
+//! | `dom` | wasm only: small helpers over the browser's document |
 //! | `web` | wasm only: the page |
+//! | `shed` | wasm only, with the feature `shed`: the tools that a page loads when one is asked for |
 //!
 //! Nothing here reads a clock, draws a random number, touches a file or panics on any input. The
 //! same recipe gives the same bits on every machine.
@@ -48,6 +50,8 @@
 mod fields;
 pub mod blend;
 pub mod document;
+#[cfg(target_arch = "wasm32")]
+mod dom;
 pub mod draws;
 pub mod figure;
 pub mod ground;
@@ -57,7 +61,14 @@ pub mod outcome;
 pub mod plot;
 pub mod quantity;
 pub mod recipe;
+#[cfg(all(target_arch = "wasm32", feature = "shed"))]
+mod shed;
 pub mod texture;
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
 mod web;
 pub mod words;
+
+/// Constant time, and a tenth of the standard one's size.
+#[cfg(target_arch = "wasm32")]
+#[global_allocator]
+static ALLOCATOR: rlsf::SmallGlobalTlsf = rlsf::SmallGlobalTlsf::new();

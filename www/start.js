@@ -1,8 +1,9 @@
-// Starts the page. All else is in the module; this also says so plainly when it fails, and starts
-// it once more from the recipe in the address.
+// Starts the page, and the shed of tools when one is asked for. All else is in the modules; this
+// also says so plainly when they fail, and starts the page once more from what it keeps.
 import init from './barrowmix.js';
 
 const AGAIN = 'barrowmix.again';
+const at = (name) => new URL(name, import.meta.url);
 
 function remembered(change) {
   try { return change(sessionStorage); } catch { return null; }
@@ -19,9 +20,47 @@ function failed(error) {
   document.getElementById('trap').hidden = false;
 }
 
+async function fetched() {
+  const [module, parts] = await Promise.all([
+    import('./shed.js'),
+    fetch(at('shed.html')).then((answer) => { if (!answer.ok) throw answer; return answer.text(); }),
+  ]);
+  await module.default({ module_or_path: at('shed_bg.wasm') });
+  module.furnish(new DOMParser().parseFromString(parts, 'text/html'));
+  return module;
+}
+
+let tools;
+// Gives a tool to a control or to dropped files.
+async function fetch_tool(use) {
+  tools ??= fetched();
+  const late = document.getElementById('late');
+  let module;
+  try {
+    module = await tools;
+  } catch {
+    tools = undefined;
+    late.hidden = false;
+    return;
+  }
+  late.hidden = true;
+  use(module);
+}
+
+addEventListener('click', (event) => {
+  const button = event.target.closest('[data-shed]');
+  if (button) fetch_tool((module) => module.open(button));
+});
+addEventListener('dragover', (event) => event.preventDefault());
+addEventListener('drop', (event) => {
+  event.preventDefault();
+  const file = event.dataTransfer.files[0];
+  if (file) fetch_tool((module) => module.open_file(file));
+});
+
 addEventListener('error', (event) => failed(event.error || event.message));
 addEventListener('unhandledrejection', (event) => failed(event.reason));
 
-init({ module_or_path: new URL('barrowmix_bg.wasm', import.meta.url) })
+init({ module_or_path: at('barrowmix_bg.wasm') })
   .then(() => setTimeout(() => remembered((store) => store.removeItem(AGAIN)), 5000))
   .catch(failed);

@@ -1,7 +1,7 @@
 //! The recipe in the address, and the units in the browser's memory. Storage may be full, blocked
 //! or throw; the page then goes on without it.
 
-use super::dom::window;
+use crate::dom::window;
 use crate::outcome::Outcome;
 use crate::recipe::{RELEASE, Recipe, RecipeError, from_link, to_link};
 use crate::words::Units;
@@ -14,7 +14,7 @@ pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
     let fragment = window().location().hash().ok()?;
     let link = fragment.strip_prefix('#')?;
     // An anchor of the page itself is no recipe.
-    let is_anchor = super::dom::document().get_element_by_id(link).is_some();
+    let is_anchor = crate::dom::document().get_element_by_id(link).is_some();
     (!link.is_empty() && !is_anchor).then(|| {
         let recipe = from_link(link)?;
         // One that cannot be mixed is as broken as one that cannot be read.
@@ -23,17 +23,31 @@ pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
     })
 }
 
-/// Keeps the recipe in the address, without a new entry in the history.
-pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
+/// Says which release wrote the recipe; one of a later release keeps its own.
+pub(super) fn sign(recipe: &mut Recipe) {
     if !recipe.is_of_later_release() {
         recipe.made_by = Some(RELEASE.to_owned());
     }
-    let link = to_link(recipe)?;
-    if let Ok(history) = window().history() {
-        let address = format!("#{link}");
-        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&address));
-    }
+}
+
+/// Keeps the recipe in the address, without a new entry in the history.
+pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
+    sign(recipe);
+    put(&["#", &to_link(recipe)?].concat());
     Ok(())
+}
+
+/// Takes the recipe out of the address.
+pub(super) fn clear() {
+    if let Ok(path) = window().location().pathname() {
+        put(&path);
+    }
+}
+
+fn put(address: &str) {
+    if let Ok(history) = window().history() {
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(address));
+    }
 }
 
 /// Copies the address; the promise tells whether the browser allowed it.
@@ -50,8 +64,7 @@ pub(super) fn copy() -> Result<js_sys::Promise, JsValue> {
 
 /// The units chosen last time.
 pub(super) fn remembered_units() -> Option<Units> {
-    let storage = window().local_storage().ok()??;
-    match storage.get_item(UNITS).ok()??.as_str() {
+    match super::keep::storage()?.get_item(UNITS).ok()??.as_str() {
         "us" => Some(Units::Us),
         _ => Some(Units::Metric),
     }
@@ -63,7 +76,7 @@ pub(super) fn remember_units(units: Units) {
         Units::Metric => "metric",
         Units::Us => "us",
     };
-    if let Ok(Some(storage)) = window().local_storage() {
+    if let Some(storage) = super::keep::storage() {
         let _ = storage.set_item(UNITS, name);
     }
 }

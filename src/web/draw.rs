@@ -1,6 +1,6 @@
 //! The drawings as SVG, from geometry that the core computes.
 
-use super::dom::{Attribute, Text, by_id, set, svg};
+use crate::dom::{Attribute, Text, by_id, set, svg};
 use crate::figure::Ends;
 use crate::outcome::{Measure, Outcome, texture_path};
 use crate::plot::{
@@ -13,7 +13,7 @@ use wasm_bindgen::prelude::*;
 use web_sys::Element;
 
 /// Where the triangle stands in its drawing of 460 by 372.
-const FRAME: Frame = Frame {
+pub(super) const FRAME: Frame = Frame {
     left: 42.0,
     top: 24.0,
     side: 376.0,

@@ -1,10 +1,10 @@
 //! From what is typed or moved to the recipe. A number that cannot be is told beside its field and
 //! stays as typed; the recipe keeps the last good one.
 
-use super::dom::{closest, set};
 use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor};
 use super::lines::{first_amount, in_unit};
 use super::{Page, address};
+use crate::dom::{closest, set};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
@@ -50,10 +50,6 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
 
 /// Takes a choice, and keeps what has been changed.
 pub(super) fn change(page: &mut Page, event: &Event) {
-    if closest(event, "#sharpen-what").is_some() {
-        page.show_sharpen();
-        return;
-    }
     if let Some(radio) = closest(event, "input[name=units]") {
         let Ok(radio) = radio.dyn_into::<HtmlInputElement>() else {
             return;
@@ -83,7 +79,12 @@ pub(super) fn change(page: &mut Page, event: &Event) {
     {
         choose(page, &bind, &target, &select.value());
         page.settle();
-    } else if closest(event, "input[data-bind]").is_some() {
+    } else if let Some(target) = closest(event, "input[data-bind]") {
+        if target.get_attribute("type").as_deref() == Some("range") {
+            let place = page.lines.index_of(&target).unwrap_or(0);
+            let bind = target.get_attribute("data-bind").unwrap_or_default();
+            page.moved = Some(format!("{bind}{place}"));
+        }
         page.settle();
         if let Some(outcome) = page.outcome.as_ref().filter(|_| page.fresh) {
             page.lines.limits(&page.recipe, outcome);
@@ -98,7 +99,7 @@ pub(super) fn check_units(units: Units) {
         Units::Metric => "metric",
         Units::Us => "us",
     };
-    let radio = super::dom::find(&format!("input[name=units][value={value}]"));
+    let radio = crate::dom::find(&format!("input[name=units][value={value}]"));
     if let Some(radio) = radio.and_then(|radio| radio.dyn_into::<HtmlInputElement>().ok()) {
         radio.set_checked(true);
     }
@@ -128,12 +129,7 @@ fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<
     match (fraction, value) {
         (Some(moved), Some(value)) => {
             let linked = linked_fractions(page.let_go, moved, value);
-            for (of, share) in [Trait::Sand, Trait::Silt, Trait::Clay]
-                .into_iter()
-                .zip(linked)
-            {
-                set_trait(page, of, Some(share));
-            }
+            set_fractions(page, linked);
         }
         _ => {
             // The limits hold in the unit stored too, whatever the way there and back did.
@@ -142,6 +138,16 @@ fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<
         }
     }
     None
+}
+
+/// Sets sand, silt and clay; ranges that they have move along.
+pub(super) fn set_fractions(page: &mut Page, fractions_pct: [f64; 3]) {
+    for (of, share) in [Trait::Sand, Trait::Silt, Trait::Clay]
+        .into_iter()
+        .zip(fractions_pct)
+    {
+        set_trait(page, of, Some(share));
+    }
 }
 
 /// Sets a trait; a range that it has moves along.
@@ -155,7 +161,7 @@ fn set_trait(page: &mut Page, of: Trait, value: Option<f64>) {
 }
 
 /// Moves one fraction; the other two share the rest in proportion to where they stood.
-fn linked_fractions(stood: [f64; 3], moved: usize, value: f64) -> [f64; 3] {
+pub(super) fn linked_fractions(stood: [f64; 3], moved: usize, value: f64) -> [f64; 3] {
     let tenth = |value: f64| (value * 10.0).round() / 10.0;
     let (first, second) = match moved {
         0 => (1, 2),
@@ -250,7 +256,7 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
             change_soil_unit(&mut page.recipe, choice, page.speech);
             refill_amounts(&page.recipe, page.speech);
             if choice == BED {
-                super::dom::focus(&super::form::input("soil"));
+                crate::dom::focus(&super::form::input("soil"));
             }
         }
         "depth-unit" => {
@@ -328,7 +334,7 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
 
 /// After a choice in the list: sliders and boxes anew, the focus where it was.
 fn relist(page: &mut Page) {
-    let place = super::dom::document().active_element().and_then(|element| {
+    let place = crate::dom::document().active_element().and_then(|element| {
         let bind = element.get_attribute("data-bind")?;
         Some((page.lines.index_of(&element)?, bind))
     });
@@ -347,7 +353,7 @@ fn tell(target: &Element, fault: Option<&str>) {
     };
     // A slider speaks for the box beside it.
     let own = target.get_attribute("data-bind");
-    let fields = super::dom::all(&row, "input[type=text]");
+    let fields = crate::dom::all(&row, "input[type=text]");
     for field in fields
         .iter()
         .filter(|field| field.get_attribute("data-bind") == own)
@@ -364,7 +370,7 @@ fn tell(target: &Element, fault: Option<&str>) {
     {
         says.set_text_content(fault);
         if fault.is_some() {
-            super::dom::by_id("status").set_text_content(fault);
+            crate::dom::by_id("status").set_text_content(fault);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The controls of ground and place: from the recipe to what they show.
 
-use super::dom::{Text, all, by_id, find, make, set, set_hidden};
 use crate::blend::ground_dry_kg;
+use crate::dom::{Text, all, by_id, find, make, set, set_hidden};
 use crate::ground::{Ground, Trait};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
@@ -234,7 +234,7 @@ fn write_box(bind: &str, text: &str) {
 
 /// Writes a number box that follows a slider; the one that is typed into is left alone.
 pub(super) fn write_number(field: &HtmlInputElement, text: &str) {
-    let typed_into = super::dom::document().active_element().as_ref() == Some(field.as_ref());
+    let typed_into = crate::dom::document().active_element().as_ref() == Some(field.as_ref());
     if !typed_into && !is_faulty(field) && field.value() != text {
         field.set_value(text);
     }

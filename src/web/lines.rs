@@ -1,8 +1,8 @@
 //! The additions: one item of the list each, with material, slider, number box and unit.
 
-use super::dom::{Text, all, by_id, document, find, focus, make, set, set_hidden};
 use super::form::{fill_units, write_number};
 use crate::blend::{Barrow, Line};
+use crate::dom::{Text, all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
 use crate::material::{CATALOGUE, Group};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
@@ -77,11 +77,7 @@ impl Lines {
         });
         let full = recipe.additions.len() >= ADDITIONS_LIMIT;
         if let Some(button) = find("[data-do=add]") {
-            if full {
-                set(&button, "disabled", "");
-            } else {
-                let _ = button.remove_attribute("disabled");
-            }
+            set_disabled(&button, full);
         }
         if let Some(outcome) = outcome {
             self.limits(recipe, outcome);
@@ -145,6 +141,13 @@ impl Lines {
                 set(&button, "disabled", "");
             }
         }
+        let more = part("[data-shed]")?;
+        set(
+            &more,
+            "aria-label",
+            &format!("{}: {name}", label("line_more")),
+        );
+        set(&more, "title", label("line_more"));
         Ok(Item {
             hint: Text::of(part(".hint")?),
             element,

@@ -4,30 +4,37 @@
 mod address;
 #[cfg(feature = "bench")]
 mod bench;
-mod dom;
+
 mod draw;
 mod edit;
 mod form;
+mod keep;
 mod lines;
+mod press;
 mod show;
 
+use crate::dom::{self, by_id, document, set_hidden, window};
 use crate::draws::Strata;
 use crate::outcome::Outcome;
-use crate::recipe::{Recipe, RecipeError};
+use crate::recipe::{History, Recipe, RecipeError};
 use crate::words::{METRIC, Speech, error_text, label};
-use dom::{by_id, document, set_hidden, window};
+use keep::Saved;
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, Event};
 
-/// The invented garden that a first visit opens with.
-const DEMO: &str = include_str!("../../examples/recipes/willowbank.json");
 /// Quiet time before the outcome is told to a screen reader, ms.
 const TELL_AFTER_MS: i32 = 800;
 
 /// Everything the page remembers. The recipe is its state; the rest follows from it.
 struct Page {
     recipe: Recipe,
+    /// Its texts, before and after every step.
+    history: History<String>,
+    /// The control that is being moved by keys: its moves in a row are one step.
+    moved: Option<String>,
+    /// The text in the browser's memory, as far as this page knows.
+    known: Option<String>,
     /// The last outcome that could be computed.
     outcome: Option<Outcome>,
     /// Whether it is the outcome of the recipe as it stands.
@@ -61,8 +68,9 @@ fn with_page(act: impl FnOnce(&mut Page)) {
     });
 }
 
+/// The invented garden that a first visit opens with; it stands in the page.
 fn demo() -> Result<Recipe, RecipeError> {
-    Recipe::from_json(DEMO)
+    Recipe::from_json(&by_id("demo").text_content().unwrap_or_default())
 }
 
 /// Starts the page.
@@ -78,15 +86,31 @@ pub fn start() -> Result<(), JsValue> {
         }
     }));
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
-    let (recipe, complaint) = match address::read() {
-        None => (demo().map_err(fault)?, None),
-        Some(Ok(recipe)) => (recipe, None),
-        Some(Err(error)) => (demo().map_err(fault)?, Some(error)),
+    let known = keep::saved();
+    let own = known.as_deref().map(Recipe::from_json);
+    let (mut recipe, complaint) = match (address::read(), own) {
+        (Some(Ok(recipe)), _) | (None, Some(Ok(recipe))) => (recipe, None),
+        (Some(Err(error)), Some(Ok(recipe))) => (recipe, Some(error)),
+        (Some(Err(error)), _) | (None, Some(Err(error))) => (demo().map_err(fault)?, Some(error)),
+        (None, None) => (demo().map_err(fault)?, None),
     };
+    address::sign(&mut recipe);
+    let text = recipe.to_json();
+    // What was kept here gives way to a link: it waits one step back, and is laid by.
+    let own = known.as_ref().filter(|own| **own != text);
+    let mut history = History::new(own.unwrap_or(&text).clone());
+    history.change(text);
+    if let Some(own) = own {
+        keep::lay_by(own);
+        say("opened");
+    }
     let let_go = recipe.ground.fractions_pct();
     let speech = address::remembered_units().map_or(METRIC, |units| Speech { units });
     let mut page = Page {
         recipe,
+        history,
+        moved: None,
+        known,
         outcome: None,
         fresh: false,
         strata: Strata::default(),
@@ -103,6 +127,7 @@ pub fn start() -> Result<(), JsValue> {
     edit::check_units(page.speech.units);
     page.fill();
     page.complain(complaint.as_ref());
+    page.show_steps();
     PAGE.with(|cell| *cell.borrow_mut() = Some(page));
     listen()?;
     if let Some(root) = document().document_element() {
@@ -122,7 +147,6 @@ impl Page {
         self.lines
             .rebuild(&self.recipe, self.outcome.as_ref(), self.speech);
         self.show();
-        self.show_sharpen();
     }
 
     /// Computes the outcome; on a fault the last good one stays and the field is told.
@@ -151,13 +175,6 @@ impl Page {
         self.drawing.show(outcome);
     }
 
-    /// What would sharpen a figure: read at rest, so it waits until a slider is let go.
-    fn show_sharpen(&mut self) {
-        if let Some(outcome) = &self.outcome {
-            self.screen.show_sharpen(&self.recipe, outcome);
-        }
-    }
-
     /// Asks for one frame, however many events come before it.
     fn ask_frame(&mut self) {
         if !self.frame_asked {
@@ -178,7 +195,6 @@ impl Page {
     fn settle(&mut self) {
         self.compute();
         self.show();
-        self.show_sharpen();
         let fractions = self.recipe.ground.fractions_pct();
         for (kept, now) in self.let_go.iter_mut().zip(fractions) {
             // A fraction at 0 keeps its old proportion, so that it can come back.
@@ -191,7 +207,68 @@ impl Page {
             let written = address::write(&mut self.recipe);
             self.complain(written.err().as_ref());
         }
+        self.keep();
         self.tell_soon();
+    }
+
+    /// Makes the recipe as it stands a step of the history, if it is another one, and saves it.
+    fn keep(&mut self) {
+        address::sign(&mut self.recipe);
+        let text = self.recipe.to_json();
+        let changed = match self.moved.take() {
+            Some(control) => self.history.change_along(text, &control),
+            None => self.history.change(text),
+        };
+        if changed {
+            self.save();
+        }
+        self.show_steps();
+        dom::announce();
+    }
+
+    fn save(&mut self) {
+        let saved = keep::save(self.history.now(), &mut self.known);
+        set_hidden(&by_id("other-tab"), saved != Saved::Elsewhere);
+        set_hidden(&by_id("not-kept"), saved != Saved::Refused);
+    }
+
+    /// Whether there is something to undo and redo.
+    fn show_steps(&self) {
+        dom::set_disabled(&by_id("undo"), !self.history.can_undo());
+        dom::set_disabled(&by_id("redo"), !self.history.can_redo());
+    }
+
+    /// Goes one step back or forward.
+    fn step(&mut self, back: bool) {
+        let history = &mut self.history;
+        let state = if back { history.undo() } else { history.redo() };
+        if let Some(Ok(recipe)) = state.map(|text| Recipe::from_json(text)) {
+            self.recipe = recipe;
+            self.fill();
+            self.settle();
+            self.save();
+        }
+    }
+
+    /// Shows another recipe in place of this one, which is laid by.
+    fn take(&mut self, recipe: Recipe) {
+        keep::lay_by(self.history.now());
+        self.recipe = recipe;
+        self.fill();
+        self.settle();
+    }
+
+    /// Two tabs: goes on with this one's recipe, or with the one saved elsewhere. The other is
+    /// laid by.
+    fn choose_tab(&mut self, ours: bool) {
+        self.known = keep::saved();
+        let theirs = self.known.clone();
+        if ours {
+            keep::lay_by(theirs.as_deref().unwrap_or_default());
+        } else if let Some(Ok(recipe)) = theirs.map(|text| Recipe::from_json(&text)) {
+            self.take(recipe);
+        }
+        self.save();
     }
 
     /// A fault of the whole, such as a broken link, at the top of the page.
@@ -233,11 +310,13 @@ impl Page {
         match what {
             "demo" => {
                 if let Ok(recipe) = demo() {
-                    self.recipe = recipe;
-                    self.fill();
-                    self.settle();
+                    self.take(recipe);
                 }
             }
+            "undo" => self.step(true),
+            "redo" => self.step(false),
+            "keep-mine" => self.choose_tab(true),
+            "take-theirs" => self.choose_tab(false),
             "copy-link" => self.copy_link(),
             "add" | "remove" | "up" | "down" if self.lines.act(what, target, &mut self.recipe) => {
                 self.compute();
@@ -266,6 +345,63 @@ impl Page {
             Err(_) => say("copy_by_hand"),
         }
     }
+}
+
+/// The recipe as it stands, for the tools of the shed.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn recipe() -> String {
+    let mut text = String::new();
+    with_page(|page| text = page.recipe.to_json());
+    text
+}
+
+/// Goes on with a recipe from the shed; gives what is wrong with it, if anything is. Another one
+/// than that in hand takes its place, and that is laid by.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn take(text: &str, another: bool) -> String {
+    match Recipe::from_json(text) {
+        Err(error) => error_text(&error),
+        Ok(recipe) => {
+            with_page(|page| {
+                if another {
+                    page.take(recipe);
+                } else {
+                    page.recipe = recipe;
+                    page.fill();
+                    page.settle();
+                }
+            });
+            String::new()
+        }
+    }
+}
+
+/// Forgets everything: the demo, and a history that begins.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn forget() {
+    with_page(|page| {
+        if let Ok(recipe) = demo() {
+            page.recipe = recipe;
+            address::sign(&mut page.recipe);
+            page.history = History::new(page.recipe.to_json());
+            page.known = None;
+            page.fill();
+            page.settle();
+            address::clear();
+        }
+    });
+}
+
+/// Whether figures are shown in US units.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn speaks_us() -> bool {
+    let mut us = false;
+    with_page(|page| us = page.speech.units == crate::words::Units::Us);
+    us
 }
 
 /// Says something about what was asked for, where all can see and hear it.
@@ -309,15 +445,19 @@ fn listen() -> Result<(), JsValue> {
         ("focusin", true),
         ("focusout", false),
     ] {
-        dom::on(kind, move |event| show::hold(&event, held))?;
+        dom::on(kind, move |event| {
+            show::hold(&event, held);
+            if kind != "focusin" {
+                with_page(|page| page.history.rest());
+            }
+        })?;
     }
+    press::listen()?;
     dom::on_window("hashchange", || {
         with_page(|page| match address::read() {
             Some(Ok(recipe)) => {
-                page.recipe = recipe;
                 page.complain(None);
-                page.fill();
-                page.tell_soon();
+                page.take(recipe);
             }
             Some(Err(error)) => page.complain(Some(&error)),
             None => {}

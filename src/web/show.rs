@@ -1,18 +1,18 @@
 //! The outcome as words and figures: only what changed is written.
 
-use super::dom::{Text, by_id, find, make, set, set_hidden};
 use super::lines::Lines;
+use crate::dom::{Text, by_id, find, make, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Outcome, Remark};
 use crate::plot::{COLUMN_STATES, Parts, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    ASKED, Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
-    fixed, page_fault_text, remark_parts, sharpen_text, state_name, triangle_sentence,
+    Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told, fixed,
+    page_fault_text, remark_parts, state_name, triangle_sentence,
 };
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, Event, HtmlSelectElement};
+use web_sys::{Element, Event};
 
 /// Stands where there is nothing to say.
 const NONE: &str = "–";
@@ -48,7 +48,6 @@ pub(super) struct Screen {
     class_blend: Text,
     class_odds: Text,
     changes: Text,
-    sharpen: Text,
     strip: [Text; 4],
     pores: Cells,
     density: Cells,
@@ -91,7 +90,6 @@ impl Screen {
             class_blend: text("class-blend"),
             class_odds: text("class-odds"),
             changes: text("changes"),
-            sharpen: text("sharpen"),
             strip: [
                 "strip-class",
                 "strip-pores",
@@ -233,14 +231,6 @@ impl Screen {
         self.show_drawings(outcome);
     }
 
-    /// Which inputs the figure asked about rests on.
-    pub(super) fn show_sharpen(&mut self, recipe: &Recipe, outcome: &Outcome) {
-        let asked = by_id("sharpen-what").unchecked_into::<HtmlSelectElement>();
-        let of = ASKED.get(asked.selected_index() as usize);
-        let text = of.map(|of| sharpen_text(recipe, outcome, *of));
-        self.sharpen.write(&text.unwrap_or_default());
-    }
-
     fn show_notes(&mut self, notes: &[Remark], speech: Speech) {
         let texts: Vec<String> = notes
             .iter()
@@ -300,7 +290,7 @@ impl Screen {
 }
 
 fn document_text(text: &str) -> web_sys::Text {
-    super::dom::document().create_text_node(text)
+    crate::dom::document().create_text_node(text)
 }
 
 /// Empty rows of a table: a heading and so many cells each.
@@ -354,9 +344,9 @@ fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
 
 /// On a phone, while a slider is held, a strip at the lower edge shows what it does.
 pub(super) fn hold(event: &Event, held: bool) {
-    let slider = super::dom::closest(event, "input[type=range]");
+    let slider = crate::dom::closest(event, "input[type=range]");
     let holds = held && slider.is_some();
-    if let Some(root) = super::dom::document().document_element() {
+    if let Some(root) = crate::dom::document().document_element() {
         if holds {
             set(&root, "data-holding", "");
         } else {

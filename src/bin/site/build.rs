@@ -1,10 +1,12 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
+use barrowmix::recipe::Recipe;
 use barrowmix::words::first_label;
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::LazyLock;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Two numbers in one register for the draws, and code that is quick where it loops and small all
@@ -53,19 +55,21 @@ impl Build {
 
     fn write_core(&self, folder: &Path, more: &[&str]) -> Result<(), String> {
         add_wasm_target()?;
-        self.compile(more)?;
         fs::create_dir_all(folder).map_err(at(folder))?;
-        self.bind(folder)
+        self.compile("page", more)?;
+        self.bind("page", "barrowmix", folder)?;
+        self.compile("shed", &["--features", "shed"])?;
+        self.bind("shed", "shed", folder)
     }
 
-    fn compile(&self, more: &[&str]) -> Result<(), String> {
+    fn compile(&self, profile: &str, more: &[&str]) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
             .env("CARGO_ENCODED_RUSTFLAGS", self.flags())
             .args([
                 "build",
                 "--profile",
-                "page",
+                profile,
                 "--lib",
                 "--locked",
                 "--target",
@@ -105,11 +109,17 @@ impl Build {
         flags
     }
 
-    fn bind(&self, folder: &Path) -> Result<(), String> {
-        let wasm = self.target().join(TARGET).join("page/barrowmix.wasm");
+    /// The glue of what a profile built, under a name.
+    fn bind(&self, profile: &str, name: &str, folder: &Path) -> Result<(), String> {
+        let wasm = self
+            .target()
+            .join(TARGET)
+            .join(profile)
+            .join("barrowmix.wasm");
         let mut bindgen = wasm_bindgen_cli_support::Bindgen::new();
         let mut output = bindgen
             .input_path(wasm)
+            .out_name(name)
             .web(true)
             .map_err(|error| format!("{error:#}"))?
             .typescript(false)
@@ -137,7 +147,7 @@ impl Build {
         ))
         .collect::<Vec<_>>();
         output.emit(folder).map_err(|error| format!("{error:#}"))?;
-        let glue = folder.join("barrowmix.js");
+        let glue = folder.join(format!("{name}.js"));
         let text = fs::read_to_string(&glue).map_err(at(&glue))?;
         fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))
     }
@@ -222,6 +232,15 @@ fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
     move |error| format!("{}: {error}", path.display())
 }
 
+/// The recipe that a first visit opens with, without the blanks between its fields.
+fn demo_recipe() -> Option<&'static str> {
+    static DEMO: LazyLock<Option<String>> = LazyLock::new(|| {
+        let recipe = Recipe::from_json(include_str!("../../../examples/recipes/willowbank.json"));
+        Some(recipe.ok()?.to_json().lines().map(str::trim).collect())
+    });
+    DEMO.as_deref()
+}
+
 /// Puts the words of the keys in double braces in their place.
 fn with_words(text: &str, path: &Path) -> Result<String, String> {
     let mut out = String::with_capacity(text.len() * 2);
@@ -230,6 +249,7 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
         while let Some((before, after)) = rest.split_once("{{") {
             let (key, after) = after.split_once("}}").unwrap_or((after, ""));
             let word = first_label(key)
+                .or_else(|| demo_recipe().filter(|_| key == "demo_recipe"))
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
             out += before;
             for letter in word.chars() {

@@ -1,0 +1,67 @@
+//! What outlives a visit: the recipe in the browser's memory, beside those that another one has
+//! taken the place of. Storage may be full, blocked or throw; the page then goes on without it.
+
+use crate::dom::window;
+use web_sys::Storage;
+
+/// The recipe as it stands.
+const RECIPE: &str = "barrowmix.recipe";
+/// Recipes that gave way to another one, the newest first.
+const KEPT: &str = "barrowmix.kept";
+/// Stands between them; JSON writes it escaped.
+const BETWEEN: char = '\u{1e}';
+/// Most of them.
+const MOST_KEPT: usize = 12;
+
+/// What saving came to.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Saved {
+    Done,
+    /// Another tab has saved since; nothing was written.
+    Elsewhere,
+    /// There is no storage, or it refuses.
+    Refused,
+}
+
+pub(super) fn storage() -> Option<Storage> {
+    window().local_storage().ok()?
+}
+
+fn read(key: &str) -> Option<String> {
+    storage()?.get_item(key).ok()?
+}
+
+fn write(key: &str, text: &str) -> bool {
+    storage().is_some_and(|storage| storage.set_item(key, text).is_ok())
+}
+
+/// The recipe kept last.
+pub(super) fn saved() -> Option<String> {
+    read(RECIPE)
+}
+
+/// Saves the recipe, unless the memory holds another one than this page knows of.
+pub(super) fn save(text: &str, known: &mut Option<String>) -> Saved {
+    if saved() != *known {
+        return Saved::Elsewhere;
+    }
+    if !write(RECIPE, text) {
+        return Saved::Refused;
+    }
+    *known = Some(text.to_owned());
+    Saved::Done
+}
+
+/// Keeps a recipe that gives way to another one.
+pub(super) fn lay_by(text: &str) {
+    let mut kept = String::from(text);
+    let old = read(KEPT).unwrap_or_default();
+    let others = old
+        .split(BETWEEN)
+        .filter(|known| !known.is_empty() && *known != text);
+    for other in others.take(MOST_KEPT - 1) {
+        kept.push(BETWEEN);
+        kept += other;
+    }
+    write(KEPT, &kept);
+}
