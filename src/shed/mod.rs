@@ -1,1 +1,346 @@
-//! The shed.
+//! The second module of the page: the ways to say what one has and the tools beside them. It is
+//! fetched when one is asked for, reads the recipe from the page, and gives another one back.
+
+mod barrow;
+mod file;
+mod form;
+mod ground;
+mod own;
+mod why;
+
+use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
+use crate::ground::Feel;
+use crate::recipe::{OwnMaterial, Recipe};
+use crate::words::{METRIC, Speech, Units, label_of_shed};
+use form::{Form, Wrong};
+use std::cell::RefCell;
+use wasm_bindgen::prelude::*;
+use web_sys::{Document, Element, Event, File, HtmlTemplateElement};
+
+/// What the page lets the shed do.
+mod page {
+    use wasm_bindgen::prelude::*;
+
+    #[wasm_bindgen(raw_module = "./barrowmix.js")]
+    extern "C" {
+        /// The recipe as it stands.
+        pub(super) fn recipe() -> String;
+        /// Goes on with a recipe; gives what is wrong with it.
+        pub(super) fn take(text: &str, another: bool) -> String;
+        /// Begins anew.
+        pub(super) fn forget();
+        /// Whether figures are shown in US units.
+        pub(super) fn speaks_us() -> bool;
+    }
+}
+
+/// What an open tool comes to.
+#[derive(Default)]
+pub(super) struct Answer {
+    /// What it would mean, line by line.
+    lines: Vec<String>,
+    /// The recipe that it would give.
+    recipe: Option<Recipe>,
+}
+
+/// The tool that is open.
+struct Tool {
+    name: String,
+    form: Form,
+    recipe: Recipe,
+    speech: Speech,
+    /// Whether anything was typed: before that nothing is wrong.
+    touched: bool,
+    /// The addition it is about.
+    line: usize,
+    /// Where the flow of questions stands.
+    feel: Feel,
+    /// The material in hand.
+    material: Option<OwnMaterial>,
+}
+
+thread_local! {
+    static PARTS: RefCell<Option<Document>> = const { RefCell::new(None) };
+    static TOOL: RefCell<Option<Tool>> = const { RefCell::new(None) };
+}
+
+/// Takes the parts that tools are built of, and listens in the dialog.
+#[wasm_bindgen]
+#[allow(unreachable_pub)] // its caller is the glue
+pub fn furnish(parts: Document) {
+    PARTS.with(|cell| *cell.borrow_mut() = Some(parts));
+    let _ = dom::on("input", |event| {
+        if in_dialog(&event) {
+            with_tool(|tool| tool.typed(&event));
+        }
+    });
+    let _ = dom::on("click", |event| {
+        if in_dialog(&event)
+            && let Some(button) = dom::closest(&event, "[data-tool]")
+        {
+            let what = button.get_attribute("data-tool").unwrap_or_default();
+            act(&what, &form::value(&button));
+        }
+    });
+}
+
+fn in_dialog(event: &Event) -> bool {
+    dom::closest(event, "#shed").is_some()
+}
+
+fn with_tool(act: impl FnOnce(&mut Tool)) {
+    TOOL.with(|cell| {
+        if let Ok(mut tool) = cell.try_borrow_mut()
+            && let Some(tool) = tool.as_mut()
+        {
+            act(tool);
+        }
+    });
+}
+
+/// Opens the tool that a control of the page names.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn open(from: &Element) {
+    let name = from.get_attribute("data-shed").unwrap_or_default();
+    match name.as_str() {
+        "open" => file::choose(false),
+        "save" => file::save(),
+        _ => {
+            let of = from.get_attribute("data-of").unwrap_or_default();
+            let line = from.closest(".addition").ok().flatten();
+            let line = line.map_or(0, |line| {
+                let lines = dom::all(&dom::by_id("additions"), ".addition");
+                lines.iter().position(|known| *known == line).unwrap_or(0)
+            });
+            show(&name, &of, line);
+        }
+    }
+}
+
+/// Opens a file that was dropped on the page.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn open_file(file: File) {
+    file::open(&file, false);
+}
+
+fn speech() -> Speech {
+    if page::speaks_us() {
+        Speech { units: Units::Us }
+    } else {
+        METRIC
+    }
+}
+
+/// Shows a tool in the dialog.
+fn show(name: &str, of: &str, line: usize) {
+    let Some(tool) = Tool::open(name, line) else {
+        return;
+    };
+    TOOL.with(|cell| {
+        if let Ok(mut cell) = cell.try_borrow_mut() {
+            *cell = Some(tool);
+        }
+    });
+    with_tool(|tool| {
+        tool.fill(of);
+        tool.refresh();
+        if let Some(title) = tool.form.find("#shed-title") {
+            focus(&title);
+        }
+    });
+}
+
+/// Shows a text in the dialog, such as what was wrong with a file.
+fn say(title: &str, text: &str) {
+    show("say", title, 0);
+    with_tool(|tool| {
+        tool.form.write("#shed-title", title);
+        tool.form.write(".shed-body", text);
+    });
+}
+
+/// What a button of the open tool asks for.
+fn act(what: &str, value: &str) {
+    match what {
+        "close" => close(),
+        "use" => {
+            let mut taken = None;
+            with_tool(|tool| taken = tool.use_it());
+            match taken {
+                Some(Use::Recipe(recipe, another)) => {
+                    let wrong = page::take(&recipe.to_json(), another);
+                    if wrong.is_empty() {
+                        close();
+                    } else {
+                        with_tool(|tool| tool.form.mark(Some(&Wrong::of(wrong))));
+                    }
+                }
+                Some(Use::Forget) => {
+                    file::forget();
+                    close();
+                }
+                Some(Use::Own(recipe)) => {
+                    let wrong = page::take(&recipe.to_json(), false);
+                    if wrong.is_empty() {
+                        show("own", "", 0);
+                    } else {
+                        with_tool(|tool| tool.form.mark(Some(&Wrong::of(wrong))));
+                    }
+                }
+                None => {}
+            }
+        }
+        "import" => file::choose(true),
+        "export" => own::export(value),
+        "edit" => show("material", value, 0),
+        "copy-material" => own::copy(),
+        "delete-material" => own::delete(value),
+        "open-kept" => file::open_kept(value),
+        "delete-kept" => {
+            file::delete_kept(value);
+            show("kept", "", 0);
+        }
+        _ => with_tool(|tool| {
+            tool.touched = true;
+            if what == "answer" || what == "back" {
+                ground::step(tool, what, value);
+            }
+            tool.refresh();
+        }),
+    }
+}
+
+fn close() {
+    if let Some(dialog) = form::dialog() {
+        dialog.close();
+    }
+}
+
+/// What using a tool comes to.
+enum Use {
+    /// Goes on with a recipe, which may be another one than that in hand.
+    Recipe(Recipe, bool),
+    /// The same, back to the list of materials.
+    Own(Recipe),
+    /// Everything is to be forgotten.
+    Forget,
+}
+
+impl Tool {
+    fn open(name: &str, line: usize) -> Option<Tool> {
+        let dialog = form::dialog()?;
+        let recipe = Recipe::from_json(&page::recipe()).ok()?;
+        let parts = PARTS.with(|cell| cell.borrow().clone())?;
+        let copy = |id: &str| {
+            let template: HtmlTemplateElement = parts.get_element_by_id(id)?.dyn_into().ok()?;
+            document()
+                .import_node_with_deep(&template.content(), true)
+                .ok()
+                .zip(Some(template.get_attribute("data-title").unwrap_or_default()))
+        };
+        dialog.set_text_content(None);
+        let (frame, _) = copy("frame")?;
+        let _ = dialog.append_child(&frame);
+        let form = Form::of(dialog.clone());
+        if let Some((body, title)) = copy(name) {
+            let _ = form.part(".shed-body").append_child(&body);
+            form.write("#shed-title", &title);
+        }
+        set(&dialog, "data-tool-open", name);
+        if !dialog.open() {
+            let _ = dialog.show_modal();
+        }
+        Some(Tool {
+            name: name.to_owned(),
+            form,
+            recipe,
+            speech: speech(),
+            touched: false,
+            line,
+            feel: Feel::start(),
+            material: None,
+        })
+    }
+
+    fn fill(&mut self, of: &str) {
+        match self.name.as_str() {
+            "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
+            "parts" | "dug" | "fill" | "line" => barrow::fill(self),
+            "own" => own::fill_list(self),
+            "material" => own::fill_material(self, of),
+            "kept" => file::fill_kept(self),
+            "text" => file::fill_text(self),
+            "why" => why::fill(self, of),
+            _ => {}
+        }
+    }
+
+    fn typed(&mut self, event: &Event) {
+        self.touched = true;
+        if let Some(field) = dom::closest(event, "[name]") {
+            let name = field.get_attribute("name").unwrap_or_default();
+            match self.name.as_str() {
+                "dug" | "line" => barrow::chose(self, &name),
+                "material" => own::typed(self, &name),
+                _ => {}
+            }
+        }
+        self.refresh();
+    }
+
+    fn answer(&self) -> Result<Answer, Wrong> {
+        match self.name.as_str() {
+            "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::answer(self),
+            "parts" | "dug" | "fill" | "line" => barrow::answer(self),
+            "material" => own::answer(self),
+            _ => Ok(Answer::default()),
+        }
+    }
+
+    /// Writes what the form comes to now.
+    fn refresh(&mut self) {
+        self.form.follow_choices();
+        let answer = self.answer();
+        let wrong = answer.as_ref().err();
+        let told = wrong.filter(|wrong| self.touched && !wrong.missing);
+        self.form.mark(told);
+        let lines = match &answer {
+            Ok(answer) => answer.lines.clone(),
+            Err(wrong) if wrong.missing && self.touched => vec![wrong.text.clone()],
+            Err(_) => Vec::new(),
+        };
+        let place = self.form.part("#shed-answer");
+        place.set_text_content(None);
+        for line in lines {
+            form::put(&place, "p", &line);
+        }
+        let uses = !matches!(
+            self.name.as_str(),
+            "own" | "kept" | "text" | "why" | "say"
+        );
+        set_hidden(&self.form.part(".shed-foot"), !uses);
+        if self.name == "forget" {
+            self.form.write(".use", label_of_shed("forget_do"));
+        } else {
+            let ready = answer.is_ok_and(|answer| answer.recipe.is_some());
+            set_disabled(&self.form.part(".use"), !ready);
+        }
+    }
+
+    fn use_it(&mut self) -> Option<Use> {
+        if self.name == "forget" {
+            return Some(Use::Forget);
+        }
+        self.touched = true;
+        let recipe = self.answer().ok()?.recipe?;
+        if matches!(self.name.as_str(), "dug" | "line") {
+            barrow::remember_sizes(&self.form);
+        }
+        Some(match self.name.as_str() {
+            "material" => Use::Own(recipe),
+            _ => Use::Recipe(recipe, false),
+        })
+    }
+}

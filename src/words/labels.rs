@@ -194,14 +194,14 @@ pub fn label(key: &'static str) -> &'static str {
 
 /// The label of a key of the page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    [STANDING, super::sure::SURE, RUNNING]
+    [STANDING, super::shed::SHED, super::sure::SURE, RUNNING]
         .into_iter()
         .find_map(|list| find(list, key))
 }
 
 /// Every key.
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
-    let lists = [STANDING, super::sure::SURE, RUNNING];
+    let lists = [STANDING, super::shed::SHED, super::sure::SURE, RUNNING];
     lists.into_iter().flatten().map(|(key, _)| *key)
 }
 

@@ -5,6 +5,7 @@ mod english;
 mod labels;
 mod number;
 mod page;
+mod shed;
 mod sure;
 
 pub use doubt::{

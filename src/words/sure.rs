@@ -131,7 +131,7 @@ pub(super) const SURE: &[(&str, &str)] = &[
     ("sure_sharp_heading", "What makes it sharper"),
     (
         "sure_sharp",
-        "Under the figures, choose one and read which two or three things most of its doubt comes from. Often one cheap test is worth more than any refinement: a ring or a hole of known volume weighed dry, a jar test, a pailful of the material weighed, a sample weighed before and after drying.",
+        "Press the name of a figure and read which two or three things most of its doubt comes from. Often one cheap test is worth more than any refinement: a ring or a hole of known volume weighed dry, a jar test, a pailful of the material weighed, a sample weighed before and after drying.",
     ),
     ("sure_not_heading", "What the ranges do not hold"),
     (

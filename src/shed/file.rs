@@ -1,0 +1,203 @@
+//! Files, the clipboard, and what this browser keeps.
+
+use super::form::{button, put};
+use super::{Tool, page, say, show};
+use crate::dom::{by_id, make, set, window};
+use crate::outcome::Outcome;
+use crate::recipe::{Recipe, materials_from_json};
+use crate::words::{error_text, file_name, label_of_shed, outcome_as_text, too_large_text};
+use wasm_bindgen::prelude::*;
+use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
+
+/// Largest file that is read, bytes. The largest recipe of 64 additions and as many materials is a
+/// tenth of it.
+const FILE_LIMIT: f64 = 1_000_000.0;
+/// What the page keeps in the browser's memory begins so.
+const OURS: &str = "barrowmix.";
+/// Recipes that gave way to another one, as `web/keep.rs` lays them by.
+const KEPT: &str = "barrowmix.kept";
+const BETWEEN: char = '\u{1e}';
+
+/// Lets the user choose a file: a recipe, or materials for this one.
+pub(super) fn choose(materials: bool) {
+    let Ok(chooser) = make("input").dyn_into::<HtmlInputElement>() else {
+        return;
+    };
+    chooser.set_type("file");
+    set(&chooser, "accept", ".json,application/json");
+    let chosen = chooser.clone();
+    let act = Closure::once_into_js(move || {
+        if let Some(file) = chosen.files().and_then(|files| files.get(0)) {
+            open(&file, materials);
+        }
+    });
+    let _ = chooser.add_event_listener_with_callback("change", act.unchecked_ref());
+    // Some browsers open it only for an element of the page, and tests look for it there.
+    set(&chooser, "class", "unseen");
+    set(&chooser, "id", "shed-file");
+    if let Some(old) = crate::dom::find("#shed-file") {
+        old.remove();
+    }
+    let _ = by_id("shed").parent_element().map(|body| body.append_child(&chooser));
+    chooser.click();
+}
+
+/// Reads a file, and goes on with what it holds.
+pub(super) fn open(file: &File, materials: bool) {
+    if file.size() > FILE_LIMIT {
+        say(label_of_shed("open_title"), &too_large_text(file.size()));
+        return;
+    }
+    let read = Closure::once_into_js(move |bytes: JsValue| {
+        let bytes = js_sys::Uint8Array::new(&bytes).to_vec();
+        taken(&bytes, materials);
+    });
+    let refused = Closure::once_into_js(move |_: JsValue| {
+        say(label_of_shed("open_title"), label_of_shed("unreadable"));
+    });
+    let promise = file.array_buffer();
+    let then = js_sys::Reflect::get(&promise, &"then".into());
+    if let Ok(then) = then.and_then(|then| then.dyn_into::<js_sys::Function>()) {
+        let _ = then.call2(&promise, &read, &refused);
+    }
+}
+
+fn taken(bytes: &[u8], materials: bool) {
+    let recipe = Recipe::from_bytes(bytes);
+    let text = std::str::from_utf8(bytes).unwrap_or_default();
+    let has_materials = materials_from_json(text);
+    match (recipe, has_materials) {
+        (Ok(recipe), _) if !materials => {
+            let wrong = page::take(&recipe.to_json(), true);
+            if !wrong.is_empty() {
+                say(label_of_shed("open_title"), &wrong);
+            } else if let Some(dialog) = super::form::dialog() {
+                dialog.close();
+            }
+        }
+        (_, Ok(list)) => super::own::take_in(list),
+        (Err(error), Err(_)) if !materials => {
+            say(label_of_shed("open_title"), &error_text(&error));
+        }
+        (_, Err(error)) => say(label_of_shed("open_title"), &error_text(&error)),
+    }
+}
+
+/// Hands the recipe to the browser as a file.
+pub(super) fn save() {
+    let text = page::recipe();
+    let title = Recipe::from_json(&text).ok().and_then(|recipe| recipe.title);
+    download(&file_name(title.as_deref(), "barrowmix.json"), &text);
+}
+
+/// Hands a text to the browser as a file.
+pub(super) fn download(name: &str, text: &str) {
+    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    let Ok(url) = Blob::new_with_str_sequence(&parts)
+        .and_then(|blob| Url::create_object_url_with_blob(&blob))
+    else {
+        say(label_of_shed("save_title"), label_of_shed("not_saved"));
+        return;
+    };
+    let link = make("a");
+    set(&link, "href", &url);
+    set(&link, "download", name);
+    if let Some(link) = link.dyn_ref::<HtmlElement>() {
+        link.click();
+    }
+    let _ = Url::revoke_object_url(&url);
+}
+
+/// The result as text, shown and copied.
+pub(super) fn fill_text(tool: &Tool) {
+    let text = match Outcome::of(&tool.recipe) {
+        Ok(outcome) => outcome_as_text(&tool.recipe, &outcome, tool.speech),
+        Err(error) => error_text(&error),
+    };
+    tool.form.set("text", &text);
+    let navigator = window().navigator();
+    let clipboard = js_sys::Reflect::get(&navigator, &"clipboard".into());
+    if clipboard.is_ok_and(|clipboard| !clipboard.is_undefined()) {
+        let quiet = Closure::once_into_js(|_: JsValue| {});
+        let promise = navigator.clipboard().write_text(&text);
+        let then = js_sys::Reflect::get(&promise, &"then".into());
+        if let Ok(then) = then.and_then(|then| then.dyn_into::<js_sys::Function>()) {
+            let _ = then.call2(&promise, &JsValue::NULL, &quiet);
+        }
+    }
+}
+
+fn kept() -> Vec<String> {
+    let storage = window().local_storage().ok().flatten();
+    let text = storage.and_then(|storage| storage.get_item(KEPT).ok().flatten());
+    let text = text.unwrap_or_default();
+    let texts = text.split(BETWEEN).filter(|text| !text.is_empty());
+    texts.map(str::to_owned).collect()
+}
+
+pub(super) fn fill_kept(tool: &Tool) {
+    let list = tool.form.list("kept");
+    let kept = kept();
+    if kept.is_empty() {
+        put(&list, "li", label_of_shed("kept_none"));
+    }
+    for (index, text) in kept.iter().enumerate() {
+        let item = make("li");
+        let recipe = Recipe::from_json(text);
+        let name = match &recipe {
+            Ok(recipe) => crate::words::recipe_in_a_line(recipe),
+            // Not lost, though it cannot be opened here: the file has it as it was.
+            Err(_) => label_of_shed("kept_broken").to_owned(),
+        };
+        put(&item, "span", &name);
+        let index = index.to_string();
+        let _ = item.append_child(&button("open-kept", &index, label_of_shed(if recipe.is_ok() { "kept_open" } else { "kept_file" })));
+        let _ = item.append_child(&button("delete-kept", &index, label_of_shed("delete")));
+        let _ = list.append_child(&item);
+    }
+}
+
+pub(super) fn open_kept(value: &str) {
+    let kept = kept();
+    let Some(text) = value.parse::<usize>().ok().and_then(|index| kept.get(index)) else {
+        return;
+    };
+    match Recipe::from_json(text) {
+        Ok(_) => {
+            page::take(text, true);
+            super::close();
+        }
+        Err(_) => download(&file_name(None, "txt"), text),
+    }
+}
+
+pub(super) fn delete_kept(value: &str) {
+    let mut kept = kept();
+    if let Some(index) = value.parse::<usize>().ok().filter(|index| *index < kept.len()) {
+        kept.remove(index);
+    }
+    if let Ok(Some(storage)) = window().local_storage() {
+        let text = kept.join(&BETWEEN.to_string());
+        let _ = if text.is_empty() {
+            storage.remove_item(KEPT)
+        } else {
+            storage.set_item(KEPT, &text)
+        };
+    }
+}
+
+/// Takes everything of this page out of the browser's memory.
+pub(super) fn forget() {
+    if let Ok(Some(storage)) = window().local_storage() {
+        let count = storage.length().unwrap_or(0);
+        let keys: Vec<String> = (0..count)
+            .filter_map(|index| storage.key(index).ok().flatten())
+            .filter(|key| key.starts_with(OURS))
+            .collect();
+        for key in keys {
+            let _ = storage.remove_item(&key);
+        }
+    }
+    page::forget();
+    let _ = show;
+}

@@ -1,0 +1,340 @@
+//! Ways to say what the ground is: a usual soil, a jar, feel, a class, a can, ranges.
+
+use super::form::{Wrong, button, put, put_box, value};
+use super::{Answer, Tool};
+use crate::dom::{make, set};
+use crate::figure::Figure;
+use crate::ground::{
+    CanMasses, CanReading, CanRoom, Feel, JarReading, PRESETS, Trait, reading_times,
+};
+use crate::plot::jar_layers;
+use crate::quantity::Unit;
+use crate::recipe::Recipe;
+use crate::texture::{Class, class_spread, classify, felt_spread};
+use crate::words::{
+    answer_text, can_fault_text, class_name, fixed, fractions_text, jar_band_text, jar_fault_text,
+    jar_times_text, question_text, settling_fault_text, shown, trait_name,
+};
+
+/// Where the layers of the jar's drawing stand.
+const JAR_BOX: ([f64; 2], [f64; 2]) = ([22.0, 32.0], [76.0, 118.0]);
+/// Highest number in a jar, mm; the reader of the jar has its own limits.
+const ANY: (f64, f64) = (0.0, 1e6);
+
+/// Sand, silt and clay as a recipe keeps them: to a tenth.
+fn set_fractions(recipe: &mut Recipe, figures: [Figure; 3]) {
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    for (of, figure) in [Trait::Sand, Trait::Silt, Trait::Clay]
+        .into_iter()
+        .zip(figures)
+    {
+        let ends = figure.ends();
+        let typical = tenth(figure.typical);
+        let figure = Figure::between(
+            tenth(ends.low).min(typical),
+            typical,
+            tenth(ends.high).max(typical),
+        );
+        recipe.ground.set(of, Some(figure));
+    }
+    recipe.ground_ranges_kept.retain(|(of, _)| {
+        !matches!(of, Trait::Sand | Trait::Silt | Trait::Clay)
+    });
+}
+
+pub(super) fn fill(tool: &mut Tool) {
+    match tool.name.as_str() {
+        "usual" => {
+            let list = tool.form.list("usual");
+            for preset in PRESETS {
+                let label = make("label");
+                set(&label, "class", "choice");
+                let radio = make("input");
+                for (name, value) in [("type", "radio"), ("name", "usual"), ("value", preset.id)] {
+                    set(&radio, name, value);
+                }
+                let _ = label.append_child(&radio);
+                put(&label, "strong", preset.name);
+                let traits = preset.traits();
+                put(&label, "span", &fractions_text(traits.fractions_pct()));
+                let _ = list.append_child(&label);
+            }
+        }
+        "class" => {
+            let options: Vec<_> = Class::ALL
+                .iter()
+                .map(|class| (class.id(), class_name(*class)))
+                .collect();
+            tool.form.options("class", &options);
+            let now = classify(tool.recipe.ground.fractions_pct());
+            tool.form.set("class", now.id());
+        }
+        "ranges" => {
+            let list = tool.form.list("traits");
+            for of in RANGED {
+                let row = make("tr");
+                let (name, unit) = trait_name(of);
+                set(&put(&row, "th", name), "scope", "row");
+                let figure = tool.recipe.ground.get(of);
+                let ends = figure.filter(|figure| figure.ends.is_some());
+                let values = [
+                    ends.map(|figure| figure.ends().low),
+                    figure.map(|figure| figure.typical),
+                    ends.map(|figure| figure.ends().high),
+                ];
+                for (end, value) in ENDS.into_iter().zip(values) {
+                    let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
+                    super::form::set_value(&field, &value.map_or(String::new(), shown));
+                }
+                put(&row, "td", unit);
+                let _ = list.append_child(&row);
+            }
+        }
+        "feel" => show_question(tool),
+        _ => {}
+    }
+}
+
+/// What the names of low, typical and high end in.
+pub(super) const ENDS: [&str; 3] = [".low", "", ".high"];
+
+/// The traits that can be given with ranges here.
+const RANGED: [Trait; 18] = {
+    let mut all = [Trait::Sand; 18];
+    let mut index = 0;
+    while index < all.len() {
+        all[index] = Trait::ALL[index];
+        index += 1;
+    }
+    all
+};
+
+fn show_question(tool: &Tool) {
+    let list = tool.form.list("answers");
+    match tool.feel.question() {
+        Some(question) => {
+            tool.form
+                .write("[data-part=question]", question_text(question));
+            for (index, answer) in tool.feel.answers().iter().enumerate() {
+                let index = index.to_string();
+                let _ = list.append_child(&button("answer", &index, answer_text(*answer)));
+            }
+        }
+        None => tool.form.write("[data-part=question]", ""),
+    }
+    crate::dom::set_disabled(
+        &tool.form.part("[data-tool=back]"),
+        tool.feel == Feel::start(),
+    );
+}
+
+/// An answer to the question that stands, or a step back.
+pub(super) fn step(tool: &mut Tool, what: &str, value: &str) {
+    let answer = value
+        .parse::<usize>()
+        .ok()
+        .and_then(|index| tool.feel.answers().get(index).copied());
+    tool.feel = match answer {
+        Some(answer) if what == "answer" => tool.feel.answer(answer),
+        _ => tool.feel.back(),
+    };
+    show_question(tool);
+    // The button that was pressed is gone.
+    if let Some(first) = tool.form.find("[data-list=answers] button, .use") {
+        crate::dom::focus(&first);
+    }
+}
+
+pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
+    let form = &tool.form;
+    let mut recipe = tool.recipe.clone();
+    let lines = match tool.name.as_str() {
+        "usual" => {
+            let Some(chosen) = form.find("[name=usual]:checked") else {
+                return Ok(Answer::default());
+            };
+            let id = value(&chosen);
+            let Some(preset) = PRESETS.iter().find(|preset| preset.id == id) else {
+                return Ok(Answer::default());
+            };
+            let traits = preset.traits();
+            let crumb = recipe.ground.get(Trait::Crumb);
+            recipe.ground = traits.clone();
+            recipe.ground.set(Trait::Crumb, crumb);
+            recipe.ground_ranges_kept.clear();
+            preset_lines(&traits)
+        }
+        "jar" => {
+            let water = form.number("water", (0.1, 100.0))?.unwrap_or(12.0);
+            let celsius = form.number("celsius", (0.0, 40.0))?.unwrap_or(20.0);
+            let times = reading_times(water * 10.0, celsius)
+                .map_err(|fault| Wrong::at("water", settling_fault_text(&fault)))?;
+            form.write("#jar-times", &jar_times_text(&times));
+            draw_jar(tool, None);
+            let mut heights = [0.0; 3];
+            for (height, name) in heights.iter_mut().zip(["sand", "silt", "clay"]) {
+                *height = form.need(name, ANY)?;
+            }
+            let reading = if form.text("marks") == "marks" {
+                JarReading::of_marks(heights)
+            } else {
+                JarReading::of_layers(heights, form.number("total", ANY)?)
+            };
+            let reading = reading.map_err(|fault| Wrong::at("sand", jar_fault_text(&fault)))?;
+            draw_jar(tool, Some(&reading));
+            let band = reading.band();
+            set_fractions(&mut recipe, band);
+            vec![jar_band_text(&reading), spread_text(band)]
+        }
+        "feel" => {
+            let Some(class) = tool.feel.result() else {
+                return Ok(Answer::default());
+            };
+            let spread = felt_spread(class);
+            set_fractions(&mut recipe, spread);
+            vec![crate::words::feels_like_text(class), spread_text(spread)]
+        }
+        "class" => {
+            let id = form.text("class");
+            let Some(class) = Class::ALL.iter().copied().find(|class| class.id() == id) else {
+                return Ok(Answer::default());
+            };
+            let spread = class_spread(class);
+            set_fractions(&mut recipe, spread);
+            vec![spread_text(spread)]
+        }
+        "can" => can(tool, &mut recipe)?,
+        _ => ranges(tool, &mut recipe)?,
+    };
+    Ok(Answer {
+        lines,
+        recipe: Some(recipe),
+    })
+}
+
+/// Sand, silt and clay with their ends.
+fn spread_text(figures: [Figure; 3]) -> String {
+    crate::words::fractions_spread_text(figures)
+}
+
+/// What a usual soil brings.
+fn preset_lines(traits: &crate::ground::Traits) -> Vec<String> {
+    let told = Trait::ALL.iter().filter_map(|of| {
+        let figure = traits.get(*of)?;
+        let (name, unit) = trait_name(*of);
+        Some(crate::words::figure_text(name, figure, unit))
+    });
+    told.collect()
+}
+
+fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
+    let heights = reading.map_or([0.0; 3], |reading| reading.heights_mm);
+    let layers = jar_layers(heights, JAR_BOX.0, JAR_BOX.1);
+    let rects = tool.form.all(".jar-drawing .layer");
+    let texts = tool.form.all(".jar-drawing text");
+    // They stand from the top down, as they lie in the jar: clay, silt, sand.
+    for ((rect, text), (index, name)) in rects.iter().zip(&texts).zip([
+        (2, crate::words::label("clay")),
+        (1, crate::words::label("silt")),
+        (0, crate::words::label("sand")),
+    ]) {
+        let layer = layers[index];
+        set(rect, "y", &fixed(layer.top, 1));
+        set(rect, "height", &fixed(layer.height, 1));
+        set(text, "y", &fixed(layer.top + layer.height / 2.0 + 4.0, 1));
+        let room = layer.height >= 12.0;
+        text.set_text_content(Some(if room { name } else { "" }));
+    }
+}
+
+fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
+    let form = &tool.form;
+    let length = form.unit("length").map_or(0.01, Unit::factor);
+    let mass = form.unit("mass").map_or(0.001, Unit::factor);
+    let room = if form.text("by") == "volume" {
+        CanRoom::Volume {
+            volume_m3: form.need("volume", (0.0, 1e6))? * Unit::Millilitre.factor(),
+        }
+    } else {
+        CanRoom::Cylinder {
+            diameter_m: form.need("width", (0.0, 1e3))? * length,
+            height_m: form.need("height", (0.0, 1e3))? * length,
+        }
+    };
+    let limits = (0.0, 1e6);
+    let empty_kg = form.need("empty", limits)? * mass;
+    let moist_kg = form.need("moist", limits)? * mass;
+    let dry = form.number("dry", limits)?;
+    let moisture = form.number("moisture", (0.0, 300.0))?;
+    let masses = match (dry, moisture) {
+        (Some(dry), _) => CanMasses::Dried {
+            tare_kg: empty_kg,
+            moist_gross_kg: moist_kg,
+            dry_gross_kg: dry * mass,
+        },
+        (None, Some(water_per_dry_pct)) => CanMasses::Moist {
+            tare_kg: empty_kg,
+            moist_gross_kg: moist_kg,
+            water_per_dry_pct,
+        },
+        (None, None) => {
+            form.need("dry", limits)?;
+            return Ok(Vec::new());
+        }
+    };
+    let reading =
+        CanReading::of(room, masses).map_err(|fault| Wrong::at("moist", can_fault_text(&fault)))?;
+    let mut lines = Vec::new();
+    let mut keep = |of: Trait, figure: Figure, unit_factor: f64| {
+        let (name, unit) = trait_name(of);
+        let _ = unit_factor;
+        lines.push(crate::words::figure_text(name, figure, unit));
+        recipe.ground.set(of, Some(figure));
+        recipe.ground_ranges_kept.retain(|(kept, _)| *kept != of);
+    };
+    let whole = |figure: Figure, step: f64| {
+        let round = |value: f64| (value / step).round() * step;
+        let ends = figure.ends();
+        Figure::between(round(ends.low), round(figure.typical), round(ends.high))
+    };
+    keep(Trait::BulkDensity, whole(reading.bulk_density_kg_m3, 1.0), 1.0);
+    if let Some(water) = reading.water_per_dry_pct {
+        let water = (water * 10.0).round() / 10.0;
+        keep(Trait::WaterPerDry, Figure::exact(water), 1.0);
+    }
+    Ok(lines)
+}
+
+fn ranges(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
+    for of in RANGED {
+        let name = |end: &str| [of.name(), end].concat();
+        let figure = figure_of(tool, &name, of.limits())?;
+        if figure != recipe.ground.get(of) {
+            recipe.ground.set(of, figure);
+            recipe.ground_ranges_kept.retain(|(kept, _)| *kept != of);
+        }
+    }
+    Ok(Vec::new())
+}
+
+/// Low, typical and high as typed; nothing where typical is not.
+pub(super) fn figure_of(
+    tool: &Tool,
+    name: &impl Fn(&str) -> String,
+    limits: (f64, f64),
+) -> Result<Option<Figure>, Wrong> {
+    let form = &tool.form;
+    let [low, typical, high] = ENDS.map(|end| form.number(&name(end), limits));
+    let (low, typical, high) = (low?, typical?, high?);
+    match (low, typical, high) {
+        (None, None, None) => Ok(None),
+        (None, Some(typical), None) => Ok(Some(Figure::exact(typical))),
+        (Some(low), Some(typical), Some(high)) if low <= typical && typical <= high => {
+            Ok(Some(Figure::between(low, typical, high)))
+        }
+        _ => Err(Wrong::at(
+            &name(""),
+            crate::words::range_needs_all(&form.name_of(&name(""))),
+        )),
+    }
+}

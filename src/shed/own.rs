@@ -1,0 +1,257 @@
+//! Materials of the user's own.
+
+use super::file::download;
+use super::form::{Wrong, button, put, put_box, set_value};
+use super::ground::{ENDS, figure_of};
+use super::{Answer, Tool, page, say, show, with_tool};
+use crate::dom::{make, set};
+use crate::material::{CATALOGUE, Group, Property};
+use crate::quantity::{Dimension, Unit};
+use crate::recipe::{
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe, copy_of, delete as
+    delete_own, import, k2o_pct, materials_to_json, p2o5_pct, phosphorus_pct, potassium_pct,
+    put as put_own,
+};
+use crate::words::{
+    error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
+    own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
+};
+
+const ANY: (f64, f64) = (AMOUNT_LEAST, AMOUNT_LIMIT);
+const EXPANDS: (f64, f64) = (0.01, 100.0);
+/// Oxides as printed on a bag, beside the element that is stored.
+type Turn = fn(f64) -> f64;
+const PRINTED: [(&str, Property, Turn, Turn); 2] = [
+    ("p2o5", Property::Phosphorus, phosphorus_pct, p2o5_pct),
+    ("k2o", Property::Potassium, potassium_pct, k2o_pct),
+];
+
+pub(super) fn fill_list(tool: &Tool) {
+    let list = tool.form.list("own");
+    if tool.recipe.materials.is_empty() {
+        put(&list, "li", label_of_shed("own_none"));
+    }
+    for own in &tool.recipe.materials {
+        let item = make("li");
+        put(&item, "span", &own_line_text(&tool.recipe, own));
+        for (what, key) in [("edit", "edit"), ("export", "export_one"), ("delete-material", "delete")] {
+            let button = button(what, &own.id, label_of_shed(key));
+            let name = own.name.as_deref().unwrap_or(&own.id);
+            set(&button, "aria-label", &[label_of_shed(key), ": ", name].concat());
+            let _ = item.append_child(&button);
+        }
+        let _ = list.append_child(&item);
+    }
+    let mut options: Vec<(&str, &str)> = Vec::new();
+    for own in &tool.recipe.materials {
+        options.push((&own.id, own.name.as_deref().unwrap_or(&own.id)));
+    }
+    let known = CATALOGUE.iter().map(|entry| (entry.id, entry.name));
+    options.extend(known);
+    tool.form.options("of", &options);
+}
+
+/// Opens the editor with a material, or with the copy of one that is not yet kept.
+pub(super) fn fill_material(tool: &mut Tool, id: &str) {
+    let (id, is_copy) = match id.strip_prefix('+') {
+        Some(of) => (of, true),
+        None => (id, false),
+    };
+    let own = if is_copy {
+        let name = tool.recipe.find(id).map_or("", |found| found.name());
+        copy_of(&tool.recipe, id, &my_material_name(name)).ok()
+    } else {
+        tool.recipe.materials.iter().find(|own| own.id == id).cloned()
+    };
+    let Some(own) = own else {
+        return;
+    };
+    let form = &tool.form;
+    form.set("name", own.name.as_deref().unwrap_or(&own.id));
+    let groups: Vec<_> = Group::ALL
+        .iter()
+        .map(|group| (group.spelling(), group_name(*group)))
+        .collect();
+    form.options("group", &groups);
+    form.set("group", own.group.unwrap_or(Group::Sand).spelling());
+    let list = form.list("properties");
+    for of in Property::ALL {
+        let row = make("tr");
+        let (name, unit) = property_name(*of);
+        set(&put(&row, "th", name), "scope", "row");
+        let figure = own.properties.get(*of);
+        let ends = figure.filter(|figure| figure.ends.is_some());
+        let values = [
+            ends.map(|figure| figure.ends().low),
+            figure.map(|figure| figure.typical),
+            ends.map(|figure| figure.ends().high),
+        ];
+        for (end, value) in ENDS.into_iter().zip(values) {
+            let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
+            set_value(&field, &value.map_or(String::new(), shown));
+        }
+        put(&row, "td", unit);
+        let _ = list.append_child(&row);
+        for (key, _, _, back) in PRINTED.iter().filter(|(_, property, ..)| property == of) {
+            let row = make("tr");
+            let name = label_of_shed(key);
+            set(&put(&row, "th", name), "scope", "row");
+            put(&row, "td", "");
+            let field = put_box(&put(&row, "td", ""), key, name);
+            let printed = figure.map(|figure| shown(round_significant(back(figure.typical), 3)));
+            set_value(&field, &printed.unwrap_or_default());
+            put(&row, "td", "");
+            put(&row, "td", "%");
+            let _ = list.append_child(&row);
+        }
+    }
+    let units = |dimensions: &[Dimension]| -> Vec<(&str, &str)> {
+        let units = Unit::ALL.iter().filter(|unit| dimensions.contains(&unit.dimension()));
+        units.map(|unit| (unit.spelling(), unit_name(*unit))).collect()
+    };
+    form.options("unit", &units(&[Dimension::Volume, Dimension::Mass]));
+    form.options("per-unit", &units(&[Dimension::Bag, Dimension::Volume, Dimension::Mass]));
+    if let Some(bag) = &own.bag {
+        form.set("holds", &shown(bag.size.value));
+        form.set("unit", bag.size.unit.spelling());
+        form.set("expands", &bag.expands.map_or(String::new(), shown));
+    }
+    if let Some(price) = &own.price {
+        form.set("price", &shown(price.value));
+        form.set("per", &shown(price.per.value));
+        form.set("per-unit", price.per.unit.spelling());
+    }
+    tool.material = Some(own);
+}
+
+/// Turns what a bag prints into the element, and back.
+pub(super) fn typed(tool: &Tool, name: &str) {
+    let form = &tool.form;
+    for (key, property, turn, back) in PRINTED {
+        let (from, to, turn) = match name {
+            _ if name == key => (key, property.name(), turn),
+            _ if name == property.name() => (property.name(), key, back),
+            _ => continue,
+        };
+        let text = match form.number(from, (0.0, 100.0)) {
+            Ok(Some(value)) => shown(round_significant(turn(value), 4)),
+            _ => String::new(),
+        };
+        form.set(to, &text);
+        if to == property.name() {
+            // A range would be that of another number.
+            form.set(&[to, ".low"].concat(), "");
+            form.set(&[to, ".high"].concat(), "");
+        }
+    }
+}
+
+pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
+    let Some(mut own) = tool.material.clone() else {
+        return Ok(Answer::default());
+    };
+    let form = &tool.form;
+    let name = form.text("name");
+    own.name = (!name.trim().is_empty()).then_some(name);
+    let group = form.text("group");
+    own.group = Group::ALL.iter().copied().find(|known| known.spelling() == group);
+    for of in Property::ALL {
+        let name = |end: &str| [of.name(), end].concat();
+        let figure = figure_of(tool, &name, of.limits())?;
+        if figure != own.properties.get(*of) {
+            own.properties.set(*of, figure);
+            own.ranges_kept.retain(|(kept, _)| kept != of);
+        }
+    }
+    form.need(Property::LooseDensity.name(), Property::LooseDensity.limits())?;
+    own.bag = match form.number("holds", ANY)? {
+        None => None,
+        Some(holds) => Some(Bag {
+            size: Amount::new(holds, form.unit("unit").unwrap_or(Unit::Litre)),
+            expands: form.number("expands", EXPANDS)?,
+        }),
+    };
+    own.price = match form.number("price", (0.0, AMOUNT_LIMIT))? {
+        None => None,
+        Some(value) => Some(Price {
+            value,
+            per: Amount::new(
+                form.number("per", ANY)?.unwrap_or(1.0),
+                form.unit("per-unit").unwrap_or(Unit::Bag),
+            ),
+            kept: Kept::new(),
+        }),
+    };
+    let recipe = put_own(&tool.recipe, own)
+        .map_err(|fault| Wrong::of(own_fault_text(&tool.recipe, &fault)))?;
+    if let Err(error) = crate::blend::Barrow::of(&recipe) {
+        return Err(Wrong::of(error_text(&error)));
+    }
+    Ok(Answer {
+        lines: Vec::new(),
+        recipe: Some(recipe),
+    })
+}
+
+/// Copies the material that is chosen, and opens the copy.
+pub(super) fn copy() {
+    let mut id = String::new();
+    with_tool(|tool| id = tool.form.text("of"));
+    show("material", &["+", &id].concat(), 0);
+}
+
+/// Deletes a material that no line uses.
+pub(super) fn delete(id: &str) {
+    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+        return;
+    };
+    match delete_own(&recipe, id) {
+        Ok(recipe) => {
+            page::take(&recipe.to_json(), false);
+            show("own", "", 0);
+        }
+        Err(fault) => with_tool(|tool| {
+            tool.form.mark(Some(&Wrong::of(own_fault_text(&recipe, &fault))));
+        }),
+    }
+}
+
+/// Hands one material, or all of them, to the browser as a file.
+pub(super) fn export(id: &str) {
+    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+        return;
+    };
+    let chosen: Vec<OwnMaterial> = recipe
+        .materials
+        .iter()
+        .filter(|own| id.is_empty() || own.id == id)
+        .cloned()
+        .collect();
+    if chosen.is_empty() {
+        with_tool(|tool| tool.form.mark(Some(&Wrong::of(label_of_shed("own_none")))));
+        return;
+    }
+    let name = if id.is_empty() { recipe.title.as_deref() } else { Some(id) };
+    download(&file_name(name, "materials.json"), &materials_to_json(&chosen));
+}
+
+/// Takes the materials of a file into the recipe.
+pub(super) fn take_in(list: Vec<OwnMaterial>) {
+    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+        return;
+    };
+    match import(&recipe, list) {
+        Ok(imported) => {
+            let wrong = page::take(&imported.recipe.to_json(), false);
+            show("own", "", 0);
+            with_tool(|tool| {
+                if wrong.is_empty() {
+                    tool.form.write("#shed-answer", &imported_text(&recipe, &imported));
+                } else {
+                    tool.form.mark(Some(&Wrong::of(wrong)));
+                }
+            });
+        }
+        Err(fault) => say(label_of_shed("open_title"), &own_fault_text(&recipe, &fault)),
+    }
+}

@@ -1,0 +1,353 @@
+//! Sentences of the second module's tools.
+
+use super::{Speech, fixed, in_sentence, shown, significant, unit_name};
+use crate::blend::{Barrow, Filled, FilledLine};
+use crate::figure::Figure;
+use crate::ground::{Ground, Trait};
+use crate::material::Property;
+use crate::outcome::Outcome;
+use crate::quantity::{BagKind, CommonBag, LITRES_PER_M3, TradePot, Unit};
+use crate::recipe::{Addition, Amount, Imported, OwnMaterial, Recipe, Share, What, uses};
+use crate::texture::Class;
+
+/// Most letters of a file's name.
+const NAME_LENGTH: usize = 60;
+
+/// Labels that the tools write while they run.
+const RUNNING: &[(&str, &str)] = &[
+    ("forget_do", "Delete it all"),
+    ("open_title", "Open a file"),
+    ("save_title", "Save a file"),
+    ("unreadable", "The browser could not read this file."),
+    ("not_saved", "The browser did not allow a file to be saved. Copy the link instead; it holds the whole recipe."),
+    ("kept_none", "Nothing is kept yet."),
+    ("kept_broken", "A recipe that cannot be read"),
+    ("kept_open", "Open"),
+    ("kept_file", "Save as text"),
+    ("delete", "Delete"),
+    ("edit", "Edit"),
+    ("export_one", "Export"),
+    ("own_none", "There are none yet."),
+    ("my_bucket", "my bucket"),
+    ("my_barrow", "my barrow"),
+    ("another_size", "another size"),
+    ("usual", "usual"),
+    ("mend_ground", "Mend the ground first."),
+    ("whole", "How many: a whole number."),
+    ("moisture_name", "Moisture"),
+    ("p2o5", "Phosphate P₂O₅, as printed"),
+    ("k2o", "Potash K₂O, as printed"),
+];
+
+/// A label that the tools write.
+pub fn label_of_shed(key: &'static str) -> &'static str {
+    RUNNING
+        .iter()
+        .find(|(known, _)| *known == key)
+        .map_or(key, |(_, text)| text)
+}
+
+/// What is still to be typed.
+pub fn still_needed(name: &str) -> String {
+    format!("Still needed: {}.", in_sentence(name))
+}
+
+/// A range with one end missing, or ends that do not rise.
+pub fn range_needs_all(name: &str) -> String {
+    format!(
+        "{name}: a range needs low, typical and high, none below the one before. For an exact \
+        number leave low and high empty."
+    )
+}
+
+/// Sand, silt and clay.
+pub fn fractions_text([sand, silt, clay]: [f64; 3]) -> String {
+    format!(
+        "sand {}, silt {}, clay {} %",
+        fixed(sand, 0),
+        fixed(silt, 0),
+        fixed(clay, 0)
+    )
+}
+
+/// Sand, silt and clay with their ends.
+pub fn fractions_spread_text([sand, silt, clay]: [Figure; 3]) -> String {
+    let told = |figure: Figure| {
+        let ends = figure.ends();
+        format!(
+            "{} % ({}–{})",
+            fixed(figure.typical, 0),
+            fixed(ends.low, 0),
+            fixed(ends.high, 0)
+        )
+    };
+    format!(
+        "Sand {}, silt {}, clay {}; eight in ten such soils lie between.",
+        told(sand),
+        told(silt),
+        told(clay)
+    )
+}
+
+/// A number with its ends, in the unit that it is stored in.
+pub fn figure_text(name: &str, figure: Figure, unit: &str) -> String {
+    let number = |value: f64| shown(super::round_significant(value, 4));
+    let mut text = format!("{name} {}", number(figure.typical));
+    if let Some(ends) = figure.ends {
+        text += &format!(" ({}–{})", number(ends.low), number(ends.high));
+    }
+    format!("{text} {unit}").trim_end().to_owned()
+}
+
+/// What the flow of questions came to.
+pub fn feels_like_text(class: Class) -> String {
+    format!("It feels like {}.", super::class_name(class))
+}
+
+/// A trait of the ground and the unit that it is stored in.
+pub fn trait_name(of: Trait) -> (&'static str, &'static str) {
+    match of {
+        Trait::Sand => ("Sand", "%"),
+        Trait::Silt => ("Silt", "%"),
+        Trait::Clay => ("Clay", "%"),
+        Trait::OrganicMatter => ("Organic matter", "%"),
+        Trait::BulkDensity => ("Density as it lies", "kg/m³"),
+        Trait::Gravel => ("Gravel", "%"),
+        Trait::WaterPerDry => ("Moisture, of dry mass", "%"),
+        Trait::Crumb => ("Crumb, 0 to 1", ""),
+        Trait::Ph => ("pH", ""),
+        Trait::EcSaturatedPaste => ("Salt, EC of the paste", "dS/m"),
+        Trait::Ec1To5 => ("or EC 1:5", "dS/m"),
+        Trait::Ec1To2 => ("or EC 1:2", "dS/m"),
+        Trait::Cec => ("CEC", "cmol/kg"),
+        Trait::CalciumShare => ("Calcium, of the CEC", "%"),
+        Trait::MagnesiumShare => ("Magnesium, of the CEC", "%"),
+        Trait::PotassiumShare => ("Potassium, of the CEC", "%"),
+        Trait::SodiumShare => ("Sodium, of the CEC", "%"),
+        Trait::Carbonate => ("Free lime", "%"),
+    }
+}
+
+/// A property of a material and the unit that it is stored in.
+pub fn property_name(of: Property) -> (&'static str, &'static str) {
+    match of {
+        Property::WaterPerWet => ("Moisture, of the moist weight", "%"),
+        Property::LooseDensity => ("Loose weight as sold", "kg/m³"),
+        Property::SettledDryDensity => ("Dry weight, settled", "kg/m³"),
+        Property::GrainDensity => ("Density of a grain", "kg/m³"),
+        Property::SolidDensity => ("Density of its solids", "kg/m³"),
+        Property::Grain => ("Grain size", "mm"),
+        Property::OrganicMatter => ("Organic matter, of dry mass", "%"),
+        Property::Char => ("Char, of dry mass", "%"),
+        Property::Sand => ("Sand, of the minerals", "%"),
+        Property::Silt => ("Silt, of the minerals", "%"),
+        Property::Clay => ("Clay, of the minerals", "%"),
+        Property::Coarse => ("Over 2 mm, of the minerals", "%"),
+        Property::Ph => ("pH", ""),
+        Property::Ec1To5 => ("Salt, EC 1:5", "dS/m"),
+        Property::Cec => ("CEC", "cmol/kg"),
+        Property::Buffer => ("Buffering", "cmol/kg per pH"),
+        Property::CarbonateEquivalent => ("Lime value", "% CaCO₃"),
+        Property::Gypsum => ("Gypsum", "%"),
+        Property::Sulfur => ("Sulfur", "%"),
+        Property::Nitrogen => ("Nitrogen N", "%"),
+        Property::Phosphorus => ("Phosphorus P", "%"),
+        Property::Potassium => ("Potassium K", "%"),
+        Property::Sodium => ("Sodium Na", "%"),
+        Property::Carbon => ("Carbon C", "%"),
+        Property::KeptAfterYear1 => ("Left after a year", "%"),
+    }
+}
+
+/// A bag that shops have.
+pub fn bag_name(bag: &CommonBag) -> String {
+    let kind = match bag.kind {
+        BagKind::SoilOrCompost => "bag of soil or compost",
+        BagKind::PottingMix => "bag of potting mix",
+        BagKind::PeatBale => "compressed bale",
+        BagKind::PerliteOrVermiculite => "bag of perlite or vermiculite",
+        BagKind::PlaySand => "bag of sand",
+    };
+    let mut text = format!("{kind}, {} {}", shown(bag.value), unit_name(bag.unit));
+    if let Some(expands) = bag.expands {
+        text += &format!(", fluffs up {} times", shown(expands.typical));
+    }
+    text
+}
+
+/// A nursery pot and what it truly holds.
+pub fn pot_name(pot: &TradePot) -> String {
+    format!("#{}, about {} L", pot.class, shown(pot.litres))
+}
+
+/// What a filled place settles to.
+pub fn filled_text(filled: &Filled, target_m3: f64, speech: Speech) -> String {
+    format!(
+        "To fill {}, settled. Fresh it stands at {}.",
+        speech.volume(target_m3 * LITRES_PER_M3),
+        speech.volume(filled.fresh_m3 * LITRES_PER_M3)
+    )
+}
+
+/// The ground that it takes.
+pub fn filled_ground_text(filled: &Filled, speech: Speech) -> Option<String> {
+    (filled.ground_moist_kg > 0.0).then(|| {
+        format!(
+            "Ground: {} once dug, {} moist.",
+            speech.volume(filled.ground_loose_m3 * LITRES_PER_M3),
+            speech.mass(filled.ground_moist_kg)
+        )
+    })
+}
+
+/// One addition that it takes.
+pub fn filled_line_text(
+    recipe: &Recipe,
+    addition: &Addition,
+    line: &FilledLine,
+    speech: Speech,
+) -> String {
+    let name = recipe.find(&addition.material).map_or("", |found| found.name());
+    let mut text = format!(
+        "{name}: {} loose, {}",
+        speech.volume(line.loose_m3 * LITRES_PER_M3),
+        speech.mass(line.moist_kg)
+    );
+    if addition.amount.unit == Unit::Bag {
+        let count = addition.amount.value;
+        text += &format!(
+            "; {} bags, so buy {}",
+            significant(count, 3),
+            fixed((count - 1e-9).ceil(), 0)
+        );
+    }
+    text + "."
+}
+
+/// The recipe's parts as one would say them; nothing where it is not in parts.
+pub fn parts_text(recipe: &Recipe) -> String {
+    let in_parts = |addition: &&Addition| addition.amount.unit == Unit::Part && !addition.is_on_top();
+    if !recipe.additions.iter().any(|addition| in_parts(&addition)) {
+        return String::new();
+    }
+    let mut text = format!("{} soil", shown(recipe.parts_of_soil.unwrap_or(1.0)));
+    for addition in recipe.additions.iter().filter(in_parts) {
+        text += &format!(", {} {}", shown(addition.amount.value), addition.material);
+    }
+    text
+}
+
+/// How a phrase was understood.
+pub fn understood_text(recipe: &Recipe, shares: &[Share]) -> String {
+    let mut text = String::from("Understood:");
+    for (index, share) in shares.iter().enumerate() {
+        let name = match &share.what {
+            What::Ground => "your ground".to_owned(),
+            What::Material(id) => {
+                in_sentence(recipe.find(id).map_or(id, |found| found.name()))
+            }
+        };
+        let comma = if index == 0 { "" } else { "," };
+        text += &format!("{comma} {} of {name}", shown(share.parts));
+    }
+    text + ". Other additions make way."
+}
+
+/// What an amount of ground is, dug and as it lies.
+pub fn dug_text(ground: &Ground, amount: &Amount, speech: Speech) -> String {
+    let lying_m3 = amount.si();
+    let dry_kg = lying_m3 * ground.lying_density_kg_m3;
+    format!(
+        "{} as it lies, {} once dug, {} moist.",
+        speech.volume(lying_m3 * LITRES_PER_M3),
+        speech.volume(dry_kg / ground.fresh_density_kg_m3() * LITRES_PER_M3),
+        speech.mass(dry_kg * (1.0 + ground.water_per_dry))
+    )
+}
+
+/// What an addition comes to.
+pub fn addition_text(recipe: &Recipe, index: usize, speech: Speech) -> String {
+    let Ok(barrow) = Barrow::of(recipe) else {
+        return String::new();
+    };
+    let currency = recipe.currency.as_deref();
+    barrow.lines.get(index).map_or(String::new(), |line| {
+        super::line_text(line, &barrow, currency, speech) + "."
+    })
+}
+
+/// The name of a material made from another.
+pub fn my_material_name(name: &str) -> String {
+    format!("My {}", in_sentence(name))
+}
+
+/// An own material in a list, with where it is used.
+pub fn own_line_text(recipe: &Recipe, own: &OwnMaterial) -> String {
+    let name = own.name.as_deref().unwrap_or(&own.id);
+    match uses(recipe, &own.id).len() {
+        0 => format!("{name} (not in use)"),
+        1 => name.to_owned(),
+        times => format!("{name} (used {times} times)"),
+    }
+}
+
+/// What was taken from a file of materials.
+pub fn imported_text(before: &Recipe, imported: &Imported) -> String {
+    let new = imported.recipe.materials.len() - before.materials.len();
+    let mut text = format!("{new} new.");
+    if !imported.had.is_empty() {
+        text += &format!(" {} were here already.", imported.had.len());
+    }
+    for renamed in &imported.renamed {
+        text += &format!(
+            " “{}” is called “{}” here, since that name was taken.",
+            renamed.from, renamed.to
+        );
+    }
+    text
+}
+
+/// A recipe in a list.
+pub fn recipe_in_a_line(recipe: &Recipe) -> String {
+    let title = recipe.title.as_deref().filter(|title| !title.trim().is_empty());
+    let names: Vec<String> = recipe
+        .additions
+        .iter()
+        .take(3)
+        .filter_map(|addition| Some(in_sentence(recipe.find(&addition.material)?.name())))
+        .collect();
+    let class = Outcome::of(recipe).ok().and_then(|outcome| outcome.ground.class);
+    let class = class.map_or("ground", super::class_name);
+    let mut text = title.map_or(String::from("Without a name"), str::to_owned);
+    text += &format!(": {class}");
+    if !names.is_empty() {
+        text += &format!(" with {}", names.join(", "));
+    }
+    if recipe.additions.len() > 3 {
+        text += " and more";
+    }
+    text
+}
+
+/// A name for a file: what every system takes, from the title.
+pub fn file_name(title: Option<&str>, end: &str) -> String {
+    let mut name = String::new();
+    for letter in title.unwrap_or_default().chars().take(NAME_LENGTH) {
+        if letter.is_alphanumeric() {
+            name.extend(letter.to_lowercase());
+        } else if !name.is_empty() && !name.ends_with('-') {
+            name.push('-');
+        }
+    }
+    let name = name.trim_end_matches('-');
+    let name = if name.is_empty() { "recipe" } else { name };
+    format!("{name}.{end}")
+}
+
+/// A file that no recipe could fill.
+pub fn too_large_text(bytes: f64) -> String {
+    format!(
+        "This file holds {} MB, and no recipe comes to 1 MB. Nothing was changed.",
+        significant(bytes / 1e6, 2)
+    )
+}
