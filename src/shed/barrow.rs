@@ -18,8 +18,8 @@ use crate::recipe::{
 };
 use crate::words::{
     bag_name, bucket_fault_text, dug_fault_text, error_text, fill_fault_text, filled_line_text,
-    fixed, label_of_shed, own_fault_text, parts_text, phrase_fault_text, pot_name, round_significant,
-    shape_fault_text, shown, unit_name,
+    fixed, label_of_shed, own_fault_text, parts_text, phrase_fault_text, pot_name,
+    round_significant, shape_fault_text, shown, unit_name,
 };
 
 /// Numbers of a form, in their unit.
@@ -97,15 +97,23 @@ fn sizes() -> Vec<Size> {
 fn fill_sizes(form: &Form, with_bags: bool) {
     let list = form.part("[name=size]");
     list.set_text_content(None);
-    for (index, size) in sizes().iter().enumerate().take(if with_bags { 99 } else { 2 }) {
+    for (index, size) in sizes()
+        .iter()
+        .enumerate()
+        .take(if with_bags { 99 } else { 2 })
+    {
         let _ = list.append_child(&option(&index.to_string(), &size.name));
     }
     let _ = list.append_child(&option("", label_of_shed("another_size")));
 }
 
 fn fill_units(form: &Form, name: &str, dimensions: &[Dimension]) {
-    let units = Unit::ALL.iter().filter(|unit| dimensions.contains(&unit.dimension()));
-    let options: Vec<_> = units.map(|unit| (unit.spelling(), unit_name(*unit))).collect();
+    let units = Unit::ALL
+        .iter()
+        .filter(|unit| dimensions.contains(&unit.dimension()));
+    let options: Vec<_> = units
+        .map(|unit| (unit.spelling(), unit_name(*unit)))
+        .collect();
     form.options(name, &options);
 }
 
@@ -144,7 +152,10 @@ fn fill_place(tool: &Tool) {
         .iter()
         .map(|pot| (pot.class.to_string(), pot_name(pot)))
         .collect();
-    let pots: Vec<_> = pots.iter().map(|(class, name)| (class.as_str(), name.as_str())).collect();
+    let pots: Vec<_> = pots
+        .iter()
+        .map(|(class, name)| (class.as_str(), name.as_str()))
+        .collect();
     form.options("pot", &pots);
     form.set("unit", Unit::Litre.spelling());
     let Some(place) = &tool.recipe.place else {
@@ -162,7 +173,11 @@ fn fill_line(tool: &Tool) {
     let sold = [Dimension::Volume, Dimension::Mass];
     fill_sizes(form, true);
     fill_units(form, "unit", &sold);
-    fill_units(form, "per-unit", &[Dimension::Bag, Dimension::Volume, Dimension::Mass]);
+    fill_units(
+        form,
+        "per-unit",
+        &[Dimension::Bag, Dimension::Volume, Dimension::Mass],
+    );
     fill_units(form, "bucket-unit", &[Dimension::Volume]);
     let [(value, unit), _] = own_sizes();
     form.set("bucket", &shown(value));
@@ -192,7 +207,8 @@ fn fill_line(tool: &Tool) {
             form.set("wet-low", &shown(ends.low));
             form.set("wet-high", &shown(ends.high));
         }
-    } else if let Some(usual) = found.and_then(|found| found.properties().get(Property::WaterPerWet))
+    } else if let Some(usual) =
+        found.and_then(|found| found.properties().get(Property::WaterPerWet))
     {
         let hint = [&shown(usual.typical), " ", label_of_shed("usual")].concat();
         crate::dom::set(&form.part("[name=wet]"), "placeholder", &hint);
@@ -235,8 +251,8 @@ fn dug(tool: &Tool) -> Result<Answer, Wrong> {
     let count = form.need("count", ANY)?;
     let holds = form.need("holds", ANY)?;
     let size = Amount::new(holds, form.unit("unit").unwrap_or(Unit::Litre));
-    let ground = Ground::of(&tool.recipe.ground)
-        .map_err(|_| Wrong::of(label_of_shed("mend_ground")))?;
+    let ground =
+        Ground::of(&tool.recipe.ground).map_err(|_| Wrong::of(label_of_shed("mend_ground")))?;
     let amount = if form.text("state") == "lying" {
         Amount::new(count * holds, size.unit)
     } else {
@@ -303,7 +319,10 @@ fn filling(tool: &Tool) -> Result<Answer, Wrong> {
     }
     let share = form.number("share", (1.0, 150.0))?.unwrap_or(100.0) / 100.0;
     let wrong = |fault| Wrong::of(fill_fault_text(&fault));
-    let target = FillTarget::of(room_m3 * count).filled_to(share).m3().map_err(wrong)?;
+    let target = FillTarget::of(room_m3 * count)
+        .filled_to(share)
+        .m3()
+        .map_err(wrong)?;
     let mut recipe = tool.recipe.clone();
     let mut place = recipe.place.take().unwrap_or_default();
     if shape == "volume" {
@@ -397,7 +416,10 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
                 form.number("per", ANY)?.unwrap_or(1.0),
                 form.unit("per-unit").unwrap_or(Unit::Bag),
             ),
-            kept: addition.price.as_ref().map_or(Kept::new(), |price| price.kept.clone()),
+            kept: addition
+                .price
+                .as_ref()
+                .map_or(Kept::new(), |price| price.kept.clone()),
         }),
     };
     let on_top = form.is_ticked("on-top");

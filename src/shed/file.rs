@@ -38,7 +38,9 @@ pub(super) fn choose(materials: bool) {
     if let Some(old) = crate::dom::find("#shed-file") {
         old.remove();
     }
-    let _ = by_id("shed").parent_element().map(|body| body.append_child(&chooser));
+    let _ = by_id("shed")
+        .parent_element()
+        .map(|body| body.append_child(&chooser));
     chooser.click();
 }
 
@@ -86,7 +88,9 @@ fn taken(bytes: &[u8], materials: bool) {
 /// Hands the recipe to the browser as a file.
 pub(super) fn save() {
     let text = page::recipe();
-    let title = Recipe::from_json(&text).ok().and_then(|recipe| recipe.title);
+    let title = Recipe::from_json(&text)
+        .ok()
+        .and_then(|recipe| recipe.title);
     download(&file_name(title.as_deref(), "barrowmix.json"), &text);
 }
 
@@ -151,7 +155,15 @@ pub(super) fn fill_kept(tool: &Tool) {
         };
         put(&item, "span", &name);
         let index = index.to_string();
-        let _ = item.append_child(&button("open-kept", &index, label_of_shed(if recipe.is_ok() { "kept_open" } else { "kept_file" })));
+        let _ = item.append_child(&button(
+            "open-kept",
+            &index,
+            label_of_shed(if recipe.is_ok() {
+                "kept_open"
+            } else {
+                "kept_file"
+            }),
+        ));
         let _ = item.append_child(&button("delete-kept", &index, label_of_shed("delete")));
         let _ = list.append_child(&item);
     }
@@ -159,7 +171,11 @@ pub(super) fn fill_kept(tool: &Tool) {
 
 pub(super) fn open_kept(value: &str) {
     let kept = kept();
-    let Some(text) = value.parse::<usize>().ok().and_then(|index| kept.get(index)) else {
+    let Some(text) = value
+        .parse::<usize>()
+        .ok()
+        .and_then(|index| kept.get(index))
+    else {
         return;
     };
     match Recipe::from_json(text) {
@@ -173,7 +189,11 @@ pub(super) fn open_kept(value: &str) {
 
 pub(super) fn delete_kept(value: &str) {
     let mut kept = kept();
-    if let Some(index) = value.parse::<usize>().ok().filter(|index| *index < kept.len()) {
+    if let Some(index) = value
+        .parse::<usize>()
+        .ok()
+        .filter(|index| *index < kept.len())
+    {
         kept.remove(index);
     }
     if let Ok(Some(storage)) = window().local_storage() {

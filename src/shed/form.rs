@@ -77,7 +77,8 @@ impl Form {
 
     /// The text of a field.
     pub(super) fn text(&self, name: &str) -> String {
-        self.field(name).map_or(String::new(), |field| value(&field))
+        self.field(name)
+            .map_or(String::new(), |field| value(&field))
     }
 
     pub(super) fn set(&self, name: &str, text: &str) {
@@ -130,7 +131,8 @@ impl Form {
         }
         let label = field.closest("label").ok().flatten();
         let name = label.and_then(|label| label.query_selector("span").ok().flatten());
-        name.and_then(|name| name.text_content()).unwrap_or_default()
+        name.and_then(|name| name.text_content())
+            .unwrap_or_default()
     }
 
     /// Fills a list of choices.

@@ -37,9 +37,9 @@ fn set_fractions(recipe: &mut Recipe, figures: [Figure; 3]) {
         );
         recipe.ground.set(of, Some(figure));
     }
-    recipe.ground_ranges_kept.retain(|(of, _)| {
-        !matches!(of, Trait::Sand | Trait::Silt | Trait::Clay)
-    });
+    recipe
+        .ground_ranges_kept
+        .retain(|(of, _)| !matches!(of, Trait::Sand | Trait::Silt | Trait::Clay));
 }
 
 pub(super) fn fill(tool: &mut Tool) {
@@ -297,7 +297,11 @@ fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
         let ends = figure.ends();
         Figure::between(round(ends.low), round(figure.typical), round(ends.high))
     };
-    keep(Trait::BulkDensity, whole(reading.bulk_density_kg_m3, 1.0), 1.0);
+    keep(
+        Trait::BulkDensity,
+        whole(reading.bulk_density_kg_m3, 1.0),
+        1.0,
+    );
     if let Some(water) = reading.water_per_dry_pct {
         let water = (water * 10.0).round() / 10.0;
         keep(Trait::WaterPerDry, Figure::exact(water), 1.0);

@@ -238,7 +238,9 @@ impl Tool {
             document()
                 .import_node_with_deep(&template.content(), true)
                 .ok()
-                .zip(Some(template.get_attribute("data-title").unwrap_or_default()))
+                .zip(Some(
+                    template.get_attribute("data-title").unwrap_or_default(),
+                ))
         };
         dialog.set_text_content(None);
         let (frame, _) = copy("frame")?;
@@ -316,10 +318,7 @@ impl Tool {
         for line in lines {
             form::put(&place, "p", &line);
         }
-        let uses = !matches!(
-            self.name.as_str(),
-            "own" | "kept" | "text" | "why" | "say"
-        );
+        let uses = !matches!(self.name.as_str(), "own" | "kept" | "text" | "why" | "say");
         set_hidden(&self.form.part(".shed-foot"), !uses);
         if self.name == "forget" {
             self.form.write(".use", label_of_shed("forget_do"));

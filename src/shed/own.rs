@@ -8,9 +8,9 @@ use crate::dom::{make, set};
 use crate::material::{CATALOGUE, Group, Property};
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe, copy_of, delete as
-    delete_own, import, k2o_pct, materials_to_json, p2o5_pct, phosphorus_pct, potassium_pct,
-    put as put_own,
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe, copy_of,
+    delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct, phosphorus_pct,
+    potassium_pct, put as put_own,
 };
 use crate::words::{
     error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
@@ -34,10 +34,18 @@ pub(super) fn fill_list(tool: &Tool) {
     for own in &tool.recipe.materials {
         let item = make("li");
         put(&item, "span", &own_line_text(&tool.recipe, own));
-        for (what, key) in [("edit", "edit"), ("export", "export_one"), ("delete-material", "delete")] {
+        for (what, key) in [
+            ("edit", "edit"),
+            ("export", "export_one"),
+            ("delete-material", "delete"),
+        ] {
             let button = button(what, &own.id, label_of_shed(key));
             let name = own.name.as_deref().unwrap_or(&own.id);
-            set(&button, "aria-label", &[label_of_shed(key), ": ", name].concat());
+            set(
+                &button,
+                "aria-label",
+                &[label_of_shed(key), ": ", name].concat(),
+            );
             let _ = item.append_child(&button);
         }
         let _ = list.append_child(&item);
@@ -61,7 +69,11 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
         let name = tool.recipe.find(id).map_or("", |found| found.name());
         copy_of(&tool.recipe, id, &my_material_name(name)).ok()
     } else {
-        tool.recipe.materials.iter().find(|own| own.id == id).cloned()
+        tool.recipe
+            .materials
+            .iter()
+            .find(|own| own.id == id)
+            .cloned()
     };
     let Some(own) = own else {
         return;
@@ -106,11 +118,18 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
         }
     }
     let units = |dimensions: &[Dimension]| -> Vec<(&str, &str)> {
-        let units = Unit::ALL.iter().filter(|unit| dimensions.contains(&unit.dimension()));
-        units.map(|unit| (unit.spelling(), unit_name(*unit))).collect()
+        let units = Unit::ALL
+            .iter()
+            .filter(|unit| dimensions.contains(&unit.dimension()));
+        units
+            .map(|unit| (unit.spelling(), unit_name(*unit)))
+            .collect()
     };
     form.options("unit", &units(&[Dimension::Volume, Dimension::Mass]));
-    form.options("per-unit", &units(&[Dimension::Bag, Dimension::Volume, Dimension::Mass]));
+    form.options(
+        "per-unit",
+        &units(&[Dimension::Bag, Dimension::Volume, Dimension::Mass]),
+    );
     if let Some(bag) = &own.bag {
         form.set("holds", &shown(bag.size.value));
         form.set("unit", bag.size.unit.spelling());
@@ -154,7 +173,10 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     let name = form.text("name");
     own.name = (!name.trim().is_empty()).then_some(name);
     let group = form.text("group");
-    own.group = Group::ALL.iter().copied().find(|known| known.spelling() == group);
+    own.group = Group::ALL
+        .iter()
+        .copied()
+        .find(|known| known.spelling() == group);
     for of in Property::ALL {
         let name = |end: &str| [of.name(), end].concat();
         let figure = figure_of(tool, &name, of.limits())?;
@@ -163,7 +185,10 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             own.ranges_kept.retain(|(kept, _)| kept != of);
         }
     }
-    form.need(Property::LooseDensity.name(), Property::LooseDensity.limits())?;
+    form.need(
+        Property::LooseDensity.name(),
+        Property::LooseDensity.limits(),
+    )?;
     own.bag = match form.number("holds", ANY)? {
         None => None,
         Some(holds) => Some(Bag {
@@ -211,7 +236,8 @@ pub(super) fn delete(id: &str) {
             show("own", "", 0);
         }
         Err(fault) => with_tool(|tool| {
-            tool.form.mark(Some(&Wrong::of(own_fault_text(&recipe, &fault))));
+            tool.form
+                .mark(Some(&Wrong::of(own_fault_text(&recipe, &fault))));
         }),
     }
 }
@@ -231,8 +257,15 @@ pub(super) fn export(id: &str) {
         with_tool(|tool| tool.form.mark(Some(&Wrong::of(label_of_shed("own_none")))));
         return;
     }
-    let name = if id.is_empty() { recipe.title.as_deref() } else { Some(id) };
-    download(&file_name(name, "materials.json"), &materials_to_json(&chosen));
+    let name = if id.is_empty() {
+        recipe.title.as_deref()
+    } else {
+        Some(id)
+    };
+    download(
+        &file_name(name, "materials.json"),
+        &materials_to_json(&chosen),
+    );
 }
 
 /// Takes the materials of a file into the recipe.
@@ -246,12 +279,16 @@ pub(super) fn take_in(list: Vec<OwnMaterial>) {
             show("own", "", 0);
             with_tool(|tool| {
                 if wrong.is_empty() {
-                    tool.form.write("#shed-answer", &imported_text(&recipe, &imported));
+                    tool.form
+                        .write("#shed-answer", &imported_text(&recipe, &imported));
                 } else {
                     tool.form.mark(Some(&Wrong::of(wrong)));
                 }
             });
         }
-        Err(fault) => say(label_of_shed("open_title"), &own_fault_text(&recipe, &fault)),
+        Err(fault) => say(
+            label_of_shed("open_title"),
+            &own_fault_text(&recipe, &fault),
+        ),
     }
 }

@@ -329,6 +329,59 @@ impl Browser {
         self.frame().await
     }
 
+    /// Opens a tool of the shed: by its name, or by a selector of the control that opens it.
+    pub(crate) async fn tool(&self, which: &str) -> Played {
+        let selector = if which.contains('[') {
+            which.to_owned()
+        } else {
+            format!("[data-shed={which}]")
+        };
+        let script = "const b = document.querySelector(arguments[0]);
+             const menu = b.closest('details'); if (menu) menu.open = true;
+             b.focus(); b.click(); return b.dataset.shed;";
+        let name = self.client.execute(script, vec![json!(selector)]).await?;
+        self.opened(name.as_str().unwrap_or_default()).await
+    }
+
+    /// Waits until a tool stands open.
+    pub(crate) async fn opened(&self, name: &str) -> Played {
+        let there = format!("dialog[open][data-tool-open={name}]");
+        self.client
+            .wait()
+            .at_most(Duration::from_secs(20))
+            .for_element(Locator::Css(&there))
+            .await?;
+        self.frame().await
+    }
+
+    /// Puts a value into a field of the open tool.
+    pub(crate) async fn enter(&self, name: &str, value: &str) -> Played {
+        self.client
+            .execute(
+                "const f = document.querySelector(`#shed [name='${arguments[0]}']`);
+                 f.focus(); f.value = arguments[1];
+                 f.dispatchEvent(new Event('input', { bubbles: true }));",
+                vec![json!(name), json!(value)],
+            )
+            .await?;
+        Ok(())
+    }
+
+    /// Uses what the open tool has come to; it closes.
+    pub(crate) async fn use_tool(&self) -> Played {
+        let ready = self
+            .eval("document.querySelector('#shed .use').disabled")
+            .await?;
+        let says = self.text("#shed-says").await?;
+        assert_eq!(ready, json!(false), "it can be used; it says {says:?}");
+        self.run("document.querySelector('#shed .use').click()")
+            .await?;
+        let open = self.eval("document.getElementById('shed').open").await?;
+        let says = self.text("#shed-says").await?;
+        assert_eq!(open, json!(false), "it has closed; it says {says:?}");
+        self.frame().await
+    }
+
     /// Waits until the next frame is drawn.
     pub(crate) async fn frame(&self) -> Played {
         self.client

@@ -4,7 +4,7 @@ use super::{RIGHT, times};
 use crate::browser::{Browser, Played, Stage};
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::Recipe;
-use barrowmix::words::{ASKED, changes_text, class_odds_text, sharpen_text};
+use barrowmix::words::{changes_text, class_odds_text};
 use serde_json::json;
 
 fn demo() -> (Recipe, Outcome) {
@@ -89,27 +89,6 @@ pub(super) async fn a_range_moves_along_with_its_slider(stage: Stage) -> Played 
     .await?;
     let given = page.text("#ground-ranges").await?;
     assert!(given.contains("clay 50–60 %"), "{given}");
-    page.quiet().await?;
-    page.close().await
-}
-
-pub(super) async fn every_figure_says_what_would_sharpen_it(stage: Stage) -> Played {
-    let page = stage.browser(1280, 800).await?;
-    page.open(&stage.home).await?;
-    let (recipe, outcome) = demo();
-    let names = page
-        .eval("document.getElementById('sharpen-what').length")
-        .await?;
-    assert_eq!(names, json!(ASKED.len()), "a name for each measure");
-    for (index, of) in ASKED.iter().enumerate() {
-        page.run(&format!(
-            "(() => {{ const s = document.getElementById('sharpen-what'); s.selectedIndex = {index}; \
-             s.dispatchEvent(new Event('change', {{ bubbles: true }})); }})()"
-        ))
-        .await?;
-        let shown = page.text("#sharpen").await?;
-        assert_eq!(shown, sharpen_text(&recipe, &outcome, *of), "{of:?}");
-    }
     page.quiet().await?;
     page.close().await
 }

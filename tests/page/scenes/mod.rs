@@ -2,7 +2,9 @@
 
 mod break_it;
 mod doubt_it;
+mod keep_it;
 mod look_at_it;
+mod say_it;
 mod use_it;
 
 use crate::browser::{Played, Stage};
@@ -35,8 +37,34 @@ scenes! {
     doubt_it::doubt_stands_beside_the_figures
     doubt_it::the_cloud_follows_a_slider
     doubt_it::a_range_moves_along_with_its_slider
-    doubt_it::every_figure_says_what_would_sharpen_it
     doubt_it::the_page_of_doubt_reads_and_leads_back
+    say_it::a_usual_soil_comes_with_its_spread
+    say_it::a_jar_gives_both_answers_and_the_band
+    say_it::a_jar_refuses_what_cannot_be
+    say_it::feel_asks_and_answers
+    say_it::a_class_by_its_name
+    say_it::a_can_weighs_the_ground
+    say_it::the_triangle_takes_presses_and_keys
+    say_it::ranges_are_typed
+    say_it::a_mix_said_in_parts
+    say_it::ground_by_the_bucket
+    say_it::a_pot_says_how_much_it_takes
+    say_it::a_bale_a_wet_load_and_a_mulch
+    say_it::a_bucket_of_it_weighed
+    say_it::a_material_of_ones_own
+    say_it::every_figure_opens_its_source
+    keep_it::everything_is_undone_and_redone
+    keep_it::keys_held_on_a_slider_are_one_step
+    keep_it::a_bare_visit_finds_what_was_kept
+    keep_it::two_tabs_do_not_overwrite_each_other
+    keep_it::storage_that_is_full_is_told
+    keep_it::a_file_is_saved_and_opened
+    keep_it::files_that_are_none_change_nothing
+    keep_it::materials_travel_by_file
+    keep_it::the_result_as_text
+    keep_it::my_data_are_deleted
+    keep_it::markup_in_every_field_stays_text
+    keep_it::a_hundred_turns_of_units_move_no_digit
     break_it::nonsense_is_told_and_kept
     break_it::faults_of_the_whole_recipe_are_told
     break_it::broken_links_are_told
