@@ -2,10 +2,13 @@
 
 mod base64;
 mod decimal;
+pub mod dug;
 mod fault;
+mod history;
 mod json;
 mod link;
 mod object;
+pub mod own;
 mod read;
 mod shortest;
 mod tree;
@@ -14,6 +17,7 @@ mod write;
 pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
+pub use history::{History, STEPS_LIMIT};
 pub use link::{LINK_LIMIT, from_link, to_link};
 pub use shortest::number_text;
 pub use tree::{NotJson, Tree};
