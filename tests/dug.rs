@@ -54,7 +54,13 @@ fn what_is_no_bucket_is_told() {
         let fault = buckets_as_they_lay(&ground, 1.0, &size).err();
         assert_eq!(fault, expected, "{value} litres");
     }
-    assert!(buckets_as_they_lay(&ground, f64::NAN, &litres).is_err(), "NaN");
+    assert!(
+        buckets_as_they_lay(&ground, f64::NAN, &litres).is_err(),
+        "NaN"
+    );
     let many = Amount::new(1e5, Unit::Litre);
-    assert!(buckets_as_they_lay(&ground, 1e5, &many).is_err(), "together too many");
+    assert!(
+        buckets_as_they_lay(&ground, 1e5, &many).is_err(),
+        "together too many"
+    );
 }

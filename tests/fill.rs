@@ -3,7 +3,9 @@
 
 mod support;
 
-use barrowmix::blend::fill::{FILL_DIGITS, FillFault, FillTarget, TARGET_LIMITS_M3, filled, rounded};
+use barrowmix::blend::fill::{
+    FILL_DIGITS, FillFault, FillTarget, TARGET_LIMITS_M3, filled, rounded,
+};
 use barrowmix::blend::{Barrow, Blend};
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::{Dimension, Unit};
@@ -94,7 +96,11 @@ fn area_stays_and_depth_grows() {
     };
     assert_eq!(area, was, "area");
     assert_relative(depth.value, 40.0, NEAR, "depth, cm");
-    let values: Vec<f64> = double.additions.iter().map(|line| line.amount.value).collect();
+    let values: Vec<f64> = double
+        .additions
+        .iter()
+        .map(|line| line.amount.value)
+        .collect();
     assert_eq!(values[0], 20.0, "a share stays");
     assert_relative(values[1], 6.0, NEAR, "bags");
     assert_eq!(values[2], 2.0, "a mulch stays");
@@ -106,9 +112,17 @@ fn what_cannot_be_filled_is_told() {
     let recipe = recipes::read(recipes::FULL);
     let (low_m3, high_m3) = TARGET_LIMITS_M3;
     for m3 in [0.0, -1.0, 1e-7, 2e6, f64::INFINITY] {
-        let fault = FillFault::Volume { m3, low_m3, high_m3 };
+        let fault = FillFault::Volume {
+            m3,
+            low_m3,
+            high_m3,
+        };
         assert_eq!(filled(&recipe, m3).err(), Some(fault.clone()), "{m3} m3");
-        assert_eq!(FillTarget::of(m3).m3().err(), Some(fault), "{m3} m3 of room");
+        assert_eq!(
+            FillTarget::of(m3).m3().err(),
+            Some(fault),
+            "{m3} m3 of room"
+        );
     }
     assert!(filled(&recipe, f64::NAN).is_err(), "not a number");
     for value in [0.0, -0.5, 1.6, f64::INFINITY] {
@@ -120,7 +134,11 @@ fn what_cannot_be_filled_is_told() {
     }
     let mut nowhere = recipe.clone();
     nowhere.place = None;
-    assert_eq!(FillTarget::of_place(&nowhere), Err(FillFault::NoRoom), "no place");
+    assert_eq!(
+        FillTarget::of_place(&nowhere),
+        Err(FillFault::NoRoom),
+        "no place"
+    );
     let mut grams = recipe.clone();
     grams.soil = Soil::Amount(Amount::new(500_000.0, Unit::Gram));
     grams.additions.clear();
@@ -128,8 +146,15 @@ fn what_cannot_be_filled_is_told() {
     let FillFault::Amount { path, value, limit } = fault else {
         panic!("{fault:?}");
     };
-    assert_eq!((path.as_str(), limit), ("soil.value", AMOUNT_LIMIT), "which");
+    assert_eq!(
+        (path.as_str(), limit),
+        ("soil.value", AMOUNT_LIMIT),
+        "which"
+    );
     assert!(value > limit, "{value} is past it");
     grams.soil = Soil::Amount(Amount::new(0.0, Unit::Gram));
-    assert!(matches!(filled(&grams, 1.0), Err(FillFault::Recipe(_))), "nothing to mix");
+    assert!(
+        matches!(filled(&grams, 1.0), Err(FillFault::Recipe(_))),
+        "nothing to mix"
+    );
 }

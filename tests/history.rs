@@ -48,7 +48,9 @@ fn edited(recipe: &Recipe, dice: &mut Dice) -> Recipe {
         8 if !out.materials.is_empty() => {
             let at = dice.below(out.materials.len());
             let density = Some(Figure::exact(dice.typed(300.0, 1500.0)));
-            out.materials[at].properties.set(Property::LooseDensity, density);
+            out.materials[at]
+                .properties
+                .set(Property::LooseDensity, density);
         }
         _ => {
             let from = recipes::recipe(&recipes::random(dice));
@@ -160,6 +162,10 @@ fn the_oldest_steps_are_forgotten() {
         undone += 1;
     }
     assert_eq!(undone, STEPS_LIMIT, "steps kept");
-    assert_eq!(history.now().title.as_deref(), Some("49"), "the oldest kept");
+    assert_eq!(
+        history.now().title.as_deref(),
+        Some("49"),
+        "the oldest kept"
+    );
     const { assert!(STEPS_LIMIT >= 2000, "as many as were promised") };
 }

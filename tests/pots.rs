@@ -73,11 +73,18 @@ fn bags_hold_what_is_printed_on_them() {
         let by_mass = bag.kind == BagKind::PlaySand;
         assert_eq!(bag.loose_m3().is_none(), by_mass, "{bag:?} by mass");
     }
-    let expands = COMMON_BAGS.iter().find_map(|bag| bag.expands).expect("a bale");
+    let expands = COMMON_BAGS
+        .iter()
+        .find_map(|bag| bag.expands)
+        .expect("a bale");
     let ends = expands.ends();
     assert_eq!((ends.low, ends.high), (1.8, 2.2), "bales expand");
     let fill = FILL_SHARE.ends();
-    assert_eq!((fill.low, FILL_SHARE.typical, fill.high), (0.9, 0.93, 0.95), "fill");
+    assert_eq!(
+        (fill.low, FILL_SHARE.typical, fill.high),
+        (0.9, 0.93, 0.95),
+        "fill"
+    );
 }
 
 /// Eight dry quarts are 8.81 L; taken for liquid ones they would be a sixth less.
@@ -91,8 +98,8 @@ fn dry_quarts_are_no_liquid_quarts() {
 
 #[test]
 fn a_bucket_is_a_frustum() {
-    let litres = round_tapered(11.25 * INCH_M, 10.25 * INCH_M, 13.75 * INCH_M)
-        .expect("a bucket") * 1e3;
+    let litres =
+        round_tapered(11.25 * INCH_M, 10.25 * INCH_M, 13.75 * INCH_M).expect("a bucket") * 1e3;
     assert_relative(litres, 20.465564, 1e-6, "R16, L");
     assert_relative(litres / GALLON_L, 5.406430, 1e-6, "R16, gal");
     // An 18 x 13.5 in bag.

@@ -7,12 +7,12 @@ use super::{
 };
 use crate::material::{Entry, Property};
 
-/// Atomic masses, g/mol (IUPAC 2021, Prohaska et al. 2022, abridged; from memory).
-const PHOSPHORUS_G_MOL: f64 = 30.974;
-/// The same of potassium,
-const POTASSIUM_G_MOL: f64 = 39.098;
-/// and of oxygen.
-const OXYGEN_G_MOL: f64 = 15.999;
+/// Atomic mass of phosphorus, g/mol (IUPAC 2007, Wieser & Berglund 2009; from memory),
+const PHOSPHORUS_G_MOL: f64 = 30.973_762;
+/// of potassium,
+const POTASSIUM_G_MOL: f64 = 39.0983;
+/// and of oxygen (same source; later tables give 15.999).
+const OXYGEN_G_MOL: f64 = 15.9994;
 /// Phosphorus in P2O5, by mass.
 const P_IN_P2O5: f64 = 2.0 * PHOSPHORUS_G_MOL / (2.0 * PHOSPHORUS_G_MOL + 5.0 * OXYGEN_G_MOL);
 /// Potassium in K2O, by mass.
@@ -167,9 +167,9 @@ fn fresh_id_beside(materials: &[OwnMaterial], name: &str) -> String {
 /// # Errors
 /// [`OwnFault::Unknown`] where there is no such material.
 pub fn copy_of(recipe: &Recipe, id: &str, new_name: &str) -> Result<OwnMaterial, OwnFault> {
-    let found = recipe.find(id).ok_or_else(|| OwnFault::Unknown {
-        id: id.to_owned(),
-    })?;
+    let found = recipe
+        .find(id)
+        .ok_or_else(|| OwnFault::Unknown { id: id.to_owned() })?;
     let copy = match found {
         Found::Own(own, _) => own.clone(),
         Found::Catalogue(entry) => OwnMaterial {
@@ -192,8 +192,14 @@ pub fn copy_of(recipe: &Recipe, id: &str, new_name: &str) -> Result<OwnMaterial,
 
 /// The lines of a recipe that name a material, from 0.
 pub fn uses(recipe: &Recipe, id: &str) -> Vec<usize> {
-    let names_it = |(index, addition): (usize, &Addition)| (addition.material == id).then_some(index);
-    recipe.additions.iter().enumerate().filter_map(names_it).collect()
+    let names_it =
+        |(index, addition): (usize, &Addition)| (addition.material == id).then_some(index);
+    recipe
+        .additions
+        .iter()
+        .enumerate()
+        .filter_map(names_it)
+        .collect()
 }
 
 /// The recipe without one of its own materials.
@@ -203,9 +209,7 @@ pub fn uses(recipe: &Recipe, id: &str) -> Vec<usize> {
 /// become something else. [`OwnFault::Unknown`] where the recipe has no such material.
 pub fn delete(recipe: &Recipe, id: &str) -> Result<Recipe, OwnFault> {
     let index = recipe.materials.iter().position(|own| own.id == id);
-    let index = index.ok_or_else(|| OwnFault::Unknown {
-        id: id.to_owned(),
-    })?;
+    let index = index.ok_or_else(|| OwnFault::Unknown { id: id.to_owned() })?;
     let lines = uses(recipe, id);
     if !lines.is_empty() {
         let id = id.to_owned();
@@ -250,7 +254,10 @@ pub fn put(recipe: &Recipe, own: OwnMaterial) -> Result<Recipe, OwnFault> {
 /// The release to name as the writer of a recipe's materials: the later one, where they hold what
 /// only it knows.
 fn made_by(recipe: &Recipe) -> &str {
-    let later = recipe.made_by.as_deref().filter(|release| is_later(release));
+    let later = recipe
+        .made_by
+        .as_deref()
+        .filter(|release| is_later(release));
     later.unwrap_or(RELEASE)
 }
 
@@ -290,7 +297,9 @@ pub fn materials_from_json(text: &str) -> Result<Vec<OwnMaterial>, RecipeError> 
         .at(Path::root())
     })?;
     let is_recipe = match &tree {
-        Tree::Object(pairs) => pairs.iter().any(|(name, _)| name == "ground" || name == "soil"),
+        Tree::Object(pairs) => pairs
+            .iter()
+            .any(|(name, _)| name == "ground" || name == "soil"),
         _ => false,
     };
     if is_recipe {
@@ -347,6 +356,9 @@ pub fn import(recipe: &Recipe, materials: Vec<OwnMaterial>) -> Result<Imported, 
         }
         own.push(material);
     }
-    material_list(material_list_tree(&out.recipe.materials, made_by(&out.recipe)))?;
+    material_list(material_list_tree(
+        &out.recipe.materials,
+        made_by(&out.recipe),
+    ))?;
     Ok(out)
 }
