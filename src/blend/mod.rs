@@ -1,6 +1,7 @@
 //! The blend: what its parts weigh together, how they pack, and whether coarse grains touch.
 
 mod barrow;
+pub mod fill;
 mod heap;
 mod mix;
 mod packing;

@@ -1,5 +1,11 @@
 //! User units and their factors to SI. The factors are those of the `uom` crate.
 
+pub mod pots;
+mod round;
+
+pub use round::round_significant;
+pub(crate) use round::{magnitude, ten_to};
+
 use uom::si::area::{square_foot, square_meter};
 use uom::si::f64::{Area, Length, Mass, Volume};
 use uom::si::length::{centimeter, foot, inch, meter, millimeter};

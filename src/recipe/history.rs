@@ -1,62 +1,72 @@
-//! Undo and redo: the states that a document went through.
+//! Undo and redo: the texts that a document went through.
 
-/// Steps kept at the most; the oldest go first.
+/// Steps kept at the most; the oldest go first (a choice: more than anyone takes back one by one).
 pub const STEPS_LIMIT: usize = 2_000;
+/// Bytes of text kept at the most, however few steps that is: a long recipe must not fill the
+/// memory of a phone.
+const BYTES_LIMIT: usize = 32_000_000;
 
-/// The states of a document, of which one is now. A state is whatever gives the document back,
-/// such as its text.
+/// The texts of a document, of which one is now. Nothing is kept but texts, so what is undone is
+/// what was, byte for byte.
 #[derive(Clone, Debug)]
-pub struct History<State> {
-    past: Vec<State>,
-    now: State,
+pub struct History {
+    past: Vec<String>,
+    now: String,
     /// The next one last.
-    future: Vec<State>,
+    future: Vec<String>,
     /// What made the last change, while its moves count as one.
     along: Option<String>,
 }
 
-impl<State: PartialEq> History<State> {
+impl History {
     /// A history that begins.
-    pub fn new(now: State) -> History<State> {
+    pub fn new(now: impl Into<String>) -> History {
         History {
             past: Vec::new(),
-            now,
+            now: now.into(),
             future: Vec::new(),
             along: None,
         }
     }
 
-    /// The state as it stands.
-    pub fn now(&self) -> &State {
+    /// The text as it stands.
+    pub fn now(&self) -> &str {
         &self.now
     }
 
-    /// Goes on to another state, one step; whether it is another. What had been undone is
+    /// Goes on to another text, one step; whether it is another. What had been undone is
     /// forgotten.
-    pub fn change(&mut self, state: State) -> bool {
-        if state == self.now {
+    pub fn change(&mut self, text: String) -> bool {
+        self.along = None;
+        if text == self.now {
             return false;
         }
-        self.along = None;
-        if self.past.len() >= STEPS_LIMIT {
-            self.past.remove(0);
-        }
-        self.past.push(std::mem::replace(&mut self.now, state));
+        self.past.push(std::mem::replace(&mut self.now, text));
         self.future.clear();
+        let mut bytes = 0;
+        let fits = |step: &&String| {
+            bytes += step.len();
+            bytes <= BYTES_LIMIT
+        };
+        let kept = self.past.iter().rev().take(STEPS_LIMIT).take_while(fits);
+        let kept = kept.count();
+        self.past.drain(..self.past.len() - kept);
         true
     }
 
-    /// The same, but moves of one control in a row are one step until [`History::rest`].
-    pub fn change_along(&mut self, state: State, control: &str) -> bool {
-        if self.along.as_deref() == Some(control) && !self.past.is_empty() {
-            let changed = state != self.now;
-            self.now = state;
-            self.future.clear();
+    /// The same, but moves of one control in a row are one step until [`History::rest`] or another
+    /// control; moved back to where it was, it leaves none.
+    pub fn change_along(&mut self, text: String, control: &str) -> bool {
+        if self.along.as_deref() != Some(control) {
+            let changed = self.change(text);
+            self.along = changed.then(|| control.to_owned());
             return changed;
         }
-        let changed = self.change(state);
-        if changed {
-            self.along = Some(control.to_owned());
+        let changed = text != self.now;
+        self.now = text;
+        if self.past.last() == Some(&self.now) {
+            self.past.pop();
+            self.along = None;
         }
         changed
     }
@@ -67,17 +77,17 @@ impl<State: PartialEq> History<State> {
     }
 
     /// Goes one step back, if there is one.
-    pub fn undo(&mut self) -> Option<&State> {
-        let state = self.past.pop()?;
-        self.future.push(std::mem::replace(&mut self.now, state));
+    pub fn undo(&mut self) -> Option<&str> {
+        let text = self.past.pop()?;
+        self.future.push(std::mem::replace(&mut self.now, text));
         self.along = None;
         Some(&self.now)
     }
 
     /// Goes one step forward again, if there is one.
-    pub fn redo(&mut self) -> Option<&State> {
-        let state = self.future.pop()?;
-        self.past.push(std::mem::replace(&mut self.now, state));
+    pub fn redo(&mut self) -> Option<&str> {
+        let text = self.future.pop()?;
+        self.past.push(std::mem::replace(&mut self.now, text));
         self.along = None;
         Some(&self.now)
     }

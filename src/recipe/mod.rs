@@ -2,11 +2,15 @@
 
 mod base64;
 mod decimal;
+pub mod dug;
 mod fault;
 mod history;
 mod json;
 mod link;
+mod names;
 mod object;
+pub mod own;
+pub mod phrase;
 mod read;
 mod shortest;
 mod tree;

@@ -268,6 +268,20 @@ fn positive_amount(
     Some(amount)
 }
 
+/// Reads a file of materials alone.
+pub(super) fn material_list(tree: Tree) -> Result<Vec<OwnMaterial>, RecipeError> {
+    let reading = Reading::new(release_of(&tree).is_some_and(is_later));
+    let mut root = Object::of(&reading, tree, Path::root());
+    version(&mut root);
+    root.text("made_by");
+    let materials = own_materials(&mut root);
+    root.finish();
+    match reading.fault() {
+        Some(fault) => Err(fault),
+        None => materials_fit(&materials).map(|()| materials),
+    }
+}
+
 fn own_materials(root: &mut Object) -> Vec<OwnMaterial> {
     let mut materials = Vec::new();
     for object in root.objects("materials", MATERIALS_LIMIT) {
@@ -307,20 +321,23 @@ fn own_material(mut object: Object) -> OwnMaterial {
     }
 }
 
-/// What one part of the recipe says of another: ids, bags, numbers of a material.
-fn references(recipe: &Recipe) -> Result<(), RecipeError> {
-    for (index, own) in recipe.materials.iter().enumerate() {
+/// Whether each id stands once and the numbers of each material can be true together.
+fn materials_fit(materials: &[OwnMaterial]) -> Result<(), RecipeError> {
+    for (index, own) in materials.iter().enumerate() {
         let path = Path::from("materials").item(index);
-        if recipe.materials[..index]
-            .iter()
-            .any(|other| other.id == own.id)
-        {
+        if materials[..index].iter().any(|other| other.id == own.id) {
             return Err(Fault::Twice.at(path.field("id")));
         }
         super::Found::Own(own, index)
             .material()
             .map_err(|misfit| Fault::Misfit(misfit).at(path))?;
     }
+    Ok(())
+}
+
+/// What one part of the recipe says of another: ids, bags, numbers of a material.
+fn references(recipe: &Recipe) -> Result<(), RecipeError> {
+    materials_fit(&recipe.materials)?;
     for (index, addition) in recipe.additions.iter().enumerate() {
         let path = Path::from("additions").item(index);
         if recipe.find(&addition.material).is_none() {

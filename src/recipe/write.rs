@@ -71,6 +71,15 @@ impl Recipe {
     }
 }
 
+/// The tree of a file of materials alone.
+pub(super) fn material_list_tree(materials: &[OwnMaterial], made_by: &str) -> Tree {
+    let mut out = Fields::default();
+    out.number("barrowmix", Some(f64::from(VERSION)));
+    out.text("made_by", Some(made_by));
+    out.list("materials", materials.iter().map(own_material).collect());
+    out.end(&Kept::new())
+}
+
 /// What is kept for one of many.
 fn kept_of<T: Copy + PartialEq>(all: &[(T, Kept)], of: T) -> Option<&Kept> {
     all.iter()

@@ -30,7 +30,7 @@ const TELL_AFTER_MS: i32 = 800;
 struct Page {
     recipe: Recipe,
     /// Its texts, before and after every step.
-    history: History<String>,
+    history: History,
     /// The control that is being moved by keys: its moves in a row are one step.
     moved: Option<String>,
     /// The text in the browser's memory, as far as this page knows.
@@ -98,7 +98,7 @@ pub fn start() -> Result<(), JsValue> {
     let text = recipe.to_json();
     // What was kept here gives way to a link: it waits one step back, and is laid by.
     let own = known.as_ref().filter(|own| **own != text);
-    let mut history = History::new(own.unwrap_or(&text).clone());
+    let mut history = History::new(own.unwrap_or(&text).as_str());
     history.change(text);
     if let Some(own) = own {
         keep::lay_by(own);
@@ -242,7 +242,7 @@ impl Page {
     fn step(&mut self, back: bool) {
         let history = &mut self.history;
         let state = if back { history.undo() } else { history.redo() };
-        if let Some(Ok(recipe)) = state.map(|text| Recipe::from_json(text)) {
+        if let Some(Ok(recipe)) = state.map(Recipe::from_json) {
             self.recipe = recipe;
             self.fill();
             self.settle();

@@ -296,10 +296,22 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
     }
 }
 
+/// Traits of the ground that are drawn, so that a range of them counts; others have no name here.
+const DRAWN: [Trait; 8] = [
+    Trait::Sand,
+    Trait::Silt,
+    Trait::Clay,
+    Trait::OrganicMatter,
+    Trait::BulkDensity,
+    Trait::Gravel,
+    Trait::WaterPerDry,
+    Trait::Crumb,
+];
+
 /// The ranges that a ground is given with; nothing where it has none.
 pub fn ranges_text(recipe: &Recipe, speech: Speech) -> String {
     let mut text = String::new();
-    for of in Trait::ALL {
+    for of in &DRAWN {
         let Some(figure) = recipe.ground.get(*of).filter(Figure::is_in_doubt) else {
             continue;
         };

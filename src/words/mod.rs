@@ -2,7 +2,9 @@
 
 mod doubt;
 mod english;
+mod keep;
 mod labels;
+mod message;
 mod number;
 mod page;
 mod shed;
@@ -16,7 +18,12 @@ pub use english::{
     class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
     remark_text,
 };
+pub use keep::{
+    bag_kind_name, bucket_fault_text, dug_fault_text, fill_fault_text, imported_text,
+    own_fault_text, phrase_fault_text, shape_fault_text, side_name,
+};
 pub use labels::{first_label, label, label_keys};
+pub use message::outcome_as_text;
 pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,

@@ -1,5 +1,8 @@
 //! Numbers as people read and type them.
 
+pub use crate::quantity::round_significant;
+use crate::quantity::{magnitude, ten_to};
+
 /// A number with so many decimals, thousands set apart from 10,000 on. Minus zero is zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
     let scale = 10_u64.pow(decimals.min(15) as u32);
@@ -36,50 +39,9 @@ pub fn significant(value: f64, digits: usize) -> String {
     fixed(rounded, decimals.clamp(0, 12) as usize)
 }
 
-/// The power of ten of a number's first digit; 0 for zero.
-fn magnitude(value: f64) -> i32 {
-    if value == 0.0 || !value.is_finite() {
-        return 0;
-    }
-    // A hair up, so that 1000 is not taken for 999.
-    let value = value.abs() * (1.0 + 1e-12);
-    let mut power = 0;
-    while ten_to(power + 1) <= value {
-        power += 1;
-    }
-    while ten_to(power) > value {
-        power -= 1;
-    }
-    power
-}
-
-/// A whole power of ten; exact as far as a double can be, to 22.
-fn ten_to(power: i32) -> f64 {
-    let mut scale = 1.0;
-    for _ in 0..power.abs() {
-        scale *= 10.0;
-    }
-    if power < 0 { 1.0 / scale } else { scale }
-}
-
 /// The greatest power of ten that is not above a number.
 pub fn power_of_ten(value: f64) -> f64 {
     ten_to(magnitude(value))
-}
-
-/// A number rounded to so many significant digits: the nearest one that can be typed.
-pub fn round_significant(value: f64, digits: usize) -> f64 {
-    if value == 0.0 || !value.is_finite() {
-        return value;
-    }
-    let power = digits as i32 - 1 - magnitude(value);
-    // Dividing by a whole power of ten gives the nearest double; multiplying by a tenth does not.
-    let scale = ten_to(power.abs());
-    if power >= 0 {
-        (value * scale).round() / scale
-    } else {
-        (value / scale).round() * scale
-    }
 }
 
 /// A number for a box that is typed into: a point, no thousands, at most six figures.

@@ -1,0 +1,260 @@
+//! Sentences for what is kept, scaled and said: faults of filling, of own materials, of spoken
+//! parts, of pots and buckets.
+
+use super::english::fault_text;
+use super::{Speech, significant, unit_name};
+use crate::blend::fill::FillFault;
+use crate::quantity::LITRES_PER_M3;
+use crate::quantity::pots::{BagKind, ShapeFault, Side};
+use crate::recipe::dug::DugFault;
+use crate::recipe::own::{BucketFault, Imported, OwnFault};
+use crate::recipe::phrase::{PhraseFault, What};
+use crate::recipe::{AMOUNT_LEAST, Recipe, number_text, quoted};
+
+/// A number as it was, or what stands for none.
+fn told(value: f64) -> String {
+    if value.is_finite() {
+        number_text(value)
+    } else {
+        "no number".into()
+    }
+}
+
+/// Limits, where the least is a hair above nothing said so.
+fn limits(low: f64, high: f64) -> String {
+    if low == AMOUNT_LEAST {
+        format!("more than 0 and at most {}", number_text(high))
+    } else {
+        format!("from {} to {}", number_text(low), number_text(high))
+    }
+}
+
+/// Names in a row: "a, b and c".
+fn row(names: &[String], last: &str) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., end] => format!("{} {last} {end}", first.join(", ")),
+    }
+}
+
+/// Why a place cannot be filled.
+pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
+    match fault {
+        FillFault::NoRoom => {
+            "How much room there is, is not said: give the room under Where it goes.".into()
+        }
+        FillFault::Volume {
+            m3,
+            low_m3,
+            high_m3,
+        } => {
+            let volume = |m3: f64| speech.volume(m3 * LITRES_PER_M3);
+            let what = if m3.is_finite() {
+                volume(*m3)
+            } else {
+                told(*m3)
+            };
+            format!(
+                "{what} is no room to fill: it must be from {} to {}.",
+                volume(*low_m3),
+                volume(*high_m3)
+            )
+        }
+        FillFault::Share { value, low, high } => format!(
+            "A place can be filled to {} to {} % of its room, not to {} %.",
+            significant(low * 100.0, 3),
+            significant(high * 100.0, 3),
+            told(value * 100.0)
+        ),
+        FillFault::NothingToScale => {
+            "Nothing in this recipe could be made more or less to fill a place.".into()
+        }
+        FillFault::Amount { path, value, limit } => format!(
+            "To fill that, {path} would be {}, and an amount is at most {}: choose a larger unit.",
+            significant(*value, 3),
+            number_text(*limit)
+        ),
+        FillFault::Recipe(error) => format!("{}: {}.", error.path, fault_text(&error.fault)),
+    }
+}
+
+/// The name of a side of a container.
+pub fn side_name(side: Side) -> &'static str {
+    match side {
+        Side::Width => "width",
+        Side::TopWidth => "width at the top",
+        Side::BottomWidth => "width at the bottom",
+        Side::Height => "height",
+        Side::Length => "length",
+    }
+}
+
+/// What is wrong with a side.
+pub fn shape_fault_text(fault: ShapeFault) -> String {
+    let centimetres = |metres: f64| significant(metres * 100.0, 3);
+    let value = if fault.value_m.is_finite() {
+        format!("{} cm", centimetres(fault.value_m))
+    } else {
+        told(fault.value_m)
+    };
+    format!(
+        "The {} cannot be {value}: from {} to {} cm.",
+        side_name(fault.side),
+        centimetres(fault.low_m),
+        centimetres(fault.high_m)
+    )
+}
+
+/// The name of what is sold in a common bag.
+pub fn bag_kind_name(kind: BagKind) -> &'static str {
+    match kind {
+        BagKind::SoilOrCompost => "soil or compost",
+        BagKind::PottingMix => "potting mix",
+        BagKind::PeatBale => "peat, a compressed bale",
+        BagKind::PerliteOrVermiculite => "perlite or vermiculite",
+        BagKind::PlaySand => "play sand",
+    }
+}
+
+/// What is wrong with buckets of dug ground.
+pub fn dug_fault_text(fault: DugFault) -> String {
+    match fault {
+        DugFault::NotAVolume { unit } => format!(
+            "A bucket's size is a volume, such as 12 L, not {}.",
+            unit_name(unit)
+        ),
+        DugFault::OutOfRange { value, low, high } => {
+            format!("{} cannot be: {}.", told(value), limits(low, high))
+        }
+    }
+}
+
+/// What is wrong with a weighed bucket.
+pub fn bucket_fault_text(fault: BucketFault, speech: Speech) -> String {
+    match fault {
+        BucketFault::NotPositive { value } => format!(
+            "{} cannot be: the full bucket and its volume are more than 0, the empty one not less.",
+            told(value)
+        ),
+        BucketFault::FullNotHeavier { full_kg, empty_kg } => format!(
+            "The full bucket ({}) must weigh more than the empty one ({}).",
+            speech.mass(full_kg),
+            speech.mass(empty_kg)
+        ),
+        BucketFault::OutOfRange {
+            kg_m3,
+            low_kg_m3,
+            high_kg_m3,
+        } => format!(
+            "That would weigh {}; what can be mixed weighs from {} to {}. Check the scale and the \
+             volume.",
+            speech.density(kg_m3),
+            speech.density(low_kg_m3),
+            speech.density(high_kg_m3)
+        ),
+    }
+}
+
+/// Why an own material cannot be so.
+pub fn own_fault_text(recipe: &Recipe, fault: &OwnFault) -> String {
+    match fault {
+        OwnFault::Unknown { id } => format!("There is no material with the id {}.", short(id)),
+        OwnFault::Twice { id } => format!(
+            "Two materials would have the id {}; each needs its own.",
+            short(id)
+        ),
+        OwnFault::InUse { id, lines } => {
+            let name = recipe.find(id).map_or(id.as_str(), |found| found.name());
+            let numbers: Vec<String> = lines.iter().map(|line| (line + 1).to_string()).collect();
+            let (word, use_it) = if lines.len() == 1 {
+                ("line", "uses")
+            } else {
+                ("lines", "use")
+            };
+            format!(
+                "{} cannot be deleted while {word} {} {use_it} it: choose another material there \
+                 first.",
+                short(name),
+                row(&numbers, "and")
+            )
+        }
+        OwnFault::Material(error) => format!("{}: {}.", error.path, fault_text(&error.fault)),
+    }
+}
+
+/// What became of materials that were imported; nothing where all came as they were.
+pub fn imported_text(imported: &Imported) -> String {
+    let mut text = String::new();
+    for renamed in &imported.renamed {
+        text += &format!(
+            "The id {} was taken, so it is {} now. ",
+            short(&renamed.from),
+            short(&renamed.to)
+        );
+    }
+    if !imported.had.is_empty() {
+        let had: Vec<String> = imported.had.iter().map(|id| short(id)).collect();
+        text += &format!("Already here and the same: {}.", row(&had, "and"));
+    }
+    text.trim_end().to_owned()
+}
+
+/// What is not understood of spoken parts.
+pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
+    match fault {
+        PhraseFault::Nothing => "Say the parts, as in: 3 soil, 1 compost, 1 sand.".into(),
+        PhraseFault::NoGround => {
+            "How many parts are soil? Say it too, as in: 3 soil, 1 compost.".into()
+        }
+        PhraseFault::NoNumber { found } => format!(
+            "How many parts of {}? Put the number first, with a point for decimals.",
+            short(found)
+        ),
+        PhraseFault::NoName { found } => format!(
+            "{} parts of what? Name it after the number, and write decimals with a point.",
+            short(found)
+        ),
+        PhraseFault::Measure { found } => format!(
+            "{} is a measure of its own: say parts, buckets, barrows or shovels, all of one size.",
+            short(found)
+        ),
+        PhraseFault::Parts { parts, low, high } => {
+            format!("{} parts cannot be: {}.", told(*parts), limits(*low, *high))
+        }
+        PhraseFault::Unknown { found, near } if near.is_empty() => format!(
+            "No material here is called {}: choose one from the list, or make it an own material.",
+            short(found)
+        ),
+        PhraseFault::Unknown { found, near } => {
+            let near: Vec<String> = near.iter().map(|name| one_line(name)).collect();
+            format!(
+                "No material here is called {}. Did you mean {}?",
+                short(found),
+                row(&near, "or")
+            )
+        }
+        PhraseFault::Twice { what } => {
+            let name = match what {
+                What::Ground => "The soil".into(),
+                What::Material(_) => one_line(what.name(recipe).unwrap_or_default()),
+            };
+            format!("{name} stands twice: say its parts together.")
+        }
+        PhraseFault::TooMany { limit } => {
+            format!("A recipe holds at most {limit} additions.")
+        }
+    }
+}
+
+/// Text of others in quotes, on one line and not without end.
+fn short(text: &str) -> String {
+    quoted(&text.chars().take(60).collect::<String>())
+}
+
+/// Text of others on one line, as it is.
+pub(super) fn one_line(text: &str) -> String {
+    let words: Vec<&str> = text.split(|letter: char| letter.is_control()).collect();
+    let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+    words.join(" ").trim().to_owned()
+}
