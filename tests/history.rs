@@ -80,7 +80,8 @@ proptest! {
         for state in states.iter().rev().skip(1) {
             prop_assert!(history.can_undo(), "a step is left");
             let back = Recipe::from_json(history.undo().unwrap_or_default());
-            prop_assert_eq!(back.map(|recipe| recipe.to_json()).as_ref(), Ok(state));
+            let back = back.map(|recipe| recipe.to_json());
+            prop_assert_eq!(back.as_ref(), Ok(state));
         }
         prop_assert!(!history.can_undo() && history.undo().is_none(), "nothing is left");
         prop_assert_eq!(history.now(), &states[0]);
