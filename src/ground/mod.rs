@@ -2,7 +2,9 @@
 
 mod error;
 mod form;
+pub mod jar;
 pub mod saxton_rawls;
+pub mod settling;
 
 pub use error::EstimateErrors;
 pub use form::{CRUMB_MM, Form, Forms, PUDDLED_MM, mean_grain_mm};
