@@ -1,6 +1,7 @@
 //! The starting soil: what is given, what is estimated in its place, and how it lies and digs.
 
 mod error;
+pub mod feel;
 mod form;
 pub mod jar;
 pub mod saxton_rawls;
