@@ -1,5 +1,6 @@
 //! The starting soil: what is given, what is estimated in its place, and how it lies and digs.
 
+pub mod can;
 mod error;
 pub mod feel;
 mod form;
