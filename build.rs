@@ -1,5 +1,5 @@
-//! Checks `src/material/catalogue.csv` and turns it into a table, so that nothing is parsed at run
-//! time and a slip in the data stops the build with its line.
+//! Checks `src/material/catalogue.csv` and `src/ground/presets.csv` and turns them into tables, so
+//! that nothing is parsed at run time and a slip in the data stops the build with its line.
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -12,6 +12,9 @@ mod fields;
 #[allow(dead_code, unreachable_pub)]
 #[path = "src/material/group.rs"]
 mod group;
+/// The same for the presets of the ground.
+#[path = "build/presets.rs"]
+pub(crate) mod presets;
 #[allow(dead_code, unreachable_pub)]
 #[path = "src/material/property.rs"]
 mod property;
@@ -36,20 +39,33 @@ fn main() {
     println!("cargo::rerun-if-changed=src/fields.rs");
     println!("cargo::rerun-if-changed=src/material/group.rs");
     println!("cargo::rerun-if-changed=src/material/property.rs");
-    match std::fs::read_to_string(SOURCE)
-        .map_err(|error| format!("{SOURCE}: {error}"))
-        .and_then(|text| read(&text))
-    {
-        Ok(drafts) => {
-            let folder = std::env::var_os("OUT_DIR").expect("cargo sets OUT_DIR");
-            std::fs::write(Path::new(&folder).join("catalogue.rs"), table(&drafts))
-                .expect("OUT_DIR can be written");
-        }
-        Err(message) => {
-            eprintln!("{message}");
-            std::process::exit(1);
-        }
+    println!("cargo::rerun-if-changed={}", presets::SOURCE);
+    println!("cargo::rerun-if-changed={}", presets::TRAITS);
+    if let Err(message) = catalogue().and_then(|()| grounds()) {
+        eprintln!("{message}");
+        std::process::exit(1);
     }
+}
+
+fn catalogue() -> Result<(), String> {
+    write("catalogue.rs", &table(&read(&text(SOURCE)?)?));
+    Ok(())
+}
+
+fn grounds() -> Result<(), String> {
+    let traits = presets::traits(&text(presets::TRAITS)?)?;
+    let grounds = presets::read(&text(presets::SOURCE)?, &traits)?;
+    write("presets.rs", &presets::table(&grounds, &traits));
+    Ok(())
+}
+
+fn text(path: &str) -> Result<String, String> {
+    std::fs::read_to_string(path).map_err(|error| format!("{path}: {error}"))
+}
+
+fn write(name: &str, table: &str) {
+    let folder = std::env::var_os("OUT_DIR").expect("cargo sets OUT_DIR");
+    std::fs::write(Path::new(&folder).join(name), table).expect("OUT_DIR can be written");
 }
 
 /// Every material with its rows, in the order of first appearance.

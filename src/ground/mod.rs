@@ -1,11 +1,17 @@
 //! The starting soil: what is given, what is estimated in its place, and how it lies and digs.
 
+pub mod can;
 mod error;
+pub mod feel;
 mod form;
+pub mod jar;
+mod preset;
 pub mod saxton_rawls;
+pub mod settling;
 
 pub use error::EstimateErrors;
 pub use form::{CRUMB_MM, Form, Forms, PUDDLED_MM, mean_grain_mm};
+pub use preset::{PRESETS, Preset};
 
 use crate::figure::Figure;
 use crate::lane::{Lane, Pair};

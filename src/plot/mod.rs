@@ -2,10 +2,12 @@
 
 mod cloud;
 mod column;
+mod jar;
 mod triangle;
 
 pub use cloud::{HELD, cloud, region};
 pub use column::{Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
+pub use jar::{JarLayer, jar_layers};
 pub use triangle::{Frame, GRID_STEP_PCT, Tick, grid, ticks};
 
 /// A point in a drawing: x to the right, y down.

@@ -9,6 +9,7 @@ mod number;
 mod page;
 mod shed;
 mod sure;
+mod ways;
 
 pub use doubt::{
     ASKED, Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text,
@@ -28,6 +29,10 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+pub use ways::{
+    can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,
+    feel_result_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
 };
 
 /// How sentences are said.

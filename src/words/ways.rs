@@ -1,0 +1,301 @@
+//! Sentences of the ways to get to know one's ground: feel, jar, can.
+
+use super::{Speech, class_name, fixed, significant};
+use crate::figure::Ends;
+use crate::ground::can::{CanFault, CanNumber, CanReading};
+use crate::ground::feel::{Answer, Question};
+use crate::ground::jar::{JarFault, JarHeight, JarReading, ReadingTimes};
+use crate::ground::settling::{SettlingFault, SettlingNumber};
+use crate::recipe::number_text;
+use crate::texture::Class;
+
+/// A question of the feel test, or its advice.
+pub fn feel_question_text(question: Question) -> &'static str {
+    match question {
+        Question::Ball => {
+            "Pick the stones out of a small handful of soil, wet it a little at a time and knead it \
+             to a putty. Squeeze it. Does it hold as a ball?"
+        }
+        Question::AddSoil => "It is too wet. Knead in a little dry soil, then squeeze again.",
+        Question::AddWater => "It is too dry. Knead in a little water, then squeeze again.",
+        Question::Ribbon => {
+            "Push the ball between thumb and forefinger into a flat ribbon. Does a ribbon form?"
+        }
+        Question::Length => {
+            "Let the ribbon grow over the finger until it breaks of its own weight. How long is it \
+             then?"
+        }
+        Question::Rub => {
+            "Wet a pinch of soil in the palm until it is runny, and rub it with a finger. How does \
+             it feel?"
+        }
+    }
+}
+
+/// An answer of the feel test.
+pub fn feel_answer_text(answer: Answer) -> &'static str {
+    match answer {
+        Answer::Holds => "It holds",
+        Answer::TooWet => "No, it is too wet",
+        Answer::TooDry => "No, it is too dry",
+        Answer::FallsApart => "No, it falls apart, wet or dry",
+        Answer::Done => "Done",
+        Answer::RibbonForms => "Yes",
+        Answer::NoRibbon => "No, it only crumbles",
+        Answer::Short => "Under 2.5 cm (1 in)",
+        Answer::Medium => "2.5 to 5 cm (1 to 2 in)",
+        Answer::Long => "Over 5 cm (2 in)",
+        Answer::Gritty => "Very gritty",
+        Answer::Smooth => "Very smooth",
+        Answer::Between => "Neither gritty nor smooth",
+    }
+}
+
+/// What the feel test comes to.
+pub fn feel_result_text(class: Class) -> String {
+    format!(
+        "By feel your soil is {}. With little practice about half of such calls are one class off.",
+        class_name(class)
+    )
+}
+
+/// A duration in words, in two parts at most.
+pub fn duration_text(seconds: f64) -> String {
+    // Longer than any reading, and no number at all.
+    if !(0.0..1e9).contains(&seconds) {
+        return "an unknown time".into();
+    }
+    let whole = |value: f64| value.round() as u64;
+    let two = |first: u64, unit: &str, second: u64, lesser: &str| match second {
+        0 => format!("about {first} {unit}"),
+        _ => format!("about {first} {unit} {second} {lesser}"),
+    };
+    let rounded = whole(seconds);
+    if rounded == 0 {
+        return "less than a second".into();
+    }
+    if rounded < 60 {
+        let unit = if rounded == 1 { "second" } else { "seconds" };
+        return format!("about {rounded} {unit}");
+    }
+    if rounded < 3600 {
+        return two(rounded / 60, "min", rounded % 60, "s");
+    }
+    let minutes = whole(seconds / 60.0);
+    if minutes < 24 * 60 {
+        return two(minutes / 60, "h", minutes % 60, "min");
+    }
+    let hours = whole(seconds / 3600.0);
+    let days = hours / 24;
+    let unit = if days == 1 { "day" } else { "days" };
+    two(days, unit, hours % 24, "h")
+}
+
+/// When to mark the layers of a jar.
+pub fn reading_times_text(times: ReadingTimes) -> String {
+    format!(
+        "Mark the top of the sand {} after you put the jar down, and the top of the silt {} after. \
+         Clay takes one or two days more.",
+        duration_text(times.sand_s),
+        duration_text(times.silt_s)
+    )
+}
+
+/// What a jar says: the band between both answers.
+pub fn jar_band_text(reading: &JarReading) -> String {
+    let [one, other] = reading.classes();
+    // From sand to clay, as the classes are listed.
+    let (first, second) = if one as usize <= other as usize {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let head = if first == second {
+        let mut name = class_name(first).to_owned();
+        if let Some(letter) = name.get_mut(..1) {
+            letter.make_ascii_uppercase();
+        }
+        format!("{name} both ways")
+    } else {
+        format!("Between {} and {}", class_name(first), class_name(second))
+    };
+    let parts = |[sand, silt, clay]: [f64; 3]| {
+        format!(
+            "{} % sand, {} % silt, {} % clay",
+            fixed(sand, 0),
+            fixed(silt, 0),
+            fixed(clay, 0)
+        )
+    };
+    format!(
+        "{head}: by height {}; by weight {}.",
+        parts(reading.by_height_pct),
+        parts(reading.by_mass_pct)
+    )
+}
+
+/// What a can says.
+pub fn can_text(reading: &CanReading, speech: Speech) -> String {
+    let density = reading.bulk_density_kg_m3;
+    let Ends { low, high } = density.ends();
+    let (units, decimals) = (speech.units, speech.units.density_decimals());
+    let mut text = format!(
+        "The ground lies at {} dry ({} to {}",
+        speech.density(density.typical),
+        fixed(units.density(low), decimals),
+        fixed(units.density(high), decimals),
+    );
+    text += match reading.water_per_dry_pct {
+        Some(water) => format!(
+            "), with water of {} % of its dry mass.",
+            fixed(water.typical, 0)
+        ),
+        None => ").".into(),
+    }
+    .as_str();
+    text
+}
+
+fn outside(name: &str, value: f64, low: f64, high: f64, unit: &str) -> String {
+    let limits = format!("from {} to {}{unit}", number_text(low), number_text(high));
+    if value.is_finite() {
+        format!(
+            "{name} of {}{unit} is outside its limits: {limits}.",
+            significant(value, 4)
+        )
+    } else {
+        format!("{name} must be a number {limits}.")
+    }
+}
+
+/// A fault of the fall through water.
+pub fn settling_fault_text(fault: &SettlingFault) -> String {
+    let SettlingFault::Outside {
+        which,
+        value,
+        low,
+        high,
+    } = *fault;
+    let (name, unit) = match which {
+        SettlingNumber::Celsius => ("A water temperature", " °C"),
+        SettlingNumber::FallMm => ("A height of water", " mm"),
+        SettlingNumber::SizeUm => ("A grain size", " µm"),
+        SettlingNumber::Seconds => ("A time", " s"),
+    };
+    outside(name, value, low, high, unit)
+}
+
+/// A fault of the jar.
+pub fn jar_fault_text(fault: &JarFault) -> String {
+    match *fault {
+        JarFault::Outside {
+            which,
+            value_mm,
+            low_mm,
+            high_mm,
+        } => {
+            let name = match which {
+                JarHeight::Sand => "A sand height",
+                JarHeight::Silt => "A silt height",
+                JarHeight::Clay => "A clay height",
+                JarHeight::Total => "A total height",
+            };
+            outside(name, value_mm, low_mm, high_mm, " mm")
+        }
+        JarFault::Empty => "There is no soil in the jar: some height must be more than 0.".into(),
+        JarFault::LayersDoNotAddUp { sum, total } => format!(
+            "The layers sum to {} mm and the whole was measured as {} mm. They should agree within \
+             5 %: measure again.",
+            significant(sum, 3),
+            significant(total, 3)
+        ),
+        JarFault::MarkFalls {
+            which,
+            mark_mm,
+            before_mm,
+        } => {
+            let name = match which {
+                JarHeight::Sand => "after the sand",
+                JarHeight::Silt => "after the silt",
+                JarHeight::Clay | JarHeight::Total => "at the end",
+            };
+            format!(
+                "The mark {name}, {} mm, lies below the one before it, {} mm. Soil only piles up: \
+                 measure all marks from the bottom of the jar.",
+                significant(mark_mm, 3),
+                significant(before_mm, 3)
+            )
+        }
+    }
+}
+
+/// A fault of the can.
+pub fn can_fault_text(fault: &CanFault) -> String {
+    let grams = |value: f64| format!("{} g", significant(value, 4));
+    match *fault {
+        CanFault::Outside {
+            which,
+            value,
+            low,
+            high,
+        } => {
+            let (name, unit) = match which {
+                CanNumber::VolumeCm3 => ("A volume", " cm³"),
+                CanNumber::DiameterCm => ("An inner diameter", " cm"),
+                CanNumber::HeightCm => ("A height", " cm"),
+                CanNumber::CanG => ("An empty can", " g"),
+                CanNumber::MoistGrossG => ("A can with moist soil", " g"),
+                CanNumber::DryGrossG => ("A can with dry soil", " g"),
+                CanNumber::WaterPerDryPct => ("A moisture", " % of the dry mass"),
+            };
+            outside(name, value, low, high, unit)
+        }
+        CanFault::NoVolume => "The can needs a volume of more than 0.".into(),
+        CanFault::NoSoil {
+            which,
+            gross_g,
+            can_g,
+        } => {
+            let soil = if which == CanNumber::DryGrossG {
+                "dry soil"
+            } else {
+                "moist soil"
+            };
+            format!(
+                "The can with its {soil} weighs {}, no more than the empty can, {}. Weigh the soil \
+                 with the can.",
+                grams(gross_g),
+                grams(can_g)
+            )
+        }
+        CanFault::DryAboveMoist {
+            dry_gross_g,
+            moist_gross_g,
+        } => format!(
+            "Dried, the can weighs {}, more than moist, {}. Are the two mixed up?",
+            grams(dry_gross_g),
+            grams(moist_gross_g)
+        ),
+        CanFault::DensityOutside {
+            density_kg_m3,
+            low_kg_m3,
+            high_kg_m3,
+        } => format!(
+            "This comes to {} kg/m³; soils lie from {} to {}. Check the size of the can and the \
+             weights.",
+            significant(density_kg_m3, 3),
+            number_text(low_kg_m3),
+            number_text(high_kg_m3)
+        ),
+        CanFault::WaterOutside {
+            water_per_dry_pct,
+            low_pct,
+            high_pct,
+        } => format!(
+            "This comes to water of {} % of the dry mass; it goes from {} to {}. Check the weights.",
+            significant(water_per_dry_pct, 3),
+            number_text(low_pct),
+            number_text(high_pct)
+        ),
+    }
+}
