@@ -3,12 +3,6 @@
 use wasm_bindgen::prelude::*;
 use web_sys::{Document, Element, Event, EventTarget, HtmlElement, Window};
 
-/// Namespace of SVG elements.
-const SVG: &str = "http://www.w3.org/2000/svg";
-
-/// The event that tells of another recipe.
-pub(crate) const CHANGED: &str = "barrowmix";
-
 pub(crate) fn window() -> Window {
     // The module is only ever loaded by a page.
     web_sys::window().expect("a page has a window")
@@ -47,18 +41,6 @@ pub(crate) fn make(name: &str) -> Element {
         .unwrap_or_else(|_| panic!("the name is one of HTML's"))
 }
 
-/// An SVG element with attributes, at the end of another.
-pub(crate) fn svg(under: &Element, name: &str, attributes: &[(&str, &str)]) -> Element {
-    let element = document()
-        .create_element_ns(Some(SVG), name)
-        .unwrap_or_else(|_| panic!("the name is one of SVG's"));
-    for (name, value) in attributes {
-        set(&element, name, value);
-    }
-    let _ = under.append_child(&element);
-    element
-}
-
 pub(crate) fn set(element: &Element, name: &str, value: &str) {
     let _ = element.set_attribute(name, value);
 }
@@ -82,13 +64,6 @@ pub(crate) fn set_disabled(element: &Element, disabled: bool) {
     }
 }
 
-/// Tells the other module that the recipe may have changed.
-pub(crate) fn announce() {
-    if let Ok(event) = Event::new(CHANGED) {
-        let _ = document().dispatch_event(&event);
-    }
-}
-
 pub(crate) fn focus(element: &Element) {
     if let Some(element) = element.dyn_ref::<HtmlElement>() {
         let _ = element.focus();
@@ -101,7 +76,7 @@ pub(crate) fn closest(event: &Event, selector: &str) -> Option<Element> {
     target.closest(selector).ok().flatten()
 }
 
-fn listen(
+pub(crate) fn listen(
     target: &EventTarget,
     kind: &str,
     act: impl FnMut(Event) + 'static,
@@ -115,51 +90,4 @@ fn listen(
 
 pub(crate) fn on(kind: &str, act: impl FnMut(Event) + 'static) -> Result<(), JsValue> {
     listen(&document(), kind, act)
-}
-
-pub(crate) fn on_window(kind: &str, mut act: impl FnMut() + 'static) -> Result<(), JsValue> {
-    listen(&window(), kind, move |_| act())
-}
-
-/// A text on the page that is written only when it changes.
-pub(crate) struct Text {
-    element: Element,
-    now: String,
-}
-
-impl Text {
-    pub(crate) fn of(element: Element) -> Text {
-        let now = element.text_content().unwrap_or_default();
-        Text { element, now }
-    }
-
-    pub(crate) fn write(&mut self, text: &str) {
-        if self.now != text {
-            self.element.set_text_content(Some(text));
-            self.now.clear();
-            self.now.push_str(text);
-        }
-    }
-}
-
-/// An attribute that is written only when it changes.
-pub(crate) struct Attribute {
-    element: Element,
-    name: &'static str,
-    now: String,
-}
-
-impl Attribute {
-    pub(crate) fn of(element: Element, name: &'static str) -> Attribute {
-        let now = element.get_attribute(name).unwrap_or_default();
-        Attribute { element, name, now }
-    }
-
-    pub(crate) fn write(&mut self, value: &str) {
-        if self.now != value {
-            set(&self.element, self.name, value);
-            self.now.clear();
-            self.now.push_str(value);
-        }
-    }
 }

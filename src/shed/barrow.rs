@@ -3,23 +3,25 @@
 use super::Answer;
 use super::Tool;
 use super::form::{Form, Wrong, option};
-use crate::blend::{FILL_DIGITS, FillTarget, Filled, filled, rounded};
+use crate::blend::fill::{FILL_DIGITS, FillTarget, Filled, filled, rounded};
 use crate::dom::window;
 use crate::figure::Figure;
 use crate::ground::Ground;
 use crate::material::Property;
-use crate::quantity::{
-    COMMON_BAGS, Dimension, LITRES_PER_M3, SIDE_LIMITS_M, TRADE_POTS, TradePot, Unit, boxed,
-    round_tapered,
+use crate::quantity::pots::{
+    COMMON_BAGS, SIDE_LIMITS_M, TRADE_POTS, TradePot, boxed, round_tapered,
 };
+use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
+use crate::recipe::dug::buckets_as_they_lay;
+use crate::recipe::own::{copy_of, put, weighed_bucket};
+use crate::recipe::phrase::{apply_parts, parse_parts};
 use crate::recipe::{
     AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, Place, PlaceKind, Price, Recipe, Soil,
-    apply_parts, buckets_as_they_lay, copy_of, parse_parts, put, weighed_bucket,
 };
 use crate::words::{
     bag_name, bucket_fault_text, dug_fault_text, error_text, fill_fault_text, filled_line_text,
-    fixed, label_of_shed, own_fault_text, parts_text, phrase_fault_text, pot_name,
-    round_significant, shape_fault_text, shown, unit_name,
+    label_of_shed, own_fault_text, parts_text, phrase_fault_text, pot_name, round_significant,
+    shape_fault_text, shown, unit_name,
 };
 
 /// Numbers of a form, in their unit.
@@ -234,7 +236,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
 fn in_parts(tool: &Tool) -> Result<Answer, Wrong> {
     let phrase = tool.form.text("phrase");
     let wrong = |fault| {
-        let mut wrong = Wrong::at("phrase", phrase_fault_text(&fault));
+        let mut wrong = Wrong::at("phrase", phrase_fault_text(&tool.recipe, &fault));
         wrong.missing = phrase.trim().is_empty();
         wrong
     };
@@ -257,7 +259,7 @@ fn dug(tool: &Tool) -> Result<Answer, Wrong> {
         Amount::new(count * holds, size.unit)
     } else {
         buckets_as_they_lay(&ground, count, &size)
-            .map_err(|fault| Wrong::at("count", dug_fault_text(&fault)))?
+            .map_err(|fault| Wrong::at("count", dug_fault_text(fault)))?
     };
     let amount = Amount::new(round_significant(amount.value, 4), amount.unit);
     let mut recipe = tool.recipe.clone();
@@ -312,13 +314,13 @@ fn filling(tool: &Tool) -> Result<Answer, Wrong> {
             Ok(form.need("volume", ANY)? * unit.factor())
         }
     };
-    let room_m3 = room_m3.map_err(|fault| Wrong::of(shape_fault_text(&fault)))?;
+    let room_m3 = room_m3.map_err(|fault| Wrong::of(shape_fault_text(fault)))?;
     let count = form.number("count", (1.0, AMOUNT_LIMIT))?.unwrap_or(1.0);
     if count.fract() != 0.0 {
         return Err(Wrong::at("count", label_of_shed("whole")));
     }
     let share = form.number("share", (1.0, 150.0))?.unwrap_or(100.0) / 100.0;
-    let wrong = |fault| Wrong::of(fill_fault_text(&fault));
+    let wrong = |fault| Wrong::of(fill_fault_text(&fault, tool.speech));
     let target = FillTarget::of(room_m3 * count)
         .filled_to(share)
         .m3()
@@ -435,7 +437,7 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
         let bucket = form.need("bucket", ANY)?;
         let unit = form.unit("bucket-unit").map_or(0.001, Unit::factor);
         let density = weighed_bucket(full * mass, empty * mass, bucket * unit)
-            .map_err(|fault| Wrong::at("full", bucket_fault_text(&fault)))?;
+            .map_err(|fault| Wrong::at("full", bucket_fault_text(fault, tool.speech)))?;
         recipe = weighed_material(&recipe, tool.line, density)?;
     }
     checked(&recipe)?;
@@ -468,6 +470,5 @@ fn weighed_material(recipe: &Recipe, line: usize, kg_m3: f64) -> Result<Recipe, 
     let new_id = own.id.clone();
     let mut out = put(recipe, own).map_err(wrong)?;
     out.additions[line].material = new_id;
-    let _ = fixed;
     Ok(out)
 }

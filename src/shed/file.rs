@@ -1,10 +1,11 @@
 //! Files, the clipboard, and what this browser keeps.
 
 use super::form::{button, put};
-use super::{Tool, page, say, show};
+use super::{Tool, page, say};
 use crate::dom::{by_id, make, set, window};
 use crate::outcome::Outcome;
-use crate::recipe::{Recipe, materials_from_json};
+use crate::recipe::Recipe;
+use crate::recipe::own::materials_from_json;
 use crate::words::{error_text, file_name, label_of_shed, outcome_as_text, too_large_text};
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
@@ -219,5 +220,4 @@ pub(super) fn forget() {
         }
     }
     page::forget();
-    let _ = show;
 }

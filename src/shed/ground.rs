@@ -3,17 +3,18 @@
 use super::form::{Wrong, button, put, put_box, value};
 use super::{Answer, Tool};
 use crate::dom::{make, set};
-use crate::figure::Figure;
-use crate::ground::{
-    CanMasses, CanReading, CanRoom, Feel, JarReading, PRESETS, Trait, reading_times,
-};
+use crate::figure::{Ends, Figure};
+use crate::ground::can::{Can, CanSize, CanWeighing};
+use crate::ground::feel::Feel;
+use crate::ground::jar::{JarReading, reading_times};
+use crate::ground::{PRESETS, Preset, Trait};
 use crate::plot::jar_layers;
-use crate::quantity::Unit;
 use crate::recipe::Recipe;
 use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
-    answer_text, can_fault_text, class_name, fixed, fractions_text, jar_band_text, jar_fault_text,
-    jar_times_text, question_text, settling_fault_text, shown, trait_name,
+    can_fault_text, can_text, class_name, feel_answer_text, feel_question_text, feel_result_text,
+    fixed, fractions_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
+    shown, trait_name,
 };
 
 /// Where the layers of the jar's drawing stand.
@@ -114,10 +115,10 @@ fn show_question(tool: &Tool) {
     match tool.feel.question() {
         Some(question) => {
             tool.form
-                .write("[data-part=question]", question_text(question));
+                .write("[data-part=question]", feel_question_text(question));
             for (index, answer) in tool.feel.answers().iter().enumerate() {
                 let index = index.to_string();
-                let _ = list.append_child(&button("answer", &index, answer_text(*answer)));
+                let _ = list.append_child(&button("answer", &index, feel_answer_text(*answer)));
             }
         }
         None => tool.form.write("[data-part=question]", ""),
@@ -154,7 +155,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
                 return Ok(Answer::default());
             };
             let id = value(&chosen);
-            let Some(preset) = PRESETS.iter().find(|preset| preset.id == id) else {
+            let Some(preset) = Preset::find(&id) else {
                 return Ok(Answer::default());
             };
             let traits = preset.traits();
@@ -169,7 +170,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             let celsius = form.number("celsius", (0.0, 40.0))?.unwrap_or(20.0);
             let times = reading_times(water * 10.0, celsius)
                 .map_err(|fault| Wrong::at("water", settling_fault_text(&fault)))?;
-            form.write("#jar-times", &jar_times_text(&times));
+            form.write("#jar-times", &reading_times_text(times));
             draw_jar(tool, None);
             let mut heights = [0.0; 3];
             for (height, name) in heights.iter_mut().zip(["sand", "silt", "clay"]) {
@@ -192,7 +193,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             };
             let spread = felt_spread(class);
             set_fractions(&mut recipe, spread);
-            vec![crate::words::feels_like_text(class), spread_text(spread)]
+            vec![feel_result_text(class), spread_text(spread)]
         }
         "class" => {
             let id = form.text("class");
@@ -239,74 +240,82 @@ fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
         (0, crate::words::label("sand")),
     ]) {
         let layer = layers[index];
-        set(rect, "y", &fixed(layer.top, 1));
+        set(rect, "y", &fixed(layer.y, 1));
         set(rect, "height", &fixed(layer.height, 1));
-        set(text, "y", &fixed(layer.top + layer.height / 2.0 + 4.0, 1));
+        set(text, "y", &fixed(layer.y + layer.height / 2.0 + 4.0, 1));
         let room = layer.height >= 12.0;
         text.set_text_content(Some(if room { name } else { "" }));
     }
 }
 
+/// Turns what is typed into the units of the can: centimetres and grams.
 fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
     let form = &tool.form;
-    let length = form.unit("length").map_or(0.01, Unit::factor);
-    let mass = form.unit("mass").map_or(0.001, Unit::factor);
-    let room = if form.text("by") == "volume" {
-        CanRoom::Volume {
-            volume_m3: form.need("volume", (0.0, 1e6))? * Unit::Millilitre.factor(),
+    let in_cm = form
+        .unit("length")
+        .map_or(1.0, |unit| unit.factor() * 100.0);
+    let in_g = form.unit("mass").map_or(1.0, |unit| unit.factor() * 1000.0);
+    // A can has limits of its own; these only keep out what is no number.
+    let any = (-1e6, 1e6);
+    let size = if form.text("by") == "volume" {
+        CanSize::Volume {
+            volume_cm3: form.need("volume", any)?,
         }
     } else {
-        CanRoom::Cylinder {
-            diameter_m: form.need("width", (0.0, 1e3))? * length,
-            height_m: form.need("height", (0.0, 1e3))? * length,
+        CanSize::Measures {
+            diameter_cm: form.need("width", any)? * in_cm,
+            height_cm: form.need("height", any)? * in_cm,
         }
     };
-    let limits = (0.0, 1e6);
-    let empty_kg = form.need("empty", limits)? * mass;
-    let moist_kg = form.need("moist", limits)? * mass;
-    let dry = form.number("dry", limits)?;
-    let moisture = form.number("moisture", (0.0, 300.0))?;
-    let masses = match (dry, moisture) {
-        (Some(dry), _) => CanMasses::Dried {
-            tare_kg: empty_kg,
-            moist_gross_kg: moist_kg,
-            dry_gross_kg: dry * mass,
+    let can_g = form.need("empty", any)? * in_g;
+    let moist = form.number("moist", any)?;
+    let dry = form.number("dry", any)?;
+    let water = form.number("moisture", any)?;
+    let weighing = match (moist, dry, water) {
+        (Some(moist), Some(dry), _) => CanWeighing::MoistAndDry {
+            moist_gross_g: moist * in_g,
+            dry_gross_g: dry * in_g,
         },
-        (None, Some(water_per_dry_pct)) => CanMasses::Moist {
-            tare_kg: empty_kg,
-            moist_gross_kg: moist_kg,
+        (None, Some(dry), _) => CanWeighing::Dry {
+            dry_gross_g: dry * in_g,
+        },
+        (Some(moist), None, Some(water_per_dry_pct)) => CanWeighing::MoistWithWater {
+            moist_gross_g: moist * in_g,
             water_per_dry_pct,
         },
-        (None, None) => {
-            form.need("dry", limits)?;
+        _ => {
+            form.need("dry", any)?;
             return Ok(Vec::new());
         }
     };
-    let reading =
-        CanReading::of(room, masses).map_err(|fault| Wrong::at("moist", can_fault_text(&fault)))?;
-    let mut lines = Vec::new();
-    let mut keep = |of: Trait, figure: Figure, unit_factor: f64| {
-        let (name, unit) = trait_name(of);
-        let _ = unit_factor;
-        lines.push(crate::words::figure_text(name, figure, unit));
-        recipe.ground.set(of, Some(figure));
-        recipe.ground_ranges_kept.retain(|(kept, _)| *kept != of);
+    let can = Can {
+        size,
+        can_g,
+        weighing,
     };
-    let whole = |figure: Figure, step: f64| {
-        let round = |value: f64| (value / step).round() * step;
-        let ends = figure.ends();
-        Figure::between(round(ends.low), round(figure.typical), round(ends.high))
+    let reading = can
+        .read()
+        .map_err(|fault| Wrong::at("moist", can_fault_text(&fault)))?;
+    let rounded = |figure: Figure, step: f64| {
+        let round = |value: f64| (value * step).round() / step;
+        Figure {
+            typical: round(figure.typical),
+            ends: figure.ends.map(|ends| Ends {
+                low: round(ends.low),
+                high: round(ends.high),
+            }),
+        }
     };
-    keep(
-        Trait::BulkDensity,
-        whole(reading.bulk_density_kg_m3, 1.0),
-        1.0,
-    );
-    if let Some(water) = reading.water_per_dry_pct {
-        let water = (water * 10.0).round() / 10.0;
-        keep(Trait::WaterPerDry, Figure::exact(water), 1.0);
+    let density = rounded(reading.bulk_density_kg_m3, 1.0);
+    let water = reading.water_per_dry_pct.map(|water| rounded(water, 10.0));
+    recipe.ground.set(Trait::BulkDensity, Some(density));
+    if water.is_some() {
+        recipe.ground.set(Trait::WaterPerDry, water);
     }
-    Ok(lines)
+    recipe
+        .ground_ranges_kept
+        .retain(|(of, _)| !matches!(of, Trait::BulkDensity | Trait::WaterPerDry));
+    Ok(vec![can_text(&reading, tool.speech)])
 }
 
 fn ranges(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {

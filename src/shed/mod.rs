@@ -9,7 +9,7 @@ mod own;
 mod why;
 
 use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
-use crate::ground::Feel;
+use crate::ground::feel::Feel;
 use crate::recipe::{OwnMaterial, Recipe};
 use crate::words::{METRIC, Speech, Units, label_of_shed};
 use form::{Form, Wrong};

@@ -7,11 +7,11 @@ use super::{Answer, Tool, page, say, show, with_tool};
 use crate::dom::{make, set};
 use crate::material::{CATALOGUE, Group, Property};
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe, copy_of,
-    delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct, phosphorus_pct,
-    potassium_pct, put as put_own,
+use crate::recipe::own::{
+    add, copy_of, delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct,
+    phosphorus_pct, potassium_pct, put as put_own,
 };
+use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe};
 use crate::words::{
     error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
     own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
@@ -207,8 +207,13 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             kept: Kept::new(),
         }),
     };
-    let recipe = put_own(&tool.recipe, own)
-        .map_err(|fault| Wrong::of(own_fault_text(&tool.recipe, &fault)))?;
+    let is_new = !tool.recipe.materials.iter().any(|known| known.id == own.id);
+    let kept = if is_new {
+        add(&tool.recipe, own)
+    } else {
+        put_own(&tool.recipe, own)
+    };
+    let recipe = kept.map_err(|fault| Wrong::of(own_fault_text(&tool.recipe, &fault)))?;
     if let Err(error) = crate::blend::Barrow::of(&recipe) {
         return Err(Wrong::of(error_text(&error)));
     }
@@ -279,8 +284,7 @@ pub(super) fn take_in(list: Vec<OwnMaterial>) {
             show("own", "", 0);
             with_tool(|tool| {
                 if wrong.is_empty() {
-                    tool.form
-                        .write("#shed-answer", &imported_text(&recipe, &imported));
+                    tool.form.write("#shed-answer", &imported_text(&imported));
                 } else {
                     tool.form.mark(Some(&Wrong::of(wrong)));
                 }

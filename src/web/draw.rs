@@ -1,6 +1,7 @@
 //! The drawings as SVG, from geometry that the core computes.
 
-use crate::dom::{Attribute, Text, by_id, set, svg};
+use super::written::{Attribute, Text, svg};
+use crate::dom::{by_id, set};
 use crate::figure::Ends;
 use crate::outcome::{Measure, Outcome, texture_path};
 use crate::plot::{

@@ -1,7 +1,8 @@
 //! The controls of ground and place: from the recipe to what they show.
 
+use super::written::Text;
 use crate::blend::ground_dry_kg;
-use crate::dom::{Text, all, by_id, find, make, set, set_hidden};
+use crate::dom::{all, by_id, find, make, set, set_hidden};
 use crate::ground::{Ground, Trait};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};

@@ -1,8 +1,9 @@
 //! The additions: one item of the list each, with material, slider, number box and unit.
 
 use super::form::{fill_units, write_number};
+use super::written::Text;
 use crate::blend::{Barrow, Line};
-use crate::dom::{Text, all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
+use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
 use crate::material::{CATALOGUE, Group};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};

@@ -12,6 +12,7 @@ mod keep;
 mod lines;
 mod press;
 mod show;
+mod written;
 
 use crate::dom::{self, by_id, document, set_hidden, window};
 use crate::draws::Strata;
@@ -223,7 +224,6 @@ impl Page {
             self.save();
         }
         self.show_steps();
-        dom::announce();
     }
 
     fn save(&mut self) {
@@ -453,7 +453,7 @@ fn listen() -> Result<(), JsValue> {
         })?;
     }
     press::listen()?;
-    dom::on_window("hashchange", || {
+    written::on_window("hashchange", || {
         with_page(|page| match address::read() {
             Some(Ok(recipe)) => {
                 page.complain(None);

@@ -1,7 +1,8 @@
 //! The outcome as words and figures: only what changed is written.
 
 use super::lines::Lines;
-use crate::dom::{Text, by_id, find, make, set, set_hidden};
+use super::written::Text;
+use crate::dom::{by_id, find, make, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Outcome, Remark};
 use crate::plot::{COLUMN_STATES, Parts, column_parts};

@@ -9,6 +9,7 @@ mod number;
 mod page;
 mod shed;
 mod sure;
+mod tools;
 mod ways;
 
 pub use doubt::{
@@ -29,6 +30,12 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+pub use tools::{
+    addition_text, bag_name, dug_text, figure_text, file_name, filled_ground_text,
+    filled_line_text, filled_text, fractions_spread_text, fractions_text, label_of_shed,
+    my_material_name, own_line_text, parts_text, pot_name, property_name, range_needs_all,
+    recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,

@@ -1,14 +1,17 @@
 //! Sentences of the second module's tools.
 
 use super::{Speech, fixed, in_sentence, shown, significant, unit_name};
-use crate::blend::{Barrow, Filled, FilledLine};
+use crate::blend::Barrow;
+use crate::blend::fill::{Filled, FilledLine};
 use crate::figure::Figure;
 use crate::ground::{Ground, Trait};
 use crate::material::Property;
 use crate::outcome::Outcome;
-use crate::quantity::{BagKind, CommonBag, LITRES_PER_M3, TradePot, Unit};
-use crate::recipe::{Addition, Amount, Imported, OwnMaterial, Recipe, Share, What, uses};
-use crate::texture::Class;
+use crate::quantity::pots::{CommonBag, TradePot};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::own::uses;
+use crate::recipe::phrase::{Share, What};
+use crate::recipe::{Addition, Amount, OwnMaterial, Recipe};
 
 /// Most letters of a file's name.
 const NAME_LENGTH: usize = 60;
@@ -19,7 +22,10 @@ const RUNNING: &[(&str, &str)] = &[
     ("open_title", "Open a file"),
     ("save_title", "Save a file"),
     ("unreadable", "The browser could not read this file."),
-    ("not_saved", "The browser did not allow a file to be saved. Copy the link instead; it holds the whole recipe."),
+    (
+        "not_saved",
+        "The browser did not allow a file to be saved. Copy the link instead; it holds the whole recipe.",
+    ),
     ("kept_none", "Nothing is kept yet."),
     ("kept_broken", "A recipe that cannot be read"),
     ("kept_open", "Open"),
@@ -99,11 +105,6 @@ pub fn figure_text(name: &str, figure: Figure, unit: &str) -> String {
     format!("{text} {unit}").trim_end().to_owned()
 }
 
-/// What the flow of questions came to.
-pub fn feels_like_text(class: Class) -> String {
-    format!("It feels like {}.", super::class_name(class))
-}
-
 /// A trait of the ground and the unit that it is stored in.
 pub fn trait_name(of: Trait) -> (&'static str, &'static str) {
     match of {
@@ -161,13 +162,7 @@ pub fn property_name(of: Property) -> (&'static str, &'static str) {
 
 /// A bag that shops have.
 pub fn bag_name(bag: &CommonBag) -> String {
-    let kind = match bag.kind {
-        BagKind::SoilOrCompost => "bag of soil or compost",
-        BagKind::PottingMix => "bag of potting mix",
-        BagKind::PeatBale => "compressed bale",
-        BagKind::PerliteOrVermiculite => "bag of perlite or vermiculite",
-        BagKind::PlaySand => "bag of sand",
-    };
+    let kind = super::bag_kind_name(bag.kind);
     let mut text = format!("{kind}, {} {}", shown(bag.value), unit_name(bag.unit));
     if let Some(expands) = bag.expands {
         text += &format!(", fluffs up {} times", shown(expands.typical));
@@ -207,7 +202,9 @@ pub fn filled_line_text(
     line: &FilledLine,
     speech: Speech,
 ) -> String {
-    let name = recipe.find(&addition.material).map_or("", |found| found.name());
+    let name = recipe
+        .find(&addition.material)
+        .map_or("", |found| found.name());
     let mut text = format!(
         "{name}: {} loose, {}",
         speech.volume(line.loose_m3 * LITRES_PER_M3),
@@ -226,7 +223,8 @@ pub fn filled_line_text(
 
 /// The recipe's parts as one would say them; nothing where it is not in parts.
 pub fn parts_text(recipe: &Recipe) -> String {
-    let in_parts = |addition: &&Addition| addition.amount.unit == Unit::Part && !addition.is_on_top();
+    let in_parts =
+        |addition: &&Addition| addition.amount.unit == Unit::Part && !addition.is_on_top();
     if !recipe.additions.iter().any(|addition| in_parts(&addition)) {
         return String::new();
     }
@@ -243,9 +241,7 @@ pub fn understood_text(recipe: &Recipe, shares: &[Share]) -> String {
     for (index, share) in shares.iter().enumerate() {
         let name = match &share.what {
             What::Ground => "your ground".to_owned(),
-            What::Material(id) => {
-                in_sentence(recipe.find(id).map_or(id, |found| found.name()))
-            }
+            What::Material(id) => in_sentence(recipe.find(id).map_or(id, |found| found.name())),
         };
         let comma = if index == 0 { "" } else { "," };
         text += &format!("{comma} {} of {name}", shown(share.parts));
@@ -291,32 +287,21 @@ pub fn own_line_text(recipe: &Recipe, own: &OwnMaterial) -> String {
     }
 }
 
-/// What was taken from a file of materials.
-pub fn imported_text(before: &Recipe, imported: &Imported) -> String {
-    let new = imported.recipe.materials.len() - before.materials.len();
-    let mut text = format!("{new} new.");
-    if !imported.had.is_empty() {
-        text += &format!(" {} were here already.", imported.had.len());
-    }
-    for renamed in &imported.renamed {
-        text += &format!(
-            " “{}” is called “{}” here, since that name was taken.",
-            renamed.from, renamed.to
-        );
-    }
-    text
-}
-
 /// A recipe in a list.
 pub fn recipe_in_a_line(recipe: &Recipe) -> String {
-    let title = recipe.title.as_deref().filter(|title| !title.trim().is_empty());
+    let title = recipe
+        .title
+        .as_deref()
+        .filter(|title| !title.trim().is_empty());
     let names: Vec<String> = recipe
         .additions
         .iter()
         .take(3)
         .filter_map(|addition| Some(in_sentence(recipe.find(&addition.material)?.name())))
         .collect();
-    let class = Outcome::of(recipe).ok().and_then(|outcome| outcome.ground.class);
+    let class = Outcome::of(recipe)
+        .ok()
+        .and_then(|outcome| outcome.ground.class);
     let class = class.map_or("ground", super::class_name);
     let mut text = title.map_or(String::from("Without a name"), str::to_owned);
     text += &format!(": {class}");

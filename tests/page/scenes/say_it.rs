@@ -30,7 +30,7 @@ pub(super) async fn a_usual_soil_comes_with_its_spread(stage: Stage) -> Played {
         json!(true),
         "nothing is chosen yet"
     );
-    page.run("document.querySelector('#shed [value=soil_heavy_clay]').click()")
+    page.run("document.querySelector('#shed [value=heavy_clay]').click()")
         .await?;
     let answer = page.text("#shed-answer").await?;
     assert!(answer.contains("Clay 60 (48–79) %"), "{answer}");
