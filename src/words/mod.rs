@@ -6,6 +6,7 @@ mod labels;
 mod number;
 mod page;
 mod sure;
+mod why;
 
 pub use doubt::{
     ASKED, Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text,
@@ -21,6 +22,7 @@ pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
 };
+pub use why::{Asked, Equation, Limit, Why, why};
 
 /// How sentences are said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
