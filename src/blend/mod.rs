@@ -13,6 +13,7 @@ pub(crate) use mix::{Mix, Part};
 pub use packing::{
     FRESH_K, Grains, SETTLED_K, loosening, packed_volume, threshold_proportion, wall,
 };
+pub(crate) use skeleton::{GRAVEL_MM, LEAST_CARRYING_MM};
 pub use skeleton::{Skeleton, carries};
 
 use crate::figure::Figure;

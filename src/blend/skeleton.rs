@@ -6,9 +6,9 @@ use crate::lane::Lane;
 use libm::log;
 
 /// Least size of a grain that can carry, mm: finer sand behaves as silt (common practice of turf work).
-const LEAST_CARRYING_MM: f64 = 0.15;
+pub(crate) const LEAST_CARRYING_MM: f64 = 0.15;
 /// Size of the ground's gravel, mm (common practice: 2 to 75, mostly fine).
-pub(super) const GRAVEL_MM: f64 = 10.0;
+pub(crate) const GRAVEL_MM: f64 = 10.0;
 /// Settled density of gravel alone, kg/m3 (handling list, dry gravel of 6 to 50 mm).
 const GRAVEL_SETTLED_KG_M3: f64 = 1680.0;
 

@@ -5,9 +5,9 @@ use crate::lane::Lane;
 use libm::{exp, log};
 
 /// Clay from which a ground has crumbs, %.
-const CRUMB_CLAY_PCT: f64 = 25.0;
+pub(crate) const CRUMB_CLAY_PCT: f64 = 25.0;
 /// Clay up to which a ground is single grains, %.
-const GRAIN_CLAY_PCT: f64 = 15.0;
+pub(crate) const GRAIN_CLAY_PCT: f64 = 15.0;
 /// Size of a crumb, mm (wet-stable aggregates of tilled clay 2-5; common practice).
 pub const CRUMB_MM: f64 = 3.0;
 /// Size of the pieces of slaked clay, mm (0.002-0.02; common practice).

@@ -10,6 +10,7 @@ pub mod saxton_rawls;
 pub mod settling;
 
 pub use error::EstimateErrors;
+pub(crate) use form::{CRUMB_CLAY_PCT, GRAIN_CLAY_PCT};
 pub use form::{CRUMB_MM, Form, Forms, PUDDLED_MM, mean_grain_mm};
 pub use preset::{PRESETS, Preset};
 
@@ -30,14 +31,14 @@ pub const ORGANIC_MATTER_DEFAULT: Figure = Figure::between(1.0, 2.5, 5.0);
 const ESTIMATED_DENSITY_LIMITS: (f64, f64) = (900.0, 1600.0);
 /// A soil settles to at most this multiple of its normal density; denser is the work of traffic
 /// (a choice: about half of the doubt on normal density).
-const SETTLED_OVER_NORMAL: f64 = 1.10;
+pub(crate) const SETTLED_OVER_NORMAL: f64 = 1.10;
 /// Above this multiple of normal density a soil is told to be very dense (a choice, beyond the 95th
 /// percentile of measured over normal density).
 const DENSE_OVER_NORMAL: f64 = 1.375;
 /// Digging loosens a soil by this factor (tilled layers stand 20-30 % deeper; common practice).
-const DUG_OVER_LYING: f64 = 1.25;
+pub(crate) const DUG_OVER_LYING: f64 = 1.25;
 /// And by at least this factor against its settled state (common practice).
-const DUG_OVER_SETTLED: f64 = 1.10;
+pub(crate) const DUG_OVER_SETTLED: f64 = 1.10;
 /// Crumb where it is not given: an ordinary bed, from cloddy to a garden crumb (a choice).
 pub const CRUMB_DEFAULT: Figure = Figure::between(0.3, 0.5, 0.8);
 /// Most water per dry mass accepted, as the recipe's limit.

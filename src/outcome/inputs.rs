@@ -15,7 +15,7 @@ use crate::texture::classify;
 
 /// Half-width of 90 % of the error in pore space where parts shrink by a fifth: mineral parts, and
 /// with soft ones (pooled errors of 18 mixes of natural grains; sheets of the trade).
-const PACKING_HALF_WIDTH: [f64; 2] = [0.03, 0.05];
+pub(crate) const PACKING_HALF_WIDTH: [f64; 2] = [0.03, 0.05];
 
 /// The properties that a blend's figures depend on so far.
 const DRAWN: [Property; 10] = [

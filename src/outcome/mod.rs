@@ -7,7 +7,9 @@ mod remarks;
 
 pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
+pub(crate) use inputs::PACKING_HALF_WIDTH;
 pub use remark::{Remark, Severity, Standing};
+pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT, ONLY_JUST};
 
 use crate::blend::{Barrow, Blend};
 use crate::draws::Strata;

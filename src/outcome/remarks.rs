@@ -14,13 +14,13 @@ const SAME_PORES_PCT: f64 = 3.0;
 const SAME_SOFT_PORES_PCT: f64 = 5.0;
 /// Grains that take less than this much more room than they need only just touch: the packing's own
 /// doubt on the threshold.
-const ONLY_JUST: f64 = 0.05;
+pub(crate) const ONLY_JUST: f64 = 0.05;
 /// Mineral fines below this share of the dry mass say little about the blend, %.
-const FEW_FINES_PCT: f64 = 5.0;
+pub(crate) const FEW_FINES_PCT: f64 = 5.0;
 /// A place is called full within this share of its room.
 const FULL_WITHIN: f64 = 0.03;
 /// Organic matter and clay up to which the density rule was fitted (Saxton & Rawls 2006).
-const DENSITY_RULE_LIMITS: (f64, f64) = (0.08, 0.60);
+pub(crate) const DENSITY_RULE_LIMITS: (f64, f64) = (0.08, 0.60);
 
 /// Two sentences: the skeleton's state, and density and pore space at both ends of `crumb`.
 pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {

@@ -11,6 +11,7 @@ mod shed;
 mod sure;
 mod tools;
 mod ways;
+mod why;
 
 pub use doubt::{
     ASKED, Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text,
@@ -41,6 +42,7 @@ pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,
     feel_result_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
 };
+pub use why::{Asked, Equation, Limit, Why, why};
 
 /// How sentences are said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,0 +1,94 @@
+//! The figures that one can ask about.
+
+use crate::outcome::Measure;
+
+/// A figure whose making one can ask about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asked {
+    /// Texture class.
+    Class,
+    /// Pore space, settled.
+    Pores,
+    /// Density, settled.
+    Density,
+    /// Organic matter.
+    OrganicMatter,
+    /// Pore space, freshly turned.
+    FreshPores,
+    /// Pore space, puddled.
+    PuddledPores,
+    /// Volume, settled.
+    Volume,
+    /// Weight as mixed.
+    Weight,
+    /// Cost.
+    Cost,
+    /// Whether coarse grains touch.
+    Skeleton,
+}
+
+impl Asked {
+    /// Every one, in the order of the figures on the page.
+    pub const ALL: &[Asked] = &[
+        Asked::Class,
+        Asked::Pores,
+        Asked::Density,
+        Asked::OrganicMatter,
+        Asked::FreshPores,
+        Asked::PuddledPores,
+        Asked::Volume,
+        Asked::Weight,
+        Asked::Cost,
+        Asked::Skeleton,
+    ];
+
+    /// Its id in a page.
+    pub fn id(self) -> &'static str {
+        match self {
+            Asked::Class => "class",
+            Asked::Pores => "pores",
+            Asked::Density => "density",
+            Asked::OrganicMatter => "organic",
+            Asked::FreshPores => "fresh",
+            Asked::PuddledPores => "puddled",
+            Asked::Volume => "volume",
+            Asked::Weight => "weight",
+            Asked::Cost => "cost",
+            Asked::Skeleton => "skeleton",
+        }
+    }
+
+    /// The one of an exact id, or none.
+    pub fn from_id(id: &str) -> Option<Asked> {
+        Asked::ALL.iter().copied().find(|asked| asked.id() == id)
+    }
+
+    /// The measure whose doubt is told; for the class the clay, as in the list on the page.
+    pub fn measure(self) -> Measure {
+        match self {
+            Asked::Class => Measure::Clay,
+            Asked::Pores => Measure::SettledPores,
+            Asked::Density => Measure::SettledDensity,
+            Asked::OrganicMatter => Measure::OrganicMatter,
+            Asked::FreshPores => Measure::FreshPores,
+            Asked::PuddledPores => Measure::PuddledPores,
+            Asked::Volume => Measure::SettledVolume,
+            Asked::Weight => Measure::MoistMass,
+            Asked::Cost => Measure::Cost,
+            Asked::Skeleton => Measure::Share,
+        }
+    }
+
+    /// Whether it rests on the room that parts take, and not on masses alone.
+    pub(super) fn packs(self) -> bool {
+        !matches!(
+            self,
+            Asked::Class | Asked::OrganicMatter | Asked::Weight | Asked::Cost
+        )
+    }
+
+    /// Whether the settled bed and so the natural half-way packing is in it.
+    pub(super) fn settles_half(self) -> bool {
+        matches!(self, Asked::Pores | Asked::Density | Asked::Volume)
+    }
+}
