@@ -24,7 +24,8 @@ const NESTS: usize = 300;
 /// Random bytes, spoiled links and nests are tried twice each.
 const _: () = assert!(
     2 * BYTES + LETTERS + DOCUMENTS * SPOILS + 2 * LINKS * LINK_SPOILS + CUTS + NUMBERS + 2 * NESTS
-        >= 100_000
+        >= 100_000,
+    "as many cases as were promised"
 );
 
 /// Judges a case; a panic names it.
