@@ -7,7 +7,7 @@ use barrowmix::blend::fill::{FillFault, FillTarget, filled};
 use barrowmix::figure::Figure;
 use barrowmix::ground::Trait;
 use barrowmix::quantity::Unit;
-use barrowmix::quantity::pots::{COMMON_BAGS, boxed};
+use barrowmix::quantity::pots::{COMMON_BAGS, TradePot, boxed};
 use barrowmix::recipe::dug::DugFault;
 use barrowmix::recipe::own::{OwnFault, delete, import, weighed_bucket};
 use barrowmix::recipe::phrase::{PhraseFault, parse_parts};
@@ -15,7 +15,7 @@ use barrowmix::recipe::{Fault, Recipe};
 use barrowmix::words::{
     METRIC, Speech, Units, bag_kind_name, bucket_fault_text, class_name, dug_fault_text,
     fill_fault_text, imported_text, number_in_words, outcome_as_text, own_fault_text,
-    phrase_fault_text, ranges_text, remark_text, shape_fault_text,
+    phrase_fault_text, ranges_text, remark_text, shape_fault_text, trade_pot_name,
 };
 use proptest::prelude::*;
 use support::blends::{mixed, outcome};
@@ -90,6 +90,9 @@ fn faults_of_pots_and_buckets_are_told() {
     let (value, low, high) = (-1.0, 0.0, 1e6);
     let fault = DugFault::OutOfRange { value, low, high };
     assert_says(&dug_fault_text(fault), &["-1", "from 0 to 1000000"]);
+    let pot = TradePot::of_class(5).expect("it is listed");
+    assert_eq!(trade_pot_name(pot, METRIC), "#5 (14.9 L)", "a pot");
+    assert_eq!(trade_pot_name(pot, US), "#5 (3.94 gal)", "a pot");
     for bag in COMMON_BAGS {
         assert!(!bag_kind_name(bag.kind).is_empty(), "{bag:?} has a name");
     }

@@ -28,7 +28,7 @@ fn own(id: &str) -> OwnMaterial {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn files_of_materials_hold_everything(seed in any::<u64>()) {

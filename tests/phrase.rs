@@ -77,6 +77,7 @@ fn phrases_are_understood() {
             "4 soil, 1 horticultural perlite, 1 coarse sand",
             "4 ground, 1 perlite, 1 concrete_sand",
         ),
+        ("3 parts of soil to 1 part compost plus one sand", plain),
         ("4 soil, 1 expanded_shale", "4 ground, 1 expanded_shale"),
     ] {
         assert_eq!(heard(&recipe, text), expected, "{text:?}");
@@ -220,10 +221,13 @@ fn strange_names_come_with_near_ones() {
         "a slip"
     );
     assert_eq!(near("mud"), Vec::<String>::new(), "nothing like it");
+    // Of two things none is dropped.
+    near("bark compost");
+    near("sand for clay");
     // Bought soil is not the ground, and a kind alone is no material.
     near("potting soil");
-    near("expanded clay");
-    near("wood ash");
+    near("expanded glass");
+    near("pine cones");
 }
 
 #[test]

@@ -3,12 +3,30 @@
 
 mod support;
 
+use barrowmix::recipe::own::materials_from_json;
 use barrowmix::recipe::{Recipe, RecipeError, from_link, to_link};
 use std::panic::catch_unwind;
 use support::dice::Dice;
 use support::judge::{judge, signed};
 use support::recipes;
 use support::spoil::spoiled;
+
+/// Cases of each kind.
+const BYTES: usize = 30_000;
+const LETTERS: usize = 20_000;
+const DOCUMENTS: usize = 3000;
+const SPOILS: usize = 8;
+const LINKS: usize = 1000;
+const LINK_SPOILS: usize = 6;
+const CUTS: usize = 2000;
+const NUMBERS: usize = 600;
+const NESTS: usize = 300;
+/// Random bytes, spoiled links and nests are tried twice each.
+const _: () = assert!(
+    2 * BYTES + LETTERS + DOCUMENTS * SPOILS + 2 * LINKS * LINK_SPOILS + CUTS + NUMBERS + 2 * NESTS
+        >= 100_000,
+    "as many cases as were promised"
+);
 
 /// Judges a case; a panic names it.
 fn case(bytes: &[u8], read: fn(&[u8]) -> Result<Recipe, RecipeError>) -> bool {
@@ -20,6 +38,12 @@ fn case(bytes: &[u8], read: fn(&[u8]) -> Result<Recipe, RecipeError>) -> bool {
 }
 
 fn file(bytes: &[u8]) -> bool {
+    // The same bytes as a file of materials: a list or a fault, whatever they are.
+    let text = String::from_utf8_lossy(bytes);
+    assert!(
+        catch_unwind(|| drop(materials_from_json(&text))).is_ok(),
+        "it crashed on {text}"
+    );
     case(bytes, Recipe::from_bytes)
 }
 
@@ -30,7 +54,7 @@ fn link(bytes: &[u8]) -> bool {
 #[test]
 fn any_bytes() {
     let mut dice = Dice::new(20);
-    for _ in 0..30_000 {
+    for _ in 0..BYTES {
         let length = dice.below(80);
         let mut bytes: Vec<u8> = (0..length).map(|_| dice.bits() as u8).collect();
         file(&bytes);
@@ -43,7 +67,7 @@ fn any_bytes() {
 fn any_letters_of_a_link() {
     let letters = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
     let mut dice = Dice::new(21);
-    for _ in 0..20_000 {
+    for _ in 0..LETTERS {
         let length = dice.below(60);
         let mut text = vec![b'1'];
         text.extend((0..length).map(|_| *dice.pick(letters)));
@@ -55,9 +79,9 @@ fn any_letters_of_a_link() {
 fn spoiled_documents() {
     let mut dice = Dice::new(22);
     let mut mixed = 0;
-    for _ in 0..3000 {
+    for _ in 0..DOCUMENTS {
         let document = recipes::random(&mut dice).to_string().into_bytes();
-        for _ in 0..8 {
+        for _ in 0..SPOILS {
             mixed += usize::from(file(&spoiled(&mut dice, &document)));
         }
     }
@@ -72,10 +96,10 @@ fn spoiled_documents() {
 #[test]
 fn spoiled_links() {
     let mut dice = Dice::new(23);
-    for _ in 0..1000 {
+    for _ in 0..LINKS {
         let recipe = recipes::recipe(&recipes::random(&mut dice));
         let good = to_link(&recipe).expect("it fits").into_bytes();
-        for _ in 0..6 {
+        for _ in 0..LINK_SPOILS {
             let bad = spoiled(&mut dice, &good);
             link(&bad);
             link(&signed(&bad));
@@ -94,5 +118,73 @@ fn a_good_link_signs_as_it_is() {
             link,
             "the checksum of the tests is that of the links"
         );
+    }
+}
+
+#[test]
+fn cut_files_and_links() {
+    let mut dice = Dice::new(25);
+    for _ in 0..CUTS / 2 {
+        let document = recipes::random(&mut dice);
+        let text = document.to_string().into_bytes();
+        assert!(
+            !file(&text[..dice.below(text.len())]),
+            "a file that was cut"
+        );
+        let whole = to_link(&recipes::recipe(&document))
+            .expect("it fits")
+            .into_bytes();
+        let cut = &whole[..dice.below(whole.len())];
+        assert!(!link(cut), "a link that was cut");
+        link(&signed(cut));
+    }
+}
+
+/// Numbers with more digits and exponents than any number has.
+#[test]
+fn huge_numbers() {
+    let mut dice = Dice::new(26);
+    let long = |letter: &str, count: usize| letter.repeat(count);
+    for _ in 0..NUMBERS {
+        let count = dice.below(3000);
+        let number = match dice.below(6) {
+            0 => format!("1{}", long("0", count)),
+            1 => format!("0.{}1", long("0", count)),
+            2 => format!("1e{}", long("9", 1 + count % 40)),
+            3 => format!("-1e-{}", long("9", 1 + count % 40)),
+            4 => format!("1{}e-{count}", long("0", count)),
+            _ => format!("0.{}e{count}", long("123456789", 1 + count % 90)),
+        };
+        let text = recipes::random(&mut dice).to_string();
+        let places: Vec<usize> = text.match_indices("\":").map(|(at, _)| at + 2).collect();
+        let from = *dice.pick(&places);
+        let end = text[from..]
+            .find([',', '}', ']'])
+            .map_or(text.len(), |at| from + at);
+        let spoiled = [&text[..from], &number, &text[end..]].concat();
+        file(spoiled.as_bytes());
+    }
+}
+
+/// Lists in lists and objects in objects, deeper than anyone needs.
+#[test]
+fn deep_nesting() {
+    let mut dice = Dice::new(27);
+    for _ in 0..NESTS {
+        let deepest = if dice.one_in(20) { 200_000 } else { 300 };
+        let depth = 1 + dice.below(deepest);
+        let (open, close) = *dice.pick(&[("[", "]"), ("{\"a\":", "}"), ("[{\"kept\":[", "]}]")]);
+        let nest = [&open.repeat(depth), "1", &close.repeat(depth)].concat();
+        let document = recipes::random(&mut dice).to_string();
+        let later = document.replacen('{', &format!("{{\"made_by\":\"99.0.0\",\"x\":{nest},"), 1);
+        file(if dice.one_in(2) {
+            later.as_bytes()
+        } else {
+            nest.as_bytes()
+        });
+        // Bytes of a link that open lists (2) or objects (1) and never close them.
+        let letters = if dice.one_in(2) { "AgIC" } else { "AQIB" };
+        let link_text = format!("1{}", letters.repeat(1 + depth % 1900));
+        link(&signed(link_text.as_bytes()));
     }
 }

@@ -6,6 +6,7 @@ pub mod dug;
 mod fault;
 mod history;
 mod json;
+mod label;
 mod link;
 mod names;
 mod object;
@@ -13,6 +14,7 @@ pub mod own;
 pub mod phrase;
 mod read;
 mod shortest;
+mod spoken;
 mod tree;
 mod write;
 

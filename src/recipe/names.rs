@@ -157,15 +157,27 @@ impl Name {
         self.words.iter().any(|own| own == word)
     }
 
-    /// How many of these words it has, if they say more than a kind of something.
+    /// How many of these words it has, if they say more than a kind of something and none of the
+    /// others names another thing or is a number: "sand to 1 compost" is not a sand.
     fn matched(&self, said: &[String]) -> usize {
-        let has = |word: &&String| self.has(word);
-        let is_thing = |word: &String| !KIND_ONLY.iter().any(|kind| stem(kind) == *word);
-        if !said.iter().filter(has).any(is_thing) {
-            return 0;
+        let is_kind = |word: &String| KIND_ONLY.iter().any(|kind| stem(kind) == *word);
+        let (mut matched, mut says_what) = (0, false);
+        for word in said {
+            if self.has(word) {
+                matched += 1;
+                says_what |= !is_kind(word);
+            } else if is_thing(word) || word.bytes().all(|b| b.is_ascii_digit()) {
+                return 0;
+            }
         }
-        said.iter().filter(has).count()
+        if says_what { matched } else { 0 }
     }
+}
+
+/// Whether a word by itself names a thing.
+fn is_thing(word: &str) -> bool {
+    let words = PREFERRED.iter().map(|(word, _)| word).chain(GROUND);
+    words.into_iter().any(|known| stem(known) == word)
 }
 
 fn stem(word: &str) -> String {
@@ -231,13 +243,13 @@ pub(super) fn go_on(names: &[Name], said: &[String], more: &[String]) -> bool {
     }
     let whole = [&said[..], &more[..]].concat();
     let is_whole = |name: &Name| name.exact.contains(&whole);
-    if names.iter().any(|name| name.is_own && is_whole(name)) {
+    if names.iter().any(is_whole) {
         return true;
     }
     // "compost, sand" is two things, whatever a longer name may hold.
-    let is_thing = |name: &Name| !name.is_own && name.matched(&more) == more.len();
+    let is_other = |name: &Name| !name.is_own && name.matched(&more) == more.len();
     let has_all = |name: &Name| whole.iter().all(|word| name.has(word));
-    names.iter().any(has_all) && !names.iter().any(is_thing)
+    names.iter().any(has_all) && !names.iter().any(is_other)
 }
 
 /// At most three names that are like these words, the nearest first.

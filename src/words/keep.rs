@@ -5,7 +5,7 @@ use super::english::fault_text;
 use super::{Speech, significant, unit_name};
 use crate::blend::fill::FillFault;
 use crate::quantity::LITRES_PER_M3;
-use crate::quantity::pots::{BagKind, ShapeFault, Side};
+use crate::quantity::pots::{BagKind, ShapeFault, Side, TradePot};
 use crate::recipe::dug::DugFault;
 use crate::recipe::own::{BucketFault, Imported, OwnFault};
 use crate::recipe::phrase::{PhraseFault, What};
@@ -104,6 +104,11 @@ pub fn shape_fault_text(fault: ShapeFault) -> String {
         centimetres(fault.low_m),
         centimetres(fault.high_m)
     )
+}
+
+/// A nursery pot as the trade names it, with what it truly holds.
+pub fn trade_pot_name(pot: &TradePot, speech: Speech) -> String {
+    format!("#{} ({})", pot.class, speech.volume(pot.litres))
 }
 
 /// The name of what is sold in a common bag.

@@ -23,7 +23,7 @@ pub use english::{
 };
 pub use keep::{
     bag_kind_name, bucket_fault_text, dug_fault_text, fill_fault_text, imported_text,
-    own_fault_text, phrase_fault_text, shape_fault_text, side_name,
+    own_fault_text, phrase_fault_text, shape_fault_text, side_name, trade_pot_name,
 };
 pub use labels::{first_label, label, label_keys};
 pub use message::outcome_as_text;
