@@ -47,7 +47,10 @@ async function fetch_tool(use) {
   use(module);
 }
 
+const menu = document.querySelector('.menu');
 addEventListener('click', (event) => {
+  // The menu closes when something of it is chosen, and beside it.
+  if (!event.target.closest('summary')) menu.open = false;
   const button = event.target.closest('[data-shed]');
   if (button) fetch_tool((module) => module.open(button));
 });

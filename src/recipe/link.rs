@@ -181,16 +181,22 @@ const WORDS: &[&str] = &[
 const DIGITS: &[u8; 15] = b"0123456789.-e+E";
 const NUMBER_END: u8 = 15;
 
+/// A recipe in the letters of a link, however many. It is what a page keeps and takes back.
+pub fn to_letters(recipe: &Recipe) -> String {
+    let mut bytes = Vec::new();
+    put(&recipe.to_tree(), &mut bytes);
+    bytes.extend(checksum(&bytes));
+    let mut letters = String::from(FORM);
+    letters += &base64::encode(&bytes);
+    letters
+}
+
 /// The link of a recipe.
 ///
 /// # Errors
 /// [`Fault::LinkTooLong`] past [`LINK_LIMIT`]; a file then serves.
 pub fn to_link(recipe: &Recipe) -> Result<String, RecipeError> {
-    let mut bytes = Vec::new();
-    put(&recipe.to_tree(), &mut bytes);
-    bytes.extend(checksum(&bytes));
-    let mut link = String::from(FORM);
-    link += &base64::encode(&bytes);
+    let link = to_letters(recipe);
     if link.len() > LINK_LIMIT {
         return Err(Fault::LinkTooLong { limit: LINK_LIMIT }.at(Path::root()));
     }
@@ -205,8 +211,16 @@ pub fn from_link(link: &str) -> Result<Recipe, RecipeError> {
     if link.len() > LINK_LIMIT {
         return Err(Fault::LinkTooLong { limit: LINK_LIMIT }.at(Path::root()));
     }
-    let letters = link.strip_prefix(FORM);
-    match letters.and_then(base64::decode).and_then(tree_of) {
+    from_letters(link)
+}
+
+/// The recipe of the letters of [`to_letters`].
+///
+/// # Errors
+/// As for [`from_link`], but for their number.
+pub fn from_letters(letters: &str) -> Result<Recipe, RecipeError> {
+    let rest = letters.strip_prefix(FORM);
+    match rest.and_then(base64::decode).and_then(tree_of) {
         Some(tree) => Recipe::from_tree(tree),
         None => Err(Fault::Link.at(Path::root())),
     }

@@ -22,7 +22,7 @@ pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
-pub use link::{LINK_LIMIT, from_link, to_link};
+pub use link::{LINK_LIMIT, from_letters, from_link, to_letters, to_link};
 pub use shortest::number_text;
 pub use tree::{NotJson, Tree};
 

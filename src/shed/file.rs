@@ -4,8 +4,8 @@ use super::form::{button, put};
 use super::{Tool, page, say};
 use crate::dom::{by_id, make, set, window};
 use crate::outcome::Outcome;
-use crate::recipe::Recipe;
 use crate::recipe::own::materials_from_json;
+use crate::recipe::{Recipe, from_letters, to_letters};
 use crate::words::{error_text, file_name, label_of_shed, outcome_as_text, too_large_text};
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
@@ -17,7 +17,7 @@ const FILE_LIMIT: f64 = 1_000_000.0;
 const OURS: &str = "barrowmix.";
 /// Recipes that gave way to another one, as `web/keep.rs` lays them by.
 const KEPT: &str = "barrowmix.kept";
-const BETWEEN: char = '\u{1e}';
+const BETWEEN: char = ' ';
 
 /// Lets the user choose a file: a recipe, or materials for this one.
 pub(super) fn choose(materials: bool) {
@@ -71,7 +71,7 @@ fn taken(bytes: &[u8], materials: bool) {
     let has_materials = materials_from_json(text);
     match (recipe, has_materials) {
         (Ok(recipe), _) if !materials => {
-            let wrong = page::take(&recipe.to_json(), true);
+            let wrong = page::take(&to_letters(&recipe), true);
             if !wrong.is_empty() {
                 say(label_of_shed("open_title"), &wrong);
             } else if let Some(dialog) = super::form::dialog() {
@@ -88,11 +88,10 @@ fn taken(bytes: &[u8], materials: bool) {
 
 /// Hands the recipe to the browser as a file.
 pub(super) fn save() {
-    let text = page::recipe();
-    let title = Recipe::from_json(&text)
-        .ok()
-        .and_then(|recipe| recipe.title);
-    download(&file_name(title.as_deref(), "barrowmix.json"), &text);
+    if let Ok(recipe) = from_letters(&page::recipe()) {
+        let name = file_name(recipe.title.as_deref(), "barrowmix.json");
+        download(&name, &recipe.to_json());
+    }
 }
 
 /// Hands a text to the browser as a file.
@@ -148,7 +147,7 @@ pub(super) fn fill_kept(tool: &Tool) {
     }
     for (index, text) in kept.iter().enumerate() {
         let item = make("li");
-        let recipe = Recipe::from_json(text);
+        let recipe = from_letters(text);
         let name = match &recipe {
             Ok(recipe) => crate::words::recipe_in_a_line(recipe),
             // Not lost, though it cannot be opened here: the file has it as it was.
@@ -179,7 +178,7 @@ pub(super) fn open_kept(value: &str) {
     else {
         return;
     };
-    match Recipe::from_json(text) {
+    match from_letters(text) {
         Ok(_) => {
             page::take(text, true);
             super::close();

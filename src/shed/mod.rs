@@ -10,7 +10,7 @@ mod why;
 
 use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
 use crate::ground::feel::Feel;
-use crate::recipe::{OwnMaterial, Recipe};
+use crate::recipe::{OwnMaterial, Recipe, from_letters, to_letters};
 use crate::words::{METRIC, Speech, Units, label_of_shed};
 use form::{Form, Wrong};
 use std::cell::RefCell;
@@ -170,7 +170,7 @@ fn act(what: &str, value: &str) {
             with_tool(|tool| taken = tool.use_it());
             match taken {
                 Some(Use::Recipe(recipe, another)) => {
-                    let wrong = page::take(&recipe.to_json(), another);
+                    let wrong = page::take(&to_letters(&recipe), another);
                     if wrong.is_empty() {
                         close();
                     } else {
@@ -182,7 +182,7 @@ fn act(what: &str, value: &str) {
                     close();
                 }
                 Some(Use::Own(recipe)) => {
-                    let wrong = page::take(&recipe.to_json(), false);
+                    let wrong = page::take(&to_letters(&recipe), false);
                     if wrong.is_empty() {
                         show("own", "", 0);
                     } else {
@@ -231,7 +231,7 @@ enum Use {
 impl Tool {
     fn open(name: &str, line: usize) -> Option<Tool> {
         let dialog = form::dialog()?;
-        let recipe = Recipe::from_json(&page::recipe()).ok()?;
+        let recipe = from_letters(&page::recipe()).ok()?;
         let parts = PARTS.with(|cell| cell.borrow().clone())?;
         let copy = |id: &str| {
             let template: HtmlTemplateElement = parts.get_element_by_id(id)?.dyn_into().ok()?;

@@ -11,7 +11,9 @@ use crate::recipe::own::{
     add, copy_of, delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct,
     phosphorus_pct, potassium_pct, put as put_own,
 };
-use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, Recipe};
+use crate::recipe::{
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, from_letters, to_letters,
+};
 use crate::words::{
     error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
     own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
@@ -232,12 +234,12 @@ pub(super) fn copy() {
 
 /// Deletes a material that no line uses.
 pub(super) fn delete(id: &str) {
-    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+    let Ok(recipe) = from_letters(&page::recipe()) else {
         return;
     };
     match delete_own(&recipe, id) {
         Ok(recipe) => {
-            page::take(&recipe.to_json(), false);
+            page::take(&to_letters(&recipe), false);
             show("own", "", 0);
         }
         Err(fault) => with_tool(|tool| {
@@ -249,7 +251,7 @@ pub(super) fn delete(id: &str) {
 
 /// Hands one material, or all of them, to the browser as a file.
 pub(super) fn export(id: &str) {
-    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+    let Ok(recipe) = from_letters(&page::recipe()) else {
         return;
     };
     let chosen: Vec<OwnMaterial> = recipe
@@ -275,12 +277,12 @@ pub(super) fn export(id: &str) {
 
 /// Takes the materials of a file into the recipe.
 pub(super) fn take_in(list: Vec<OwnMaterial>) {
-    let Ok(recipe) = Recipe::from_json(&page::recipe()) else {
+    let Ok(recipe) = from_letters(&page::recipe()) else {
         return;
     };
     match import(&recipe, list) {
         Ok(imported) => {
-            let wrong = page::take(&imported.recipe.to_json(), false);
+            let wrong = page::take(&to_letters(&imported.recipe), false);
             show("own", "", 0);
             with_tool(|tool| {
                 if wrong.is_empty() {

@@ -8,8 +8,8 @@ use web_sys::Storage;
 const RECIPE: &str = "barrowmix.recipe";
 /// Recipes that gave way to another one, the newest first.
 const KEPT: &str = "barrowmix.kept";
-/// Stands between them; JSON writes it escaped.
-const BETWEEN: char = '\u{1e}';
+/// Stands between them.
+const BETWEEN: char = ' ';
 /// Most of them.
 const MOST_KEPT: usize = 12;
 

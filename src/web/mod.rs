@@ -17,7 +17,7 @@ mod written;
 use crate::dom::{self, by_id, document, set_hidden, window};
 use crate::draws::Strata;
 use crate::outcome::Outcome;
-use crate::recipe::{History, Recipe, RecipeError};
+use crate::recipe::{History, Recipe, RecipeError, from_letters, to_letters};
 use crate::words::{METRIC, Speech, error_text, label};
 use keep::Saved;
 use std::cell::RefCell;
@@ -71,7 +71,7 @@ fn with_page(act: impl FnOnce(&mut Page)) {
 
 /// The invented garden that a first visit opens with; it stands in the page.
 fn demo() -> Result<Recipe, RecipeError> {
-    Recipe::from_json(&by_id("demo").text_content().unwrap_or_default())
+    from_letters(&by_id("demo").text_content().unwrap_or_default())
 }
 
 /// Starts the page.
@@ -88,7 +88,7 @@ pub fn start() -> Result<(), JsValue> {
     }));
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
     let known = keep::saved();
-    let own = known.as_deref().map(Recipe::from_json);
+    let own = known.as_deref().map(from_letters);
     let (mut recipe, complaint) = match (address::read(), own) {
         (Some(Ok(recipe)), _) | (None, Some(Ok(recipe))) => (recipe, None),
         (Some(Err(error)), Some(Ok(recipe))) => (recipe, Some(error)),
@@ -96,7 +96,7 @@ pub fn start() -> Result<(), JsValue> {
         (None, None) => (demo().map_err(fault)?, None),
     };
     address::sign(&mut recipe);
-    let text = recipe.to_json();
+    let text = to_letters(&recipe);
     // What was kept here gives way to a link: it waits one step back, and is laid by.
     let own = known.as_ref().filter(|own| **own != text);
     let mut history = History::new(own.unwrap_or(&text).as_str());
@@ -215,7 +215,7 @@ impl Page {
     /// Makes the recipe as it stands a step of the history, if it is another one, and saves it.
     fn keep(&mut self) {
         address::sign(&mut self.recipe);
-        let text = self.recipe.to_json();
+        let text = to_letters(&self.recipe);
         let changed = match self.moved.take() {
             Some(control) => self.history.change_along(text, &control),
             None => self.history.change(text),
@@ -242,7 +242,7 @@ impl Page {
     fn step(&mut self, back: bool) {
         let history = &mut self.history;
         let state = if back { history.undo() } else { history.redo() };
-        if let Some(Ok(recipe)) = state.map(Recipe::from_json) {
+        if let Some(Ok(recipe)) = state.map(from_letters) {
             self.recipe = recipe;
             self.fill();
             self.settle();
@@ -265,7 +265,7 @@ impl Page {
         let theirs = self.known.clone();
         if ours {
             keep::lay_by(theirs.as_deref().unwrap_or_default());
-        } else if let Some(Ok(recipe)) = theirs.map(|text| Recipe::from_json(&text)) {
+        } else if let Some(Ok(recipe)) = theirs.as_deref().map(from_letters) {
             self.take(recipe);
         }
         self.save();
@@ -352,7 +352,7 @@ impl Page {
 #[allow(unreachable_pub)]
 pub fn recipe() -> String {
     let mut text = String::new();
-    with_page(|page| text = page.recipe.to_json());
+    with_page(|page| text = to_letters(&page.recipe));
     text
 }
 
@@ -361,7 +361,7 @@ pub fn recipe() -> String {
 #[wasm_bindgen]
 #[allow(unreachable_pub)]
 pub fn take(text: &str, another: bool) -> String {
-    match Recipe::from_json(text) {
+    match from_letters(text) {
         Err(error) => error_text(&error),
         Ok(recipe) => {
             with_page(|page| {
@@ -386,7 +386,7 @@ pub fn forget() {
         if let Ok(recipe) = demo() {
             page.recipe = recipe;
             address::sign(&mut page.recipe);
-            page.history = History::new(page.recipe.to_json());
+            page.history = History::new(to_letters(&page.recipe));
             page.known = None;
             page.fill();
             page.settle();

@@ -52,6 +52,8 @@ const RUNNING: &[(&str, &str)] = &[
 
 /// Labels that stand in the page from the start.
 const STANDING: &[(&str, &str)] = &[
+    ("ground_is", "what you have"),
+    ("barrow_is", "what you mix in"),
     ("undo", "Undo"),
     ("redo", "Redo"),
     ("open", "Open"),
@@ -75,7 +77,7 @@ const STANDING: &[(&str, &str)] = &[
     ),
     ("keep_mine", "Go on with this one"),
     ("take_theirs", "Take the other one"),
-    ("ways_ground", "Move the sliders, or tell it by"),
+    ("ways_ground", "Or by"),
     ("way_usual", "a usual soil"),
     ("way_jar", "a jar"),
     ("way_feel", "feel"),
@@ -89,7 +91,7 @@ const STANDING: &[(&str, &str)] = &[
     ("why_verdict", "How do we know?"),
     (
         "triangle_hint",
-        "Press anywhere in the triangle to set your ground, or move it with the arrow keys.",
+        "Press the triangle to set your ground; arrow keys move it.",
     ),
     ("title_hint", "Name this blend"),
     ("title_label", "Name of this blend"),
@@ -184,7 +186,10 @@ const STANDING: &[(&str, &str)] = &[
     ("volume_settled", "Volume"),
     ("weight_moist", "Weight"),
     ("within", "9 in 10 within"),
-    ("what_it_is", "What would your clay become, before you buy?"),
+    (
+        "what_it_is",
+        "Mix it here first: what would your clay become?",
+    ),
 ];
 
 /// The label of a key; a key that does not exist gives itself, so that a slip is seen.

@@ -55,7 +55,9 @@ pub fn line_text(line: &Line, barrow: &Barrow, currency: Option<&str>, speech: S
         speech.mass(line.moist_kg),
         speech.volume(line.loose_m3 * LITRES_PER_M3)
     );
-    if !line.on_top {
+    if line.on_top {
+        text += ", on top";
+    } else {
         let share = 100.0 * line.loose_m3 / barrow.loose_parts_m3();
         text += &format!(", {} % of the heap", fixed(share, 0));
     }

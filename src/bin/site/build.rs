@@ -1,6 +1,6 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
-use barrowmix::recipe::Recipe;
+use barrowmix::recipe::{Recipe, to_letters};
 use barrowmix::words::first_label;
 use std::ffi::OsString;
 use std::fs;
@@ -232,11 +232,11 @@ fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
     move |error| format!("{}: {error}", path.display())
 }
 
-/// The recipe that a first visit opens with, without the blanks between its fields.
+/// The recipe that a first visit opens with, in the letters of a link.
 fn demo_recipe() -> Option<&'static str> {
     static DEMO: LazyLock<Option<String>> = LazyLock::new(|| {
         let recipe = Recipe::from_json(include_str!("../../../examples/recipes/willowbank.json"));
-        Some(recipe.ok()?.to_json().lines().map(str::trim).collect())
+        Some(to_letters(&recipe.ok()?))
     });
     DEMO.as_deref()
 }

@@ -44,6 +44,7 @@ pub(super) async fn nonsense_is_told_and_kept(stage: Stage) -> Played {
         let good = if field == "#density" { "1.3" } else { "10" };
         page.type_into(field, good).await?;
         assert!(page.text(says).await?.is_empty(), "mended: {field}");
+        page.run("localStorage.clear()").await?;
         page.client.goto("about:blank").await?;
         page.open(&stage.home).await?;
     }
@@ -125,9 +126,9 @@ pub(super) async fn faults_of_the_whole_recipe_are_told(stage: Stage) -> Played 
 pub(super) async fn broken_links_are_told(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
-    let demo = page.shown().await?;
     page.keys("input[type=range][data-bind=crumb]", &times(RIGHT, 2))
         .await?;
+    let kept = page.shown().await?;
     let link = page.eval("location.hash").await?;
     let link = link.as_str().unwrap_or_default();
     let cut = &link[..link.len() - 9];
@@ -140,7 +141,7 @@ pub(super) async fn broken_links_are_told(stage: Stage) -> Played {
             json!(false),
             "{bad} is told"
         );
-        assert_eq!(page.shown().await?, demo, "and the demo is there");
+        assert_eq!(page.shown().await?, kept, "and what was kept is there");
     }
     page.type_into("#clay", "50").await?;
     assert_eq!(

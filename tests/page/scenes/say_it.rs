@@ -2,14 +2,19 @@
 
 use super::{RIGHT, times};
 use crate::browser::{Browser, Played, Stage};
+use barrowmix::recipe::from_letters;
 use fantoccini::error::CmdError;
 use fantoccini::key::Key;
 use serde_json::{Value, json};
 
 /// The recipe that the page keeps.
 pub(super) async fn kept(page: &Browser) -> Result<Value, CmdError> {
-    page.eval("JSON.parse(localStorage.getItem('barrowmix.recipe'))")
-        .await
+    let letters = page
+        .eval("localStorage.getItem('barrowmix.recipe')")
+        .await?;
+    let recipe = from_letters(letters.as_str().unwrap_or_default());
+    let recipe = recipe.unwrap_or_else(|error| panic!("{letters}: {error:?}"));
+    Ok(serde_json::from_str(&recipe.to_json()).expect("a recipe is JSON"))
 }
 
 fn near(value: &Value, expected: f64, within: f64) {
@@ -89,7 +94,7 @@ pub(super) async fn a_jar_refuses_what_cannot_be(stage: Stage) -> Played {
     page.open(&stage.home).await?;
     page.tool("jar").await?;
     let cases = [
-        ("30", "25", "45", "130", "add up"),
+        ("30", "25", "45", "130", "sum to"),
         ("0", "0", "0", "", ""),
         ("-5", "25", "45", "", ""),
         ("lots", "25", "45", "", "not a number"),
@@ -127,7 +132,7 @@ pub(super) async fn feel_asks_and_answers(stage: Stage) -> Played {
     page.tool("feel").await?;
     // Ball holds, ribbon forms, over 5 cm, smooth: silty clay (Thien 1979).
     let mut asked = Vec::new();
-    for said in ["holds", "forms", "5 cm", "smooth"] {
+    for said in ["it holds", "yes", "over 5 cm", "smooth"] {
         asked.push(page.text("#shed .question").await?);
         let pressed = page
             .run(&format!(

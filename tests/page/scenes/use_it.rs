@@ -294,6 +294,8 @@ pub(super) async fn additions_are_added_moved_and_removed_by_keyboard(stage: Sta
         json!(false),
         "the empty barrow says what to do"
     );
+    page.run("document.querySelector('.menu').open = true")
+        .await?;
     page.keys("[data-do=demo]", &Key::Enter.to_string()).await?;
     assert_eq!(
         page.eval(names).await?,
