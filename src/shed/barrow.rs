@@ -2,7 +2,7 @@
 
 use super::Answer;
 use super::Tool;
-use super::form::{Form, Wrong, option};
+use super::form::{Form, Wrong, in_box, option};
 use crate::blend::fill::{FILL_DIGITS, FillTarget, Filled, filled, rounded};
 use crate::dom::window;
 use crate::figure::Figure;
@@ -182,7 +182,7 @@ fn fill_line(tool: &Tool) {
     );
     fill_units(form, "bucket-unit", &[Dimension::Volume]);
     let [(value, unit), _] = own_sizes();
-    form.set("bucket", &shown(value));
+    form.set("bucket", &in_box(value));
     form.set("bucket-unit", unit.spelling());
     form.set("size", "");
     let Some(addition) = tool.recipe.additions.get(tool.line) else {
@@ -193,31 +193,31 @@ fn fill_line(tool: &Tool) {
         form.write("#shed-title", found.name());
     }
     if addition.amount.unit == Unit::Bag {
-        form.set("count", &shown(addition.amount.value));
+        form.set("count", &in_box(addition.amount.value));
     }
     if let Some(bag) = &addition.bag {
-        form.set("holds", &shown(bag.size.value));
+        form.set("holds", &in_box(bag.size.value));
         form.set("unit", bag.size.unit.spelling());
-        form.set("expands", &bag.expands.map_or(String::new(), shown));
+        form.set("expands", &bag.expands.map_or(String::new(), in_box));
     } else {
         form.set("unit", Unit::Litre.spelling());
     }
     let own = addition.water_per_wet_pct;
     if let Some(water) = own {
-        form.set("wet", &shown(water.typical));
+        form.set("wet", &in_box(water.typical));
         if let Some(ends) = water.ends {
-            form.set("wet-low", &shown(ends.low));
-            form.set("wet-high", &shown(ends.high));
+            form.set("wet-low", &in_box(ends.low));
+            form.set("wet-high", &in_box(ends.high));
         }
     } else if let Some(usual) =
         found.and_then(|found| found.properties().get(Property::WaterPerWet))
     {
-        let hint = [&shown(usual.typical), " ", label_of_shed("usual")].concat();
+        let hint = [&in_box(usual.typical), " ", label_of_shed("usual")].concat();
         crate::dom::set(&form.part("[name=wet]"), "placeholder", &hint);
     }
     if let Some(price) = &addition.price {
-        form.set("price", &shown(price.value));
-        form.set("per", &shown(price.per.value));
+        form.set("price", &in_box(price.value));
+        form.set("per", &in_box(price.per.value));
         form.set("per-unit", price.per.unit.spelling());
     }
     form.set("currency", tool.recipe.currency.as_deref().unwrap_or(""));
@@ -371,19 +371,9 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
     let Some(addition) = recipe.additions.get_mut(tool.line) else {
         return Ok(Answer::default());
     };
-    let sold = form.unit("unit").unwrap_or(Unit::Litre);
-    addition.bag = match form.number("holds", ANY)? {
-        None => None,
-        Some(holds) => Some(Bag {
-            size: Amount {
-                value: holds,
-                unit: sold,
-                kept: kept_of(addition.bag.as_ref().map(|bag| &bag.size)),
-            },
-            expands: form.number("expands", EXPANDS)?,
-        }),
-    };
-    if let Some(count) = form.number("count", (0.0, AMOUNT_LIMIT))? {
+    let in_bags = (addition.amount.unit == Unit::Bag).then_some(addition.amount.value);
+    addition.bag = bag_of(form, addition.bag.as_ref())?;
+    if let Some(count) = form.number_or("count", (0.0, AMOUNT_LIMIT), in_bags)? {
         if addition.bag.is_none() {
             form.need("holds", ANY)?;
         }
@@ -394,10 +384,12 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
         };
     }
     let percent = Property::WaterPerWet.limits();
+    let was = addition.water_per_wet_pct;
+    let ends = was.and_then(|was| was.ends);
     let water = [
-        form.number("wet-low", percent)?,
-        form.number("wet", percent)?,
-        form.number("wet-high", percent)?,
+        form.number_or("wet-low", percent, ends.map(|ends| ends.low))?,
+        form.number_or("wet", percent, was.map(|was| was.typical))?,
+        form.number_or("wet-high", percent, ends.map(|ends| ends.high))?,
     ];
     addition.water_per_wet_pct = match water {
         [None, None, None] => None,
@@ -410,20 +402,7 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
             return Err(Wrong::at("wet", crate::words::range_needs_all(name)));
         }
     };
-    addition.price = match form.number("price", (0.0, AMOUNT_LIMIT))? {
-        None => None,
-        Some(value) => Some(Price {
-            value,
-            per: Amount::new(
-                form.number("per", ANY)?.unwrap_or(1.0),
-                form.unit("per-unit").unwrap_or(Unit::Bag),
-            ),
-            kept: addition
-                .price
-                .as_ref()
-                .map_or(Kept::new(), |price| price.kept.clone()),
-        }),
-    };
+    addition.price = price_of(form, addition.price.as_ref())?;
     let on_top = form.is_ticked("on-top");
     if on_top != addition.is_on_top() {
         addition.on_top = on_top.then_some(true);
@@ -446,6 +425,40 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
         lines: vec![lines],
         recipe: Some(recipe),
     })
+}
+
+/// The bag as the form has it.
+pub(super) fn bag_of(form: &Form, was: Option<&Bag>) -> Result<Option<Bag>, Wrong> {
+    let size = was.map(|bag| bag.size.value);
+    let Some(value) = form.number_or("holds", ANY, size)? else {
+        return Ok(None);
+    };
+    Ok(Some(Bag {
+        size: Amount {
+            value,
+            unit: form.unit("unit").unwrap_or(Unit::Litre),
+            kept: kept_of(was.map(|bag| &bag.size)),
+        },
+        expands: form.number_or("expands", EXPANDS, was.and_then(|bag| bag.expands))?,
+    }))
+}
+
+/// The price as the form has it.
+pub(super) fn price_of(form: &Form, was: Option<&Price>) -> Result<Option<Price>, Wrong> {
+    let value = was.map(|price| price.value);
+    let Some(value) = form.number_or("price", (0.0, AMOUNT_LIMIT), value)? else {
+        return Ok(None);
+    };
+    let per = was.map(|price| price.per.value);
+    Ok(Some(Price {
+        value,
+        per: Amount {
+            value: form.number_or("per", ANY, per)?.unwrap_or(1.0),
+            unit: form.unit("per-unit").unwrap_or(Unit::Bag),
+            kept: kept_of(was.map(|price| &price.per)),
+        },
+        kept: was.map_or(Kept::new(), |price| price.kept.clone()),
+    }))
 }
 
 fn kept_of(amount: Option<&Amount>) -> Kept {

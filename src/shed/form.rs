@@ -2,7 +2,7 @@
 
 use crate::dom::{all, document, make, set};
 use crate::quantity::Unit;
-use crate::words::{Typed, parse_typed, typed_text};
+use crate::words::{Typed, parse_typed, round_significant, shown, typed_text};
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlDialogElement};
 
@@ -115,6 +115,19 @@ impl Form {
         }
     }
 
+    /// The same, but what was filled in and not touched stays what it was, to the last digit.
+    pub(super) fn number_or(
+        &self,
+        name: &str,
+        limits: (f64, f64),
+        was: Option<f64>,
+    ) -> Result<Option<f64>, Wrong> {
+        match was {
+            Some(was) if self.text(name) == in_box(was) => Ok(Some(was)),
+            _ => self.number(name, limits),
+        }
+    }
+
     /// A number that is needed.
     pub(super) fn need(&self, name: &str, limits: (f64, f64)) -> Result<f64, Wrong> {
         self.number(name, limits)?
@@ -175,6 +188,11 @@ impl Form {
             set(&field, "aria-describedby", "shed-says");
         }
     }
+}
+
+/// A number as a box of a tool shows it.
+pub(super) fn in_box(value: f64) -> String {
+    shown(round_significant(value, 5))
 }
 
 pub(super) fn option(value: &str, text: &str) -> Element {

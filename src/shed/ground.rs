@@ -1,6 +1,6 @@
 //! Ways to say what the ground is: a usual soil, a jar, feel, a class, a can, ranges.
 
-use super::form::{Wrong, button, put, put_box, value};
+use super::form::{Wrong, button, in_box, put, put_box, value};
 use super::{Answer, Tool};
 use crate::dom::{make, set};
 use crate::figure::{Ends, Figure};
@@ -14,7 +14,7 @@ use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
     can_fault_text, can_text, class_name, feel_answer_text, feel_question_text, feel_result_text,
     fixed, fractions_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
-    shown, trait_name,
+    trait_name,
 };
 
 /// Where the layers of the jar's drawing stand.
@@ -85,7 +85,7 @@ pub(super) fn fill(tool: &mut Tool) {
                 ];
                 for (end, value) in ENDS.into_iter().zip(values) {
                     let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
-                    super::form::set_value(&field, &value.map_or(String::new(), shown));
+                    super::form::set_value(&field, &value.map_or(String::new(), in_box));
                 }
                 put(&row, "td", unit);
                 let _ = list.append_child(&row);
@@ -225,7 +225,8 @@ fn preset_lines(traits: &crate::ground::Traits) -> Vec<String> {
         let (name, unit) = trait_name(*of);
         Some(crate::words::figure_text(name, figure, unit))
     });
-    told.collect()
+    let told: Vec<String> = told.collect();
+    vec![told.join("; ") + "."]
 }
 
 fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
@@ -321,7 +322,7 @@ fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
 fn ranges(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
     for of in RANGED {
         let name = |end: &str| [of.name(), end].concat();
-        let figure = figure_of(tool, &name, of.limits())?;
+        let figure = figure_of(tool, &name, of.limits(), recipe.ground.get(of))?;
         if figure != recipe.ground.get(of) {
             recipe.ground.set(of, figure);
             recipe.ground_ranges_kept.retain(|(kept, _)| *kept != of);
@@ -335,10 +336,14 @@ pub(super) fn figure_of(
     tool: &Tool,
     name: &impl Fn(&str) -> String,
     limits: (f64, f64),
+    was: Option<Figure>,
 ) -> Result<Option<Figure>, Wrong> {
     let form = &tool.form;
-    let [low, typical, high] = ENDS.map(|end| form.number(&name(end), limits));
-    let (low, typical, high) = (low?, typical?, high?);
+    let ends = was.and_then(|was| was.ends);
+    let number = |end: &str, was| form.number_or(&name(end), limits, was);
+    let low = number(ENDS[0], ends.map(|ends| ends.low))?;
+    let typical = number(ENDS[1], was.map(|was| was.typical))?;
+    let high = number(ENDS[2], ends.map(|ends| ends.high))?;
     match (low, typical, high) {
         (None, None, None) => Ok(None),
         (None, Some(typical), None) => Ok(Some(Figure::exact(typical))),

@@ -1,7 +1,8 @@
 //! Materials of the user's own.
 
+use super::barrow::{bag_of, price_of};
 use super::file::download;
-use super::form::{Wrong, button, put, put_box, set_value};
+use super::form::{Wrong, button, in_box, put, put_box, set_value};
 use super::ground::{ENDS, figure_of};
 use super::{Answer, Tool, page, say, show, with_tool};
 use crate::dom::{make, set};
@@ -11,16 +12,12 @@ use crate::recipe::own::{
     add, copy_of, delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct,
     phosphorus_pct, potassium_pct, put as put_own,
 };
-use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, OwnMaterial, Price, from_letters, to_letters,
-};
+use crate::recipe::{OwnMaterial, from_letters, to_letters};
 use crate::words::{
     error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
     own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
 };
 
-const ANY: (f64, f64) = (AMOUNT_LEAST, AMOUNT_LIMIT);
-const EXPANDS: (f64, f64) = (0.01, 100.0);
 /// Oxides as printed on a bag, beside the element that is stored.
 type Turn = fn(f64) -> f64;
 const PRINTED: [(&str, Property, Turn, Turn); 2] = [
@@ -102,7 +99,7 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
         ];
         for (end, value) in ENDS.into_iter().zip(values) {
             let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
-            set_value(&field, &value.map_or(String::new(), shown));
+            set_value(&field, &value.map_or(String::new(), in_box));
         }
         put(&row, "td", unit);
         let _ = list.append_child(&row);
@@ -133,13 +130,13 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
         &units(&[Dimension::Bag, Dimension::Volume, Dimension::Mass]),
     );
     if let Some(bag) = &own.bag {
-        form.set("holds", &shown(bag.size.value));
+        form.set("holds", &in_box(bag.size.value));
         form.set("unit", bag.size.unit.spelling());
-        form.set("expands", &bag.expands.map_or(String::new(), shown));
+        form.set("expands", &bag.expands.map_or(String::new(), in_box));
     }
     if let Some(price) = &own.price {
-        form.set("price", &shown(price.value));
-        form.set("per", &shown(price.per.value));
+        form.set("price", &in_box(price.value));
+        form.set("per", &in_box(price.per.value));
         form.set("per-unit", price.per.unit.spelling());
     }
     tool.material = Some(own);
@@ -181,7 +178,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
         .find(|known| known.spelling() == group);
     for of in Property::ALL {
         let name = |end: &str| [of.name(), end].concat();
-        let figure = figure_of(tool, &name, of.limits())?;
+        let figure = figure_of(tool, &name, of.limits(), own.properties.get(*of))?;
         if figure != own.properties.get(*of) {
             own.properties.set(*of, figure);
             own.ranges_kept.retain(|(kept, _)| kept != of);
@@ -191,24 +188,8 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
         Property::LooseDensity.name(),
         Property::LooseDensity.limits(),
     )?;
-    own.bag = match form.number("holds", ANY)? {
-        None => None,
-        Some(holds) => Some(Bag {
-            size: Amount::new(holds, form.unit("unit").unwrap_or(Unit::Litre)),
-            expands: form.number("expands", EXPANDS)?,
-        }),
-    };
-    own.price = match form.number("price", (0.0, AMOUNT_LIMIT))? {
-        None => None,
-        Some(value) => Some(Price {
-            value,
-            per: Amount::new(
-                form.number("per", ANY)?.unwrap_or(1.0),
-                form.unit("per-unit").unwrap_or(Unit::Bag),
-            ),
-            kept: Kept::new(),
-        }),
-    };
+    own.bag = bag_of(form, own.bag.as_ref())?;
+    own.price = price_of(form, own.price.as_ref())?;
     let is_new = !tool.recipe.materials.iter().any(|known| known.id == own.id);
     let kept = if is_new {
         add(&tool.recipe, own)

@@ -97,7 +97,7 @@ pub fn fractions_spread_text([sand, silt, clay]: [Figure; 3]) -> String {
 
 /// A number with its ends, in the unit that it is stored in.
 pub fn figure_text(name: &str, figure: Figure, unit: &str) -> String {
-    let number = |value: f64| shown(super::round_significant(value, 4));
+    let number = |value: f64| shown(super::round_significant(value, 3));
     let mut text = format!("{name} {}", number(figure.typical));
     if let Some(ends) = figure.ends {
         text += &format!(" ({}–{})", number(ends.low), number(ends.high));

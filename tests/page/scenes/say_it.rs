@@ -132,7 +132,7 @@ pub(super) async fn feel_asks_and_answers(stage: Stage) -> Played {
     page.tool("feel").await?;
     // Ball holds, ribbon forms, over 5 cm, smooth: silty clay (Thien 1979).
     let mut asked = Vec::new();
-    for said in ["it holds", "yes", "over 5 cm", "smooth"] {
+    for said in ["it holds", "yes", "over 5 cm", "very smooth"] {
         asked.push(page.text("#shed .question").await?);
         let pressed = page
             .run(&format!(
@@ -151,7 +151,7 @@ pub(super) async fn feel_asks_and_answers(stage: Stage) -> Played {
         .await?;
     assert_eq!(page.text("#shed .question").await?, asked[3], "one back");
     assert_eq!(page.text("#shed-answer").await?, "", "and no answer");
-    page.run("[...document.querySelectorAll('#shed [data-list=answers] button')].forEach((b) => b.isConnected && b.textContent.toLowerCase().includes('smooth') && b.click())")
+    page.run("[...document.querySelectorAll('#shed [data-list=answers] button')].forEach((b) => b.isConnected && b.textContent.toLowerCase().includes('very smooth') && b.click())")
         .await?;
     page.use_tool().await?;
     assert_eq!(page.text("#class-ground").await?, "silty clay");
