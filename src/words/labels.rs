@@ -77,7 +77,7 @@ const STANDING: &[(&str, &str)] = &[
     ),
     ("keep_mine", "Go on with this one"),
     ("take_theirs", "Take the other one"),
-    ("ways_ground", "Or by"),
+    ("ways_ground", "Or tell it by"),
     ("way_usual", "usual soil"),
     ("way_jar", "jar"),
     ("way_feel", "feel"),

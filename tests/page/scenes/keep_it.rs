@@ -79,21 +79,34 @@ pub(super) async fn everything_is_undone_and_redone(stage: Stage) -> Played {
     assert_eq!(different.len(), 8, "each is another state");
     for expected in states.iter().rev().skip(1) {
         undo(&page).await?;
-        assert_eq!(&state(&page).await?, expected);
+        assert_eq!(
+            &state(&page).await?,
+            expected,
+            "everything is undone and redone"
+        );
     }
     undo(&page).await?;
     assert_eq!(page.shown().await?, shown, "back at the demo");
     assert_eq!(
         page.eval("document.getElementById('undo').disabled")
             .await?,
-        json!(true)
+        json!(true),
+        "everything is undone and redone"
     );
     for expected in &states {
         page.run("document.getElementById('redo').click()").await?;
         page.frame().await?;
-        assert_eq!(&state(&page).await?, expected);
+        assert_eq!(
+            &state(&page).await?,
+            expected,
+            "everything is undone and redone"
+        );
     }
-    assert_eq!(page.value(".title").await?, "Another <i>name</i>");
+    assert_eq!(
+        page.value(".title").await?,
+        "Another <i>name</i>",
+        "everything is undone and redone"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -137,7 +150,11 @@ pub(super) async fn a_bare_visit_finds_what_was_kept(stage: Stage) -> Played {
     page.frame().await?;
     let demo = page.eval("location.href").await?;
     undo(&page).await?;
-    assert_eq!(page.shown().await?, shown);
+    assert_eq!(
+        page.shown().await?,
+        shown,
+        "a bare visit finds what was kept"
+    );
     page.open("about:blank").await.ok();
     page.open(demo.as_str().unwrap_or_default()).await?;
     assert_ne!(page.shown().await?, shown, "the link is opened");
@@ -183,7 +200,8 @@ pub(super) async fn two_tabs_do_not_overwrite_each_other(stage: Stage) -> Played
     assert_eq!(
         page.eval("document.getElementById('other-tab').hidden")
             .await?,
-        json!(true)
+        json!(true),
+        "two tabs do not overwrite each other"
     );
     // The other one is laid by, and can be opened.
     page.tool("kept").await?;
@@ -209,7 +227,8 @@ pub(super) async fn two_tabs_do_not_overwrite_each_other(stage: Stage) -> Played
         assert_eq!(
             page.value("#additions li:first-child input[type=text]")
                 .await?,
-            "222"
+            "222",
+            "two tabs do not overwrite each other"
         );
     }
     page.quiet().await?;
@@ -254,13 +273,14 @@ pub(super) async fn a_file_is_saved_and_opened(stage: Stage) -> Played {
     until(&page, "saved.length === 1").await?;
     assert_eq!(
         page.eval("savedAs").await?,
-        json!("bed-7-north.barrowmix.json")
+        json!("bed-7-north.barrowmix.json"),
+        "a file is saved and opened"
     );
     let shown = page.shown().await?;
     page.run("document.querySelector('[data-do=demo]').click()")
         .await?;
     page.frame().await?;
-    assert_ne!(page.shown().await?, shown);
+    assert_ne!(page.shown().await?, shown, "a file is saved and opened");
     for drop in [false, true] {
         if !drop {
             page.run("document.querySelector('[data-shed=open]').click()")
@@ -378,7 +398,8 @@ pub(super) async fn my_data_are_deleted(stage: Stage) -> Played {
     assert_ne!(
         page.eval("Object.keys(localStorage).filter((k) => k.startsWith('barrowmix')).length")
             .await?,
-        json!(0)
+        json!(0),
+        "my data are deleted"
     );
     page.tool("forget").await?;
     page.use_tool().await?;
@@ -387,7 +408,11 @@ pub(super) async fn my_data_are_deleted(stage: Stage) -> Played {
         json!(["other"]),
         "ours are gone, another's stay"
     );
-    assert_eq!(page.eval("location.hash").await?, json!(""));
+    assert_eq!(
+        page.eval("location.hash").await?,
+        json!(""),
+        "my data are deleted"
+    );
     assert_eq!(page.shown().await?, shown, "the demo");
     assert_eq!(
         page.eval("document.getElementById('undo').disabled")
@@ -434,9 +459,14 @@ pub(super) async fn markup_in_every_field_stays_text(stage: Stage) -> Played {
     assert_eq!(
         page.eval("document.querySelectorAll('img, main b').length")
             .await?,
-        json!(0)
+        json!(0),
+        "markup in every field stays text"
     );
-    assert_ne!(page.eval("document.title").await?, json!("broken"));
+    assert_ne!(
+        page.eval("document.title").await?,
+        json!("broken"),
+        "markup in every field stays text"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -457,7 +487,11 @@ pub(super) async fn a_hundred_turns_of_units_move_no_digit(stage: Stage) -> Play
             .await?;
     }
     page.frame().await?;
-    assert_eq!(kept(&page).await?, before);
+    assert_eq!(
+        kept(&page).await?,
+        before,
+        "a hundred turns of units move no digit"
+    );
     page.reload().await?;
     page.type_into(".title", "x").await?;
     let mut after = kept(&page).await?;

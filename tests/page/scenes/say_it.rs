@@ -44,12 +44,18 @@ pub(super) async fn a_usual_soil_comes_with_its_spread(stage: Stage) -> Played {
     let ground = kept(&page).await?["ground"].clone();
     assert_eq!(
         ground["clay_pct"],
-        json!({"low": 48, "typical": 60, "high": 79})
+        json!({"low": 48, "typical": 60, "high": 79}),
+        "a usual soil comes with its spread"
     );
-    assert_eq!(page.text("#class-ground").await?, "clay");
+    assert_eq!(
+        page.text("#class-ground").await?,
+        "clay",
+        "a usual soil comes with its spread"
+    );
     assert_eq!(
         page.value("input[type=text][data-bind=clay_pct]").await?,
-        "60"
+        "60",
+        "a usual soil comes with its spread"
     );
     page.quiet().await?;
     page.close().await
@@ -154,7 +160,11 @@ pub(super) async fn feel_asks_and_answers(stage: Stage) -> Played {
     page.run("[...document.querySelectorAll('#shed [data-list=answers] button')].forEach((b) => b.isConnected && b.textContent.toLowerCase().includes('very smooth') && b.click())")
         .await?;
     page.use_tool().await?;
-    assert_eq!(page.text("#class-ground").await?, "silty clay");
+    assert_eq!(
+        page.text("#class-ground").await?,
+        "silty clay",
+        "feel asks and answers"
+    );
     let clay = kept(&page).await?["ground"]["clay_pct"].clone();
     assert!(clay["low"].as_f64() < Some(40.0), "one class off: {clay}");
     page.quiet().await?;
@@ -169,9 +179,21 @@ pub(super) async fn a_class_by_its_name(stage: Stage) -> Played {
     page.use_tool().await?;
     // Midpoint of clay loam, Cosby et al. 1984.
     let ground = kept(&page).await?["ground"].clone();
-    assert_eq!(ground["sand_pct"]["typical"], json!(32));
-    assert_eq!(ground["clay_pct"]["typical"], json!(34));
-    assert_eq!(page.text("#class-ground").await?, "clay loam");
+    assert_eq!(
+        ground["sand_pct"]["typical"],
+        json!(32),
+        "a class by its name"
+    );
+    assert_eq!(
+        ground["clay_pct"]["typical"],
+        json!(34),
+        "a class by its name"
+    );
+    assert_eq!(
+        page.text("#class-ground").await?,
+        "clay loam",
+        "a class by its name"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -197,7 +219,8 @@ pub(super) async fn a_can_weighs_the_ground(stage: Stage) -> Played {
     assert_eq!(
         page.value("input[type=text][data-bind=bulk_density_kg_m3]")
             .await?,
-        "1.248"
+        "1.248",
+        "a can weighs the ground"
     );
     page.tool("can").await?;
     for (name, value) in [
@@ -236,9 +259,21 @@ pub(super) async fn the_triangle_takes_presses_and_keys(stage: Stage) -> Played 
             client.execute(&script, vec![]).await
         }
     };
-    assert_eq!(fraction(&page, "clay_pct").await?, json!("50"));
-    assert_eq!(fraction(&page, "sand_pct").await?, json!("25"));
-    assert_eq!(fraction(&page, "silt_pct").await?, json!("25"));
+    assert_eq!(
+        fraction(&page, "clay_pct").await?,
+        json!("50"),
+        "the triangle takes presses and keys"
+    );
+    assert_eq!(
+        fraction(&page, "sand_pct").await?,
+        json!("25"),
+        "the triangle takes presses and keys"
+    );
+    assert_eq!(
+        fraction(&page, "silt_pct").await?,
+        json!("25"),
+        "the triangle takes presses and keys"
+    );
     page.run(&press(10.0, 30.0)).await?;
     page.frame().await?;
     assert_eq!(
@@ -248,15 +283,27 @@ pub(super) async fn the_triangle_takes_presses_and_keys(stage: Stage) -> Played 
     );
     let up = char::from(Key::Up);
     page.keys("#triangle", &times(up, 4)).await?;
-    assert_eq!(fraction(&page, "clay_pct").await?, json!("54"));
+    assert_eq!(
+        fraction(&page, "clay_pct").await?,
+        json!("54"),
+        "the triangle takes presses and keys"
+    );
     page.keys("#triangle", &times(RIGHT, 3)).await?;
     assert_eq!(
         fraction(&page, "clay_pct").await?,
         json!("54"),
         "clay stays"
     );
-    assert_eq!(fraction(&page, "silt_pct").await?, json!("26"));
-    assert_eq!(fraction(&page, "sand_pct").await?, json!("20"));
+    assert_eq!(
+        fraction(&page, "silt_pct").await?,
+        json!("26"),
+        "the triangle takes presses and keys"
+    );
+    assert_eq!(
+        fraction(&page, "sand_pct").await?,
+        json!("20"),
+        "the triangle takes presses and keys"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -280,10 +327,11 @@ pub(super) async fn ranges_are_typed(stage: Stage) -> Played {
     let ground = kept(&page).await?["ground"].clone();
     assert_eq!(
         ground["clay_pct"],
-        json!({"low": 48, "typical": 52, "high": 60})
+        json!({"low": 48, "typical": 52, "high": 60}),
+        "ranges are typed"
     );
     assert_eq!(ground["organic_matter_pct"], Value::Null, "not known");
-    assert_eq!(ground["ph"], json!(7.2));
+    assert_eq!(ground["ph"], json!(7.2), "ranges are typed");
     page.tool("ranges").await?;
     page.enter("clay_pct.low", "55").await?;
     let says = page.text("#shed-says").await?;
@@ -301,10 +349,11 @@ pub(super) async fn a_mix_said_in_parts(stage: Stage) -> Played {
     assert!(answer.contains("1 of concrete sand"), "{answer}");
     page.use_tool().await?;
     let recipe = kept(&page).await?;
-    assert_eq!(recipe["parts_of_soil"], json!(3));
+    assert_eq!(recipe["parts_of_soil"], json!(3), "a mix said in parts");
     assert_eq!(
         recipe["additions"][0]["amount"],
-        json!({"value": 1, "unit": "part"})
+        json!({"value": 1, "unit": "part"}),
+        "a mix said in parts"
     );
     // 3 parts of ground to 1 and 1: each addition is a fifth of the heap.
     let hints = page
@@ -316,7 +365,8 @@ pub(super) async fn a_mix_said_in_parts(stage: Stage) -> Played {
             .unwrap_or_default()
             .matches("20 % of the heap")
             .count(),
-        2
+        2,
+        "a mix said in parts"
     );
     page.tool("parts").await?;
     assert_eq!(
@@ -342,7 +392,8 @@ pub(super) async fn ground_by_the_bucket(stage: Stage) -> Played {
     // The demo's ground digs to 1.25 of its volume as it lies, so 150 L dug were 120 L.
     assert_eq!(
         kept(&page).await?["soil"],
-        json!({"value": 120, "unit": "L"})
+        json!({"value": 120, "unit": "L"}),
+        "ground by the bucket"
     );
     page.tool("dug").await?;
     assert_eq!(page.value("#shed [name=holds]").await?, "15", "remembered");
@@ -374,7 +425,7 @@ pub(super) async fn a_pot_says_how_much_it_takes(stage: Stage) -> Played {
         "{settled}"
     );
     let place = kept(&page).await?["place"].clone();
-    assert_eq!(place["count"], json!(4));
+    assert_eq!(place["count"], json!(4), "a pot says how much it takes");
     near(&place["volume"]["value"], 20.47, 0.01);
     page.tool("fill").await?;
     page.enter("shape", "volume").await?;
@@ -404,12 +455,21 @@ pub(super) async fn a_bale_a_wet_load_and_a_mulch(stage: Stage) -> Played {
     }
     page.use_tool().await?;
     let line = kept(&page).await?["additions"][1].clone();
-    assert_eq!(line["amount"], json!({"value": 2, "unit": "bag"}));
+    assert_eq!(
+        line["amount"],
+        json!({"value": 2, "unit": "bag"}),
+        "a bale a wet load and a mulch"
+    );
     assert_eq!(
         line["bag"],
-        json!({"value": 3.8, "unit": "ft3", "expands": 2})
+        json!({"value": 3.8, "unit": "ft3", "expands": 2}),
+        "a bale a wet load and a mulch"
     );
-    assert_eq!(line["water_per_wet_pct"], json!(55));
+    assert_eq!(
+        line["water_per_wet_pct"],
+        json!(55),
+        "a bale a wet load and a mulch"
+    );
     // 2 x 3.8 ft3 x 2 = 15.2 ft3 = 430.4 L.
     let hint = page.text("#additions li:nth-child(2) .hint").await?;
     assert!(hint.contains("430 L loose"), "{hint}");
@@ -443,7 +503,11 @@ pub(super) async fn a_bucket_of_it_weighed(stage: Stage) -> Played {
     page.use_tool().await?;
     let recipe = kept(&page).await?;
     // 8.4 kg in 12 L.
-    assert_eq!(recipe["materials"][0]["loose_density_kg_m3"], json!(700));
+    assert_eq!(
+        recipe["materials"][0]["loose_density_kg_m3"],
+        json!(700),
+        "a bucket of it weighed"
+    );
     assert_eq!(
         recipe["additions"][1]["material"], recipe["materials"][0]["id"],
         "the line uses it"
@@ -470,11 +534,13 @@ pub(super) async fn a_material_of_ones_own(stage: Stage) -> Played {
     page.enter("k2o", "1").await?;
     assert_eq!(
         page.value("#shed [name=total_phosphorus_pct]").await?,
-        "0.4364"
+        "0.4364",
+        "a material of ones own"
     );
     assert_eq!(
         page.value("#shed [name=total_potassium_pct]").await?,
-        "0.8301"
+        "0.8301",
+        "a material of ones own"
     );
     page.run("document.querySelector('#shed .use').click()")
         .await?;
@@ -487,8 +553,12 @@ pub(super) async fn a_material_of_ones_own(stage: Stage) -> Played {
         "no markup came of it"
     );
     let own = kept(&page).await?["materials"][0].clone();
-    assert_eq!(own["name"], json!(name));
-    assert_eq!(own["total_phosphorus_pct"], json!(0.4364));
+    assert_eq!(own["name"], json!(name), "a material of ones own");
+    assert_eq!(
+        own["total_phosphorus_pct"],
+        json!(0.4364),
+        "a material of ones own"
+    );
     // Used by a line it cannot be deleted.
     page.run("document.querySelector('#shed [data-tool=close]').click()")
         .await?;
@@ -499,7 +569,11 @@ pub(super) async fn a_material_of_ones_own(stage: Stage) -> Played {
     page.run("document.querySelector('#shed [data-tool=delete-material]').click()")
         .await?;
     assert_ne!(page.text("#shed-says").await?, "", "it is in use");
-    assert_eq!(kept(&page).await?["materials"][0]["id"], json!(id));
+    assert_eq!(
+        kept(&page).await?["materials"][0]["id"],
+        json!(id),
+        "a material of ones own"
+    );
     page.run("document.querySelector('#shed [data-tool=close]').click()")
         .await?;
     page.choose(
