@@ -218,5 +218,6 @@ pub(super) fn forget() {
             let _ = storage.remove_item(&key);
         }
     }
+    super::draft::forget();
     page::forget();
 }

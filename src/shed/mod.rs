@@ -2,6 +2,7 @@
 //! fetched when one is asked for, reads the recipe from the page, and gives another one back.
 
 mod barrow;
+mod draft;
 mod file;
 mod form;
 mod ground;
@@ -46,6 +47,10 @@ pub(super) struct Answer {
 /// The tool that is open.
 struct Tool {
     name: String,
+    /// The name with what it is about: a line, a material.
+    key: String,
+    /// The recipe in letters, as the page gave it.
+    letters: String,
     form: Form,
     recipe: Recipe,
     speech: Speech,
@@ -135,7 +140,7 @@ fn speech() -> Speech {
 
 /// Shows a tool in the dialog.
 fn show(name: &str, of: &str, line: usize) {
-    let Some(tool) = Tool::open(name, line) else {
+    let Some(tool) = Tool::open(name, of, line) else {
         return;
     };
     TOOL.with(|cell| {
@@ -145,6 +150,7 @@ fn show(name: &str, of: &str, line: usize) {
     });
     with_tool(|tool| {
         tool.fill(of);
+        tool.touched = draft::fill(tool);
         tool.refresh();
         if let Some(title) = tool.form.find("#shed-title") {
             focus(&title);
@@ -229,9 +235,10 @@ enum Use {
 }
 
 impl Tool {
-    fn open(name: &str, line: usize) -> Option<Tool> {
+    fn open(name: &str, of: &str, line: usize) -> Option<Tool> {
         let dialog = form::dialog()?;
-        let recipe = from_letters(&page::recipe()).ok()?;
+        let letters = page::recipe();
+        let recipe = from_letters(&letters).ok()?;
         let parts = PARTS.with(|cell| cell.borrow().clone())?;
         let copy = |id: &str| {
             let template: HtmlTemplateElement = parts.get_element_by_id(id)?.dyn_into().ok()?;
@@ -256,6 +263,8 @@ impl Tool {
         }
         Some(Tool {
             name: name.to_owned(),
+            key: format!("{name} {of} {line}"),
+            letters,
             form,
             recipe,
             speech: speech(),
@@ -290,6 +299,7 @@ impl Tool {
             }
         }
         self.refresh();
+        draft::keep(self);
     }
 
     fn answer(&self) -> Result<Answer, Wrong> {
@@ -334,6 +344,10 @@ impl Tool {
         }
         self.touched = true;
         let recipe = self.answer().ok()?.recipe?;
+        draft::drop(self);
+        if matches!(self.name.as_str(), "jar" | "can" | "fill" | "dug") {
+            draft::keep(self);
+        }
         if matches!(self.name.as_str(), "dug" | "line") {
             barrow::remember_sizes(&self.form);
         }

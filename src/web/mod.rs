@@ -444,12 +444,16 @@ fn listen() -> Result<(), JsValue> {
         ("pointerdown", true),
         ("focusin", true),
         ("focusout", false),
+        ("visibilitychange", false),
     ] {
         dom::on(kind, move |event| {
             show::hold(&event, held);
-            if kind != "focusin" {
-                with_page(|page| page.history.rest());
-            }
+            with_page(|page| match kind {
+                "focusin" => {}
+                // What is being typed when the page is left counts as typed.
+                "visibilitychange" => page.settle(),
+                _ => page.history.rest(),
+            });
         })?;
     }
     press::listen()?;

@@ -500,3 +500,79 @@ pub(super) async fn a_hundred_turns_of_units_move_no_digit(stage: Stage) -> Play
     page.quiet().await?;
     page.close().await
 }
+
+pub(super) async fn what_is_being_typed_is_not_lost(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    // Typed, and the page left without leaving the box.
+    page.run(
+        "const f = document.querySelector('#additions li:first-child input[type=text]');
+         f.focus(); f.value = '234'; f.dispatchEvent(new Event('input', { bubbles: true }));
+         document.dispatchEvent(new Event('visibilitychange'));",
+    )
+    .await?;
+    assert_eq!(
+        kept(&page).await?["additions"][0]["amount"]["value"],
+        json!(234),
+        "kept when the page is hidden"
+    );
+    // A tool closed by mistake has what was typed when it is opened again.
+    page.tool("jar").await?;
+    page.enter("sand", "31").await?;
+    page.enter("silt", "22").await?;
+    page.run("document.querySelector('#shed [data-tool=close]').click()")
+        .await?;
+    page.tool("jar").await?;
+    assert_eq!(page.value("#shed [name=sand]").await?, "31", "still there");
+    page.enter("clay", "40").await?;
+    page.use_tool().await?;
+    page.tool("parts").await?;
+    page.enter("phrase", "2 soil, 1 bark").await?;
+    page.run("document.querySelector('#shed [data-tool=close]').click()")
+        .await?;
+    page.tool("parts").await?;
+    assert_eq!(
+        page.value("#shed [name=phrase]").await?,
+        "2 soil, 1 bark",
+        "of the same recipe"
+    );
+    page.run("document.querySelector('#shed [data-tool=close]').click()")
+        .await?;
+    page.run("document.querySelector('[data-do=demo]').click()")
+        .await?;
+    page.tool("parts").await?;
+    assert_eq!(
+        page.value("#shed [name=phrase]").await?,
+        "",
+        "not of another one"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_tool_used_without_a_change_changes_nothing(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    page.type_into(
+        "#additions li:first-child input[type=text]",
+        "200.123456789",
+    )
+    .await?;
+    page.type_into(
+        "input[type=text][data-bind=bulk_density_kg_m3]",
+        "1.23456789",
+    )
+    .await?;
+    let before = kept(&page).await?;
+    for tool in [
+        "ranges",
+        "#additions li:nth-child(1) [data-shed=line]",
+        "#additions li:nth-child(2) [data-shed=line]",
+    ] {
+        page.tool(tool).await?;
+        page.use_tool().await?;
+        assert_eq!(kept(&page).await?, before, "{tool}");
+    }
+    page.quiet().await?;
+    page.close().await
+}

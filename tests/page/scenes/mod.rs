@@ -64,6 +64,8 @@ scenes! {
     keep_it::the_result_as_text
     keep_it::my_data_are_deleted
     keep_it::markup_in_every_field_stays_text
+    keep_it::what_is_being_typed_is_not_lost
+    keep_it::a_tool_used_without_a_change_changes_nothing
     keep_it::a_hundred_turns_of_units_move_no_digit
     break_it::nonsense_is_told_and_kept
     break_it::faults_of_the_whole_recipe_are_told

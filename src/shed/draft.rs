@@ -1,0 +1,72 @@
+//! What was typed into a tool that was closed without being used: it is there when the tool is
+//! opened again.
+
+use super::Tool;
+use super::form::{set_value, value};
+use std::cell::RefCell;
+
+/// Tools whose numbers are measurements: they stay true whatever becomes of the recipe.
+const MEASURED: [&str; 4] = ["jar", "can", "fill", "dug"];
+/// Tools that begin with what the recipe holds: theirs is kept while that is the same.
+const OF_RECIPE: [&str; 4] = ["ranges", "parts", "line", "material"];
+
+struct Draft {
+    tool: String,
+    /// The recipe that it was typed for.
+    recipe: String,
+    values: Vec<String>,
+}
+
+thread_local! {
+    static DRAFTS: RefCell<Vec<Draft>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Keeps what the open tool holds now.
+pub(super) fn keep(tool: &Tool) {
+    let name = tool.name.as_str();
+    if !MEASURED.contains(&name) && !OF_RECIPE.contains(&name) {
+        return;
+    }
+    let fields = tool.form.all("[name]");
+    let draft = Draft {
+        tool: tool.key.clone(),
+        recipe: tool.letters.clone(),
+        values: fields.iter().map(value).collect(),
+    };
+    DRAFTS.with(|drafts| {
+        let mut drafts = drafts.borrow_mut();
+        drafts.retain(|known| known.tool != draft.tool);
+        drafts.push(draft);
+    });
+}
+
+/// Fills the open tool with what was typed before; whether there was something.
+pub(super) fn fill(tool: &Tool) -> bool {
+    let measured = MEASURED.contains(&tool.name.as_str());
+    DRAFTS.with(|drafts| {
+        let drafts = drafts.borrow();
+        let fits =
+            |draft: &&Draft| draft.tool == tool.key && (measured || draft.recipe == tool.letters);
+        let Some(draft) = drafts.iter().find(fits) else {
+            return false;
+        };
+        let fields = tool.form.all("[name]");
+        if fields.len() != draft.values.len() {
+            return false;
+        }
+        for (field, value) in fields.iter().zip(&draft.values) {
+            set_value(field, value);
+        }
+        true
+    })
+}
+
+/// Forgets what the open tool held.
+pub(super) fn drop(tool: &Tool) {
+    DRAFTS.with(|drafts| drafts.borrow_mut().retain(|known| known.tool != tool.key));
+}
+
+/// Forgets everything.
+pub(super) fn forget() {
+    DRAFTS.with(|drafts| drafts.borrow_mut().clear());
+}
