@@ -1,6 +1,7 @@
 //! The open tool as a form: what is typed into it, and where its lists stand.
 
 use crate::dom::{all, document, make, set};
+use crate::figure::within;
 use crate::quantity::Unit;
 use crate::words::{Typed, parse_typed, round_significant, shown, typed_text};
 use wasm_bindgen::prelude::*;
@@ -122,9 +123,25 @@ impl Form {
         limits: (f64, f64),
         was: Option<f64>,
     ) -> Result<Option<f64>, Wrong> {
+        self.number_in(name, limits, was, 1.0)
+    }
+
+    /// The same in a unit of which one is so many of the stored one.
+    pub(super) fn number_in(
+        &self,
+        name: &str,
+        (low, high): (f64, f64),
+        was: Option<f64>,
+        factor: f64,
+    ) -> Result<Option<f64>, Wrong> {
         match was {
-            Some(was) if self.text(name) == in_box(was) => Ok(Some(was)),
-            _ => self.number(name, limits),
+            Some(was) if self.text(name) == in_box(was / factor) => Ok(Some(was)),
+            _ => {
+                let typed = self.number(name, (low / factor, high / factor))?;
+                // Twelve digits, so that the factor leaves no binary remainder.
+                let stored = |value: f64| within(round_significant(value * factor, 12), low, high);
+                Ok(typed.map(stored))
+            }
         }
     }
 

@@ -1,6 +1,7 @@
 //! Ways to say what the ground is: a usual soil, a jar, feel, a class, a can, ranges.
 
-use super::form::{Wrong, button, in_box, put, put_box, value};
+use super::figures::Entry;
+use super::form::{Wrong, button, put, value};
 use super::{Answer, Tool};
 use crate::dom::{make, set};
 use crate::figure::{Ends, Figure};
@@ -12,9 +13,9 @@ use crate::plot::jar_layers;
 use crate::recipe::Recipe;
 use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
-    can_fault_text, can_text, class_name, feel_answer_text, feel_question_text, feel_result_text,
-    fixed, fractions_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
-    trait_name,
+    Speech, can_fault_text, can_text, class_name, feel_answer_text, feel_question_text,
+    feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text, reading_times_text,
+    settling_fault_text, trait_name,
 };
 
 /// Where the layers of the jar's drawing stand.
@@ -72,23 +73,8 @@ pub(super) fn fill(tool: &mut Tool) {
         }
         "ranges" => {
             let list = tool.form.list("traits");
-            for of in RANGED {
-                let row = make("tr");
-                let (name, unit) = trait_name(of);
-                set(&put(&row, "th", name), "scope", "row");
-                let figure = tool.recipe.ground.get(of);
-                let ends = figure.filter(|figure| figure.ends.is_some());
-                let values = [
-                    ends.map(|figure| figure.ends().low),
-                    figure.map(|figure| figure.typical),
-                    ends.map(|figure| figure.ends().high),
-                ];
-                for (end, value) in ENDS.into_iter().zip(values) {
-                    let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
-                    super::form::set_value(&field, &value.map_or(String::new(), in_box));
-                }
-                put(&row, "td", unit);
-                let _ = list.append_child(&row);
+            for of in Trait::ALL {
+                entry(*of, tool.speech).put(&list, tool.recipe.ground.get(*of));
             }
         }
         "feel" => show_question(tool),
@@ -96,19 +82,17 @@ pub(super) fn fill(tool: &mut Tool) {
     }
 }
 
-/// What the names of low, typical and high end in.
-pub(super) const ENDS: [&str; 3] = [".low", "", ".high"];
-
-/// The traits that can be given with ranges here.
-const RANGED: [Trait; 18] = {
-    let mut all = [Trait::Sand; 18];
-    let mut index = 0;
-    while index < all.len() {
-        all[index] = Trait::ALL[index];
-        index += 1;
+/// A trait as it is typed.
+fn entry(of: Trait, speech: Speech) -> Entry {
+    let (name, unit, factor) = trait_name(of, speech);
+    Entry {
+        field: of.name(),
+        name,
+        unit,
+        factor,
+        limits: of.limits(),
     }
-    all
-};
+}
 
 fn show_question(tool: &Tool) {
     let list = tool.form.list("answers");
@@ -163,7 +147,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             recipe.ground = traits.clone();
             recipe.ground.set(Trait::Crumb, crumb);
             recipe.ground_ranges_kept.clear();
-            preset_lines(&traits)
+            preset_lines(&traits, tool.speech)
         }
         "jar" => {
             let water = form.number("water", (0.1, 100.0))?.unwrap_or(12.0);
@@ -219,11 +203,11 @@ fn spread_text(figures: [Figure; 3]) -> String {
 }
 
 /// What a usual soil brings.
-fn preset_lines(traits: &crate::ground::Traits) -> Vec<String> {
+fn preset_lines(traits: &crate::ground::Traits, speech: Speech) -> Vec<String> {
     let told = Trait::ALL.iter().filter_map(|of| {
         let figure = traits.get(*of)?;
-        let (name, unit) = trait_name(*of);
-        Some(crate::words::figure_text(name, figure, unit))
+        let (name, unit, factor) = trait_name(*of, speech);
+        Some(crate::words::figure_text(name, figure, factor, unit))
     });
     let told: Vec<String> = told.collect();
     vec![told.join("; ") + "."]
@@ -320,39 +304,13 @@ fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
 }
 
 fn ranges(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
-    for of in RANGED {
-        let name = |end: &str| [of.name(), end].concat();
-        let figure = figure_of(tool, &name, of.limits(), recipe.ground.get(of))?;
-        if figure != recipe.ground.get(of) {
-            recipe.ground.set(of, figure);
-            recipe.ground_ranges_kept.retain(|(kept, _)| *kept != of);
+    for of in Trait::ALL {
+        let was = recipe.ground.get(*of);
+        let figure = entry(*of, tool.speech).read(&tool.form, was)?;
+        if figure != was {
+            recipe.ground.set(*of, figure);
+            recipe.ground_ranges_kept.retain(|(kept, _)| kept != of);
         }
     }
     Ok(Vec::new())
-}
-
-/// Low, typical and high as typed; nothing where typical is not.
-pub(super) fn figure_of(
-    tool: &Tool,
-    name: &impl Fn(&str) -> String,
-    limits: (f64, f64),
-    was: Option<Figure>,
-) -> Result<Option<Figure>, Wrong> {
-    let form = &tool.form;
-    let ends = was.and_then(|was| was.ends);
-    let number = |end: &str, was| form.number_or(&name(end), limits, was);
-    let low = number(ENDS[0], ends.map(|ends| ends.low))?;
-    let typical = number(ENDS[1], was.map(|was| was.typical))?;
-    let high = number(ENDS[2], ends.map(|ends| ends.high))?;
-    match (low, typical, high) {
-        (None, None, None) => Ok(None),
-        (None, Some(typical), None) => Ok(Some(Figure::exact(typical))),
-        (Some(low), Some(typical), Some(high)) if low <= typical && typical <= high => {
-            Ok(Some(Figure::between(low, typical, high)))
-        }
-        _ => Err(Wrong::at(
-            &name(""),
-            crate::words::range_needs_all(&form.name_of(&name(""))),
-        )),
-    }
 }

@@ -3,6 +3,7 @@
 
 mod barrow;
 mod draft;
+mod figures;
 mod file;
 mod form;
 mod ground;

@@ -1,9 +1,9 @@
 //! Materials of the user's own.
 
 use super::barrow::{bag_of, price_of};
+use super::figures::Entry;
 use super::file::download;
 use super::form::{Wrong, button, in_box, put, put_box, set_value};
-use super::ground::{ENDS, figure_of};
 use super::{Answer, Tool, page, say, show, with_tool};
 use crate::dom::{make, set};
 use crate::material::{CATALOGUE, Group, Property};
@@ -14,7 +14,7 @@ use crate::recipe::own::{
 };
 use crate::recipe::{OwnMaterial, from_letters, to_letters};
 use crate::words::{
-    error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
+    Speech, error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
     own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
 };
 
@@ -87,22 +87,8 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
     form.set("group", own.group.unwrap_or(Group::Sand).spelling());
     let list = form.list("properties");
     for of in Property::ALL {
-        let row = make("tr");
-        let (name, unit) = property_name(*of);
-        set(&put(&row, "th", name), "scope", "row");
         let figure = own.properties.get(*of);
-        let ends = figure.filter(|figure| figure.ends.is_some());
-        let values = [
-            ends.map(|figure| figure.ends().low),
-            figure.map(|figure| figure.typical),
-            ends.map(|figure| figure.ends().high),
-        ];
-        for (end, value) in ENDS.into_iter().zip(values) {
-            let field = put_box(&put(&row, "td", ""), &[of.name(), end].concat(), name);
-            set_value(&field, &value.map_or(String::new(), in_box));
-        }
-        put(&row, "td", unit);
-        let _ = list.append_child(&row);
+        entry(*of, tool.speech).put(&list, figure);
         for (key, _, _, back) in PRINTED.iter().filter(|(_, property, ..)| property == of) {
             let row = make("tr");
             let name = label_of_shed(key);
@@ -142,6 +128,18 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
     tool.material = Some(own);
 }
 
+/// A property as it is typed.
+fn entry(of: Property, speech: Speech) -> Entry {
+    let (name, unit, factor) = property_name(of, speech);
+    Entry {
+        field: of.name(),
+        name,
+        unit,
+        factor,
+        limits: of.limits(),
+    }
+}
+
 /// Turns what a bag prints into the element, and back.
 pub(super) fn typed(tool: &Tool, name: &str) {
     let form = &tool.form;
@@ -177,17 +175,17 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
         .copied()
         .find(|known| known.spelling() == group);
     for of in Property::ALL {
-        let name = |end: &str| [of.name(), end].concat();
-        let figure = figure_of(tool, &name, of.limits(), own.properties.get(*of))?;
-        if figure != own.properties.get(*of) {
+        let was = own.properties.get(*of);
+        let figure = entry(*of, tool.speech).read(form, was)?;
+        if figure != was {
             own.properties.set(*of, figure);
             own.ranges_kept.retain(|(kept, _)| kept != of);
         }
     }
-    form.need(
-        Property::LooseDensity.name(),
-        Property::LooseDensity.limits(),
-    )?;
+    if own.properties.get(Property::LooseDensity).is_none() {
+        // Its limits are judged above; here it is only missed.
+        form.need(Property::LooseDensity.name(), (0.0, f64::MAX))?;
+    }
     own.bag = bag_of(form, own.bag.as_ref())?;
     own.price = price_of(form, own.price.as_ref())?;
     let is_new = !tool.recipe.materials.iter().any(|known| known.id == own.id);

@@ -95,9 +95,9 @@ pub fn fractions_spread_text([sand, silt, clay]: [Figure; 3]) -> String {
     )
 }
 
-/// A number with its ends, in the unit that it is stored in.
-pub fn figure_text(name: &str, figure: Figure, unit: &str) -> String {
-    let number = |value: f64| shown(super::round_significant(value, 3));
+/// A number with its ends, in a unit of which one is so many of the stored one.
+pub fn figure_text(name: &str, figure: Figure, factor: f64, unit: &str) -> String {
+    let number = |value: f64| shown(super::round_significant(value / factor, 3));
     let mut text = format!("{name} {}", number(figure.typical));
     if let Some(ends) = figure.ends {
         text += &format!(" ({}–{})", number(ends.low), number(ends.high));
@@ -105,14 +105,17 @@ pub fn figure_text(name: &str, figure: Figure, unit: &str) -> String {
     format!("{text} {unit}").trim_end().to_owned()
 }
 
-/// A trait of the ground and the unit that it is stored in.
-pub fn trait_name(of: Trait) -> (&'static str, &'static str) {
-    match of {
+/// A trait of the ground, the unit that it is shown in, and one of that unit in the stored one.
+pub fn trait_name(of: Trait, speech: Speech) -> (&'static str, &'static str, f64) {
+    let (name, unit) = match of {
         Trait::Sand => ("Sand", "%"),
         Trait::Silt => ("Silt", "%"),
         Trait::Clay => ("Clay", "%"),
         Trait::OrganicMatter => ("Organic matter", "%"),
-        Trait::BulkDensity => ("Density as it lies", "kg/m³"),
+        Trait::BulkDensity => {
+            let unit = speech.units.density_unit();
+            return ("Density as it lies", unit, speech.units.density_factor());
+        }
         Trait::Gravel => ("Gravel", "%"),
         Trait::WaterPerDry => ("Moisture, of dry mass", "%"),
         Trait::Crumb => ("Crumb, 0 to 1", ""),
@@ -126,17 +129,22 @@ pub fn trait_name(of: Trait) -> (&'static str, &'static str) {
         Trait::PotassiumShare => ("Potassium, of the CEC", "%"),
         Trait::SodiumShare => ("Sodium, of the CEC", "%"),
         Trait::Carbonate => ("Free lime", "%"),
-    }
+    };
+    (name, unit, 1.0)
 }
 
-/// A property of a material and the unit that it is stored in.
-pub fn property_name(of: Property) -> (&'static str, &'static str) {
-    match of {
+/// A property of a material, the unit that it is shown in, and one of that unit in the stored one.
+pub fn property_name(of: Property, speech: Speech) -> (&'static str, &'static str, f64) {
+    let density = |name| {
+        let units = speech.units;
+        (name, units.density_unit(), units.density_factor())
+    };
+    let (name, unit) = match of {
         Property::WaterPerWet => ("Moisture, of the moist weight", "%"),
-        Property::LooseDensity => ("Loose weight as sold", "kg/m³"),
-        Property::SettledDryDensity => ("Dry weight, settled", "kg/m³"),
-        Property::GrainDensity => ("Density of a grain", "kg/m³"),
-        Property::SolidDensity => ("Density of its solids", "kg/m³"),
+        Property::LooseDensity => return density("Loose weight as sold"),
+        Property::SettledDryDensity => return density("Dry weight, settled"),
+        Property::GrainDensity => return density("Density of a grain"),
+        Property::SolidDensity => return density("Density of its solids"),
         Property::Grain => ("Grain size", "mm"),
         Property::OrganicMatter => ("Organic matter, of dry mass", "%"),
         Property::Char => ("Char, of dry mass", "%"),
@@ -157,7 +165,8 @@ pub fn property_name(of: Property) -> (&'static str, &'static str) {
         Property::Sodium => ("Sodium Na", "%"),
         Property::Carbon => ("Carbon C", "%"),
         Property::KeptAfterYear1 => ("Left after a year", "%"),
-    }
+    };
+    (name, unit, 1.0)
 }
 
 /// A bag that shops have.

@@ -526,9 +526,9 @@ pub(super) async fn a_material_of_ones_own(stage: Stage) -> Played {
     page.opened("material").await?;
     let name = "Ours <b>\"&amp;</b>";
     page.enter("name", name).await?;
-    page.enter("loose_density_kg_m3", "650").await?;
-    page.enter("loose_density_kg_m3.low", "600").await?;
-    page.enter("loose_density_kg_m3.high", "700").await?;
+    page.enter("loose_density_kg_m3", "0.65").await?;
+    page.enter("loose_density_kg_m3.low", "0.6").await?;
+    page.enter("loose_density_kg_m3.high", "0.7").await?;
     // P2O5 1 % is 0.4364 % P, K2O 1 % is 0.8302 % K (atomic masses).
     page.enter("p2o5", "1").await?;
     page.enter("k2o", "1").await?;
@@ -553,6 +553,11 @@ pub(super) async fn a_material_of_ones_own(stage: Stage) -> Played {
         "no markup came of it"
     );
     let own = kept(&page).await?["materials"][0].clone();
+    assert_eq!(
+        own["loose_density_kg_m3"],
+        json!({"low": 600, "typical": 650, "high": 700}),
+        "typed in kg/L"
+    );
     assert_eq!(own["name"], json!(name), "a material of ones own");
     assert_eq!(
         own["total_phosphorus_pct"],

@@ -1,0 +1,67 @@
+//! Figures in a table: low, typical and high, in the unit that the user chose.
+
+use super::form::{Form, Wrong, in_box, put, put_box, set_value};
+use crate::dom::{make, set};
+use crate::figure::Figure;
+use crate::words::range_needs_all;
+use web_sys::Element;
+
+/// What the names of the boxes for low, typical and high end in.
+const ENDS: [&str; 3] = [".low", "", ".high"];
+
+/// A figure that can be typed.
+pub(super) struct Entry {
+    /// The field's name in a recipe, and of its boxes.
+    pub(super) field: &'static str,
+    /// What it is called.
+    pub(super) name: &'static str,
+    /// Its unit as shown.
+    pub(super) unit: &'static str,
+    /// One of that unit in the stored one.
+    pub(super) factor: f64,
+    /// Limits, as stored.
+    pub(super) limits: (f64, f64),
+}
+
+impl Entry {
+    fn of_box(&self, end: &str) -> String {
+        [self.field, end].concat()
+    }
+
+    /// Its row, at the end of a table.
+    pub(super) fn put(&self, list: &Element, figure: Option<Figure>) {
+        let row = make("tr");
+        set(&put(&row, "th", self.name), "scope", "row");
+        let ends = figure.and_then(|figure| figure.ends);
+        let values = [
+            ends.map(|ends| ends.low),
+            figure.map(|figure| figure.typical),
+            ends.map(|ends| ends.high),
+        ];
+        for (end, value) in ENDS.into_iter().zip(values) {
+            let field = put_box(&put(&row, "td", ""), &self.of_box(end), self.name);
+            let text = value.map(|value| in_box(value / self.factor));
+            set_value(&field, &text.unwrap_or_default());
+        }
+        put(&row, "td", self.unit);
+        let _ = list.append_child(&row);
+    }
+
+    /// What is typed; nothing where typical is not.
+    pub(super) fn read(&self, form: &Form, was: Option<Figure>) -> Result<Option<Figure>, Wrong> {
+        let ends = was.and_then(|was| was.ends);
+        let number =
+            |end: &str, was| form.number_in(&self.of_box(end), self.limits, was, self.factor);
+        let low = number(ENDS[0], ends.map(|ends| ends.low))?;
+        let typical = number(ENDS[1], was.map(|was| was.typical))?;
+        let high = number(ENDS[2], ends.map(|ends| ends.high))?;
+        match (low, typical, high) {
+            (None, None, None) => Ok(None),
+            (None, Some(typical), None) => Ok(Some(Figure::exact(typical))),
+            (Some(low), Some(typical), Some(high)) if low <= typical && typical <= high => {
+                Ok(Some(Figure::between(low, typical, high)))
+            }
+            _ => Err(Wrong::at(self.field, range_needs_all(self.name))),
+        }
+    }
+}
