@@ -1,7 +1,7 @@
 //! From what is typed or moved to the recipe. A number that cannot be is told beside its field and
 //! stays as typed; the recipe keeps the last good one.
 
-use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor};
+use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor, shown_in_box};
 use super::lines::{first_amount, in_unit};
 use super::{Page, address};
 use crate::dom::{closest, set};
@@ -31,6 +31,7 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
     ) else {
         return false;
     };
+    page.typing = true;
     if bind == "title" {
         let title = control.value();
         page.recipe.title = (!title.is_empty()).then_some(title);
@@ -132,8 +133,11 @@ fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<
             set_fractions(page, linked);
         }
         _ => {
-            // The limits hold in the unit stored too, whatever the way there and back did.
-            let stored = value.map(|value| within(value * factor, low, high));
+            // What stood there stays what it was, though it is shown in fewer digits. The limits
+            // hold in the unit stored too, whatever the way there and back did.
+            let stood = page.rest.typical(of);
+            let same = stood.filter(|stood| shown_in_box(of, stood / factor) == control.value());
+            let stored = value.map(|value| same.unwrap_or(within(value * factor, low, high)));
             set_trait(page, of, stored);
         }
     }
@@ -152,7 +156,8 @@ pub(super) fn set_fractions(page: &mut Page, fractions_pct: [f64; 3]) {
 
 /// Sets a trait; a range that it has moves along.
 fn set_trait(page: &mut Page, of: Trait, value: Option<f64>) {
-    let known = page.recipe.ground.get(of);
+    // From where it stood at rest, so that a range comes back with its value.
+    let known = page.rest.get(of);
     let figure = value.map(|value| {
         let known = known.unwrap_or(Figure::exact(value));
         known.moved(value, of.limits())
@@ -347,7 +352,7 @@ fn relist(page: &mut Page) {
 }
 
 /// Says a fault beside its field, or clears it.
-fn tell(target: &Element, fault: Option<&str>) {
+pub(super) fn tell(target: &Element, fault: Option<&str>) {
     let Some(row) = target.closest(".row, .line").ok().flatten() else {
         return;
     };

@@ -3,7 +3,7 @@
 use super::written::Text;
 use crate::blend::ground_dry_kg;
 use crate::dom::{all, by_id, find, make, set, set_hidden};
-use crate::ground::{Ground, Trait};
+use crate::ground::{Ground, Trait, Traits};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
@@ -106,22 +106,26 @@ impl Form {
         })
     }
 
-    /// Writes every control anew and clears what was said about it.
+    /// Clears what was said of the traits that another ground has otherwise; without one, all that
+    /// was said of ground and barrow.
+    pub(super) fn forgive(&self, before: &Traits, after: Option<&Traits>) {
+        for id in ["ground", "barrow"] {
+            for field in all(&by_id(id), "[aria-invalid]") {
+                let bind = field.get_attribute("data-bind").unwrap_or_default();
+                let stays = after.is_some_and(|after| {
+                    bound_trait(&bind).is_none_or(|of| before.get(of) == after.get(of))
+                });
+                if !stays {
+                    super::edit::tell(&field, None);
+                }
+            }
+        }
+    }
+
+    /// Writes every control anew.
     pub(super) fn fill(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
         for pair in &mut self.pairs {
             pair.now = None;
-        }
-        for line in all(&by_id("ground"), ".says")
-            .iter()
-            .chain(&all(&by_id("barrow"), ".says"))
-        {
-            line.set_text_content(None);
-        }
-        for field in all(&by_id("ground"), "[aria-invalid]")
-            .iter()
-            .chain(&all(&by_id("barrow"), "[aria-invalid]"))
-        {
-            let _ = field.remove_attribute("aria-invalid");
         }
         self.speech = None;
         input("title").set_value(recipe.title.as_deref().unwrap_or(""));
@@ -168,16 +172,21 @@ impl Form {
     }
 }
 
+/// A trait as its box shows it. A density in other units comes out of a division: four figures
+/// are enough.
+pub(super) fn shown_in_box(of: Trait, value: f64) -> String {
+    match of {
+        Trait::BulkDensity => shown(round_significant(value, 4)),
+        _ => shown(value),
+    }
+}
+
 impl Pair {
     fn follow(&mut self, recipe: &Recipe, ground: Option<&Ground>, speech: Speech) {
         let given = recipe.ground.get(self.of).map(|figure| figure.typical);
         let factor = shown_factor(self.of, speech);
         let value = given.or_else(|| estimated(self.of, ground)).unwrap_or(0.0) / factor;
-        // A density in other units comes out of a division: four figures are enough.
-        let text = match self.of {
-            Trait::BulkDensity => shown(round_significant(value, 4)),
-            _ => shown(value),
-        };
+        let text = shown_in_box(self.of, value);
         write_number(&self.number, if given.is_some() { &text } else { "" });
         let now = (value, given.is_some());
         if self.now == Some(now) {

@@ -336,14 +336,23 @@ pub(super) fn first_amount(recipe: &Recipe) -> Amount {
 /// Every material in groups, the recipe's own first.
 fn fill_materials(select: &Element, recipe: &Recipe) {
     select.set_text_content(None);
+    let heading = |name: &str| {
+        let heading = make("optgroup");
+        set(&heading, "label", name);
+        heading
+    };
     let option = |under: &Element, id: &str, name: &str| {
         let option = make("option");
         set(&option, "value", id);
         option.set_text_content(Some(name));
         let _ = under.append_child(&option);
     };
-    for own in &recipe.materials {
-        option(select, &own.id, own.name.as_deref().unwrap_or(&own.id));
+    if !recipe.materials.is_empty() {
+        let heading = heading(label("own_group"));
+        for own in &recipe.materials {
+            option(&heading, &own.id, own.name.as_deref().unwrap_or(&own.id));
+        }
+        let _ = select.append_child(&heading);
     }
     for group in Group::ALL {
         let mut members = CATALOGUE
@@ -353,8 +362,7 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
         if members.peek().is_none() {
             continue;
         }
-        let heading = make("optgroup");
-        set(&heading, "label", group_name(*group));
+        let heading = heading(group_name(*group));
         for entry in members {
             option(&heading, entry.id, entry.name);
         }

@@ -16,6 +16,7 @@ mod written;
 
 use crate::dom::{self, by_id, document, set_hidden, window};
 use crate::draws::Strata;
+use crate::ground::Traits;
 use crate::outcome::Outcome;
 use crate::recipe::{History, Recipe, RecipeError, from_letters, to_letters};
 use crate::words::{METRIC, Speech, error_text, label};
@@ -45,6 +46,10 @@ struct Page {
     speech: Speech,
     /// Sand, silt and clay when the hand last let go: their proportion leads while one moves.
     let_go: [f64; 3],
+    /// The ground when the hand last let go: its ranges move from there.
+    rest: Traits,
+    /// Whether a box is being typed into.
+    typing: bool,
     form: form::Form,
     lines: lines::Lines,
     screen: show::Screen,
@@ -89,23 +94,27 @@ pub fn start() -> Result<(), JsValue> {
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
     let known = keep::saved();
     let own = known.as_deref().map(from_letters);
-    let (mut recipe, complaint) = match (address::read(), own) {
-        (Some(Ok(recipe)), _) | (None, Some(Ok(recipe))) => (recipe, None),
-        (Some(Err(error)), Some(Ok(recipe))) => (recipe, Some(error)),
-        (Some(Err(error)), _) | (None, Some(Err(error))) => (demo().map_err(fault)?, Some(error)),
-        (None, None) => (demo().map_err(fault)?, None),
+    let is_read = !matches!(own, Some(Err(_)));
+    let own = own.and_then(Result::ok);
+    let (recipe, complaint) = match address::read() {
+        Some(Ok(recipe)) => (Some(recipe), None),
+        Some(Err(error)) => (own, Some(error)),
+        None => (own, None),
     };
+    let mut recipe = recipe.map_or_else(demo, Ok).map_err(fault)?;
     address::sign(&mut recipe);
     let text = to_letters(&recipe);
-    // What was kept here gives way to a link: it waits one step back, and is laid by.
+    // What was kept here gives way to a link: it is laid by, and waits one step back.
     let own = known.as_ref().filter(|own| **own != text);
-    let mut history = History::new(own.unwrap_or(&text).as_str());
+    let before = own.filter(|_| is_read).unwrap_or(&text);
+    let mut history = History::new(before.as_str());
     history.change(text);
     if let Some(own) = own {
         keep::lay_by(own);
-        say("opened");
+        say(if is_read { "opened" } else { "unread" });
     }
     let let_go = recipe.ground.fractions_pct();
+    let rest = recipe.ground.clone();
     let speech = address::remembered_units().map_or(METRIC, |units| Speech { units });
     let mut page = Page {
         recipe,
@@ -117,6 +126,8 @@ pub fn start() -> Result<(), JsValue> {
         strata: Strata::default(),
         speech,
         let_go,
+        rest,
+        typing: false,
         form: form::Form::new()?,
         lines: lines::Lines::new()?,
         screen: show::Screen::new()?,
@@ -140,8 +151,15 @@ pub fn start() -> Result<(), JsValue> {
 impl Page {
     /// Shows a recipe anew: every control, then the outcome.
     fn fill(&mut self) {
-        self.let_go = self.recipe.ground.fractions_pct();
         self.lines.forget_faults();
+        self.form.forgive(&Traits::NONE, None);
+        self.refill();
+    }
+
+    /// The same, but what is still to be mended stays.
+    fn refill(&mut self) {
+        self.let_go = self.recipe.ground.fractions_pct();
+        self.rest = self.recipe.ground.clone();
         self.compute();
         self.form
             .fill(&self.recipe, self.outcome.as_ref(), self.speech);
@@ -203,12 +221,20 @@ impl Page {
                 *kept = now;
             }
         }
-        // A recipe with a fault stays out of the address: a link should open.
-        if self.fresh {
-            let written = address::write(&mut self.recipe);
-            self.complain(written.err().as_ref());
-        }
+        self.rest = self.recipe.ground.clone();
+        self.typing = false;
         self.keep();
+        // A recipe with a fault stays out of the address: a link should open. What the address
+        // cannot hold is in the memory, and an older recipe must not stand in its way.
+        let written = if self.fresh {
+            address::write(&mut self.recipe)
+        } else {
+            Ok(())
+        };
+        if (written.is_err() || !self.fresh) && self.known.as_deref() == Some(self.history.now()) {
+            address::clear();
+        }
+        self.complain(written.err().as_ref());
         self.tell_soon();
     }
 
@@ -265,7 +291,7 @@ impl Page {
         let theirs = self.known.clone();
         if ours {
             keep::lay_by(theirs.as_deref().unwrap_or_default());
-        } else if let Some(Ok(recipe)) = theirs.as_deref().map(from_letters) {
+        } else if let Ok(recipe) = theirs.as_deref().map_or_else(demo, from_letters) {
             self.take(recipe);
         }
         self.save();
@@ -368,8 +394,12 @@ pub fn take(text: &str, another: bool) -> String {
                 if another {
                     page.take(recipe);
                 } else {
+                    page.form.forgive(&page.recipe.ground, Some(&recipe.ground));
+                    if page.recipe.additions.len() != recipe.additions.len() {
+                        page.lines.forget_faults();
+                    }
                     page.recipe = recipe;
-                    page.fill();
+                    page.refill();
                     page.settle();
                 }
             });
@@ -390,6 +420,7 @@ pub fn forget() {
             page.known = None;
             page.fill();
             page.settle();
+            set_hidden(&by_id("other-tab"), true);
             address::clear();
         }
     });
@@ -460,8 +491,8 @@ fn listen() -> Result<(), JsValue> {
     written::on_window("hashchange", || {
         with_page(|page| match address::read() {
             Some(Ok(recipe)) => {
-                page.complain(None);
                 page.take(recipe);
+                say("opened");
             }
             Some(Err(error)) => page.complain(Some(&error)),
             None => {}

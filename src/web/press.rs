@@ -54,15 +54,20 @@ fn press(page: &mut Page, event: &MouseEvent) {
 /// Up and down for clay, left for sand, right for silt; undo and redo anywhere but in a text.
 fn key(event: &KeyboardEvent) {
     let key = event.key();
+    let with_control = event.ctrl_key() || event.meta_key();
     let steps = match key.as_str() {
-        "z" | "Z" | "y" if event.ctrl_key() || event.meta_key() => {
-            if closest(event, "input[type=text], textarea").is_none() {
-                event.prevent_default();
-                let back = key == "z" && !event.shift_key();
-                with_page(|page| page.step(back));
-            }
+        "z" | "Z" | "y" | "Y" if with_control => {
+            // What is being typed is the browser's to undo, and so is a tool that is open.
+            let in_text = closest(event, "input[type=text], textarea").is_some();
+            with_page(|page| {
+                if !(in_text && page.typing) && dom::find("dialog[open]").is_none() {
+                    event.prevent_default();
+                    page.step(matches!(key.as_str(), "z" | "Z") && !event.shift_key());
+                }
+            });
             return;
         }
+        _ if with_control || event.alt_key() => return,
         "ArrowUp" => (2, 1.0),
         "ArrowDown" => (2, -1.0),
         "ArrowLeft" => (1, -1.0),
@@ -77,7 +82,7 @@ fn key(event: &KeyboardEvent) {
         let now = page.recipe.ground.fractions_pct();
         let (moved, step) = steps;
         let texture = if moved == 2 {
-            linked_fractions(page.let_go, 2, within(now[2] + step, 0.0, 100.0))
+            linked_fractions(now, 2, within(now[2] + step, 0.0, 100.0))
         } else {
             // Clay stays: silt against sand.
             let silt = within(now[1] + step, 0.0, 100.0 - now[2]);

@@ -28,6 +28,7 @@ const RUNNING: &[(&str, &str)] = &[
         "opened",
         "This came with the link. Undo brings back what you had here.",
     ),
+    ("own_group", "Your own"),
     ("place", "Where it goes"),
     ("remove", "Remove"),
     ("room", "Room in one"),
@@ -45,6 +46,10 @@ const RUNNING: &[(&str, &str)] = &[
     ("state_settled", "settled"),
     ("the_blend", "blend"),
     ("unit", "Unit"),
+    (
+        "unread",
+        "What was kept here cannot be read. It is laid by under “Recipes kept here”.",
+    ),
     ("up", "Move up"),
     ("verdict", "Verdict"),
     ("your_ground", "ground"),
