@@ -64,6 +64,18 @@ impl Figure {
         )
     }
 
+    /// The same of each of its numbers; the function must rise.
+    #[must_use]
+    pub fn map(self, of: impl Fn(f64) -> f64) -> Figure {
+        Figure {
+            typical: of(self.typical),
+            ends: self.ends.map(|ends| Ends {
+                low: of(ends.low),
+                high: of(ends.high),
+            }),
+        }
+    }
+
     /// Whether its ends leave room for doubt.
     pub fn is_in_doubt(&self) -> bool {
         self.ends.is_some_and(|ends| ends.low < ends.high)

@@ -4,14 +4,15 @@
 mod support;
 
 use barrowmix::figure::Figure;
-use barrowmix::material::{CATALOGUE, Entry, Property};
+use barrowmix::material::{CATALOGUE, Entry, Group, Property};
+use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::own::{
     BucketFault, OwnFault, add, copy_of, delete, fresh_id, import, k2o_pct, materials_from_json,
     materials_to_json, p2o5_pct, phosphorus_pct, potassium_pct, put, recipe_materials_to_json,
-    uses, weighed_bucket,
+    uses, weighed_bucket, with_loose_density,
 };
-use barrowmix::recipe::{Amount, Bag, Fault, OwnMaterial, Recipe};
+use barrowmix::recipe::{Addition, Amount, Bag, Fault, OwnMaterial, Recipe, Soil};
 use proptest::prelude::*;
 use support::dice::Dice;
 use support::{assert_relative, recipes, table};
@@ -400,4 +401,38 @@ fn importing_renames_what_is_taken() {
         imported.recipe,
         "saved"
     );
+}
+
+#[test]
+fn another_loose_weight_takes_the_settled_one_along() {
+    let recipe = recipes::read(recipes::FULL);
+    let settled_l = |own: &OwnMaterial| {
+        let mut alone = recipe.clone();
+        alone.materials = vec![own.clone()];
+        alone.soil = Soil::Amount(Amount::new(0.0, Unit::Litre));
+        let amount = Amount::new(150.0, Unit::Litre);
+        alone.additions = vec![Addition::new(own.id.clone(), amount)];
+        let outcome = Outcome::of(&alone).unwrap_or_else(|error| panic!("{}: {error:?}", own.id));
+        outcome.volume_l.settled.typical
+    };
+    for entry in CATALOGUE
+        .iter()
+        .filter(|entry| entry.group != Group::Liquid)
+    {
+        let own = copy_of(&recipe, entry.id, "copy").expect("it is in the catalogue");
+        let loose = own
+            .properties
+            .get(Property::LooseDensity)
+            .expect("it has one");
+        for factor in [0.4, 0.7, 1.0, 1.3] {
+            let other = with_loose_density(&own, loose.map(|value| value * factor));
+            // 150 L poured settle by the same share, whatever they weigh.
+            let (before, after) = (settled_l(&own), settled_l(&other));
+            assert!(
+                (after / before - 1.0).abs() < 2e-3,
+                "{} at {factor}: {before} and {after} L",
+                entry.id
+            );
+        }
+    }
 }

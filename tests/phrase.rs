@@ -49,7 +49,7 @@ fn phrases_are_understood() {
             plain,
         ),
         (
-            "3 buckets of my garden soil, a bucket of compost and 1 shovel of sand",
+            "3 buckets of my garden soil, a bucket of compost and 1 bucket of sand",
             plain,
         ),
         ("3 ground and 1 green compost and 1 concrete sand", plain),
@@ -356,4 +356,37 @@ proptest! {
         }
         prop_assert_eq!(heard(&recipe, &said.join(separator)), expected.join(", "));
     }
+}
+
+#[test]
+fn two_sizes_have_no_common_measure() {
+    let recipe = recipes::read(recipes::FULL);
+    for said in [
+        "3 buckets of soil, 1 barrow of compost",
+        "3 wheelbarrows soil, 1 bucket sand",
+        "3 parts soil and a shovel of compost",
+    ] {
+        assert!(
+            matches!(parse_parts(&recipe, said), Err(PhraseFault::Mixed { .. })),
+            "{said}"
+        );
+    }
+    // One size, or one that is not said again, is meant throughout (common practice).
+    for said in [
+        "3 buckets of soil, 1 bucket of compost",
+        "3 buckets soil, 1 compost",
+    ] {
+        assert!(parse_parts(&recipe, said).is_ok(), "{said}");
+    }
+}
+
+#[test]
+fn numbers_stand_behind_too_and_as_fractions() {
+    let recipe = recipes::read(recipes::FULL);
+    let parts = |said: &str| -> Vec<f64> {
+        let shares = parse_parts(&recipe, said).unwrap_or_else(|fault| panic!("{said}: {fault:?}"));
+        shares.iter().map(|share| share.parts).collect()
+    };
+    assert_eq!(parts("soil 3, compost: 1"), [3.0, 1.0], "behind");
+    assert_eq!(parts("1½ soil, ¼ sand"), [1.5, 0.25], "signs");
 }

@@ -8,7 +8,9 @@ use super::write::material_list_tree;
 use super::{
     Addition, Fault, Found, Kept, OwnMaterial, Path, RELEASE, Recipe, RecipeError, Tree, is_later,
 };
-use crate::material::Entry;
+use crate::figure::{Figure, within};
+use crate::material::{Entry, FRESH_SHARE_OF_GRAIN, Group, Property, SETTLED_SHARE_OF_GRAIN};
+use crate::quantity::round_significant;
 
 /// Most letters of an id made from a name.
 const ID_LENGTH: usize = 40;
@@ -105,6 +107,46 @@ pub fn copy_of(recipe: &Recipe, id: &str, new_name: &str) -> Result<OwnMaterial,
         name: Some(new_name.to_owned()),
         ..copy
     })
+}
+
+/// A material with another loose weight as sold. What was known of it at the old weight moves
+/// along: the settled weight keeps its proportion to the loose one, as in every draw, and so does
+/// the grain density of an organic material, which is estimated from it. A grain is at least as
+/// dense as its bulk asks for, as far as its solids allow.
+pub fn with_loose_density(own: &OwnMaterial, loose_kg_m3: Figure) -> OwnMaterial {
+    let mut out = own.clone();
+    let given = |of: Property| own.properties.typical(of);
+    let ratio = given(Property::LooseDensity).map_or(1.0, |old| loose_kg_m3.typical / old);
+    let mut put = |of: Property, figure: Figure| {
+        let (low, high) = of.limits();
+        let neat = |value: f64| within(round_significant(value, 4), low, high);
+        out.properties.set(of, Some(figure.map(neat)));
+    };
+    put(Property::LooseDensity, loose_kg_m3);
+    let settled = own.properties.get(Property::SettledDryDensity);
+    let settled = settled.map(|figure| figure.map(|value| value * ratio));
+    if let Some(settled) = settled {
+        put(Property::SettledDryDensity, settled);
+    }
+    let group = own.group.unwrap_or(Group::Sand);
+    if let Some(grain) = own.properties.get(Property::GrainDensity) {
+        let grain = if group.is_organic() {
+            grain.map(|value| value * ratio)
+        } else {
+            grain
+        };
+        let water = given(Property::WaterPerWet).unwrap_or(0.0) * 0.01;
+        let fresh = loose_kg_m3.typical * (1.0 - water);
+        let settled = settled.map_or(fresh * group.settling_gain(), |figure| figure.typical);
+        // A hair more, so that rounding does not fall below it.
+        let least = (settled / SETTLED_SHARE_OF_GRAIN).max(fresh / FRESH_SHARE_OF_GRAIN) * 1.001;
+        let most = given(Property::SolidDensity).unwrap_or(f64::MAX);
+        put(
+            Property::GrainDensity,
+            grain.map(|value| value.max(least).min(most)),
+        );
+    }
+    out
 }
 
 /// The lines of a recipe that name a material, from 0.

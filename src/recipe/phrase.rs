@@ -1,7 +1,7 @@
 //! Amounts as people say them: "3 soil, 1 compost and half a bucket of sand".
 
 use super::names::{self, Name, near_names, words_of};
-use super::spoken::{number, pieces};
+use super::spoken::{counted_in, number, pieces};
 use super::{ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Addition, Amount, Found, Recipe};
 use crate::quantity::Unit;
 
@@ -44,6 +44,13 @@ pub enum PhraseFault {
         /// What was said.
         found: String,
     },
+    /// Counted in two sizes, such as buckets and barrows.
+    Mixed {
+        /// The one.
+        first: &'static str,
+        /// The other.
+        second: &'static str,
+    },
     /// A weight or a volume, which are no parts.
     Measure {
         /// The word.
@@ -85,7 +92,17 @@ pub enum PhraseFault {
 pub fn parse_parts(recipe: &Recipe, text: &str) -> Result<Vec<Share>, PhraseFault> {
     let names = names::all(recipe);
     let mut said: Vec<(f64, Vec<String>)> = Vec::new();
+    let mut first: Option<&str> = None;
     for piece in pieces(text) {
+        if let Some(kind) = counted_in(&piece) {
+            let known = *first.get_or_insert(kind);
+            if known != kind {
+                return Err(PhraseFault::Mixed {
+                    first: known,
+                    second: kind,
+                });
+            }
+        }
         match number(&piece) {
             Some((parts, words)) => said.push((parts?, words)),
             // Part of a name that holds a comma or an "and", or else a thing without a number.

@@ -28,6 +28,19 @@ const MEASURES: &[&str] = &[
     "scoops",
     "percent",
 ];
+/// What such words begin with, by what they count. Two of them in one phrase have no common size.
+const KINDS: [&str; 6] = ["part", "bucket", "pail", "barrow", "shovel", "scoop"];
+
+/// What a piece counts in, if it says so.
+pub(super) fn counted_in(piece: &Piece) -> Option<&'static str> {
+    let word = piece
+        .words
+        .iter()
+        .find(|word| MEASURES.contains(&word.as_str()))?;
+    let word = word.trim_start_matches("wheel");
+    KINDS.iter().copied().find(|kind| word.starts_with(kind))
+}
+
 /// Words between the number and the name.
 const FILLERS: &[&str] = &["of", "the", "my", "a", "an"];
 /// Units that are no parts: kilograms of one thing and litres of another have no common measure.
@@ -134,6 +147,17 @@ fn plain_number(word: &str) -> Option<f64> {
     if let Some((_, value)) = NUMBERS.iter().find(|(name, _)| *name == word) {
         return Some(*value);
     }
+    // "1½".
+    for (sign, value) in [('½', 0.5), ('¼', 0.25), ('¾', 0.75)] {
+        if let Some(whole) = word.strip_suffix(sign) {
+            let whole = if whole.is_empty() {
+                Some(0.0)
+            } else {
+                digits(whole)
+            };
+            return whole.map(|whole| whole + value);
+        }
+    }
     if let Some((above, below)) = word.split_once('/') {
         return Some(digits(above)? / digits(below)?);
     }
@@ -146,6 +170,18 @@ fn digits(word: &str) -> Option<f64> {
         .all(|b| b.is_ascii_digit() || b == b'.' || b == b'-');
     let value = number_of_text(word);
     (is_plain && !value.is_nan()).then_some(value)
+}
+
+/// The number that a piece ends with, as in "soil 3".
+fn number_after(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<String>)> {
+    let (last, name) = piece.words.split_last()?;
+    let parts = plain_number(last)?;
+    let mut name = name.to_vec();
+    if let Some(word) = name.last_mut() {
+        *word = word.trim_end_matches([':', '=']).to_owned();
+    }
+    name.retain(|word| !word.is_empty());
+    (!name.is_empty()).then(|| (within(parts), name))
 }
 
 /// The number that a piece starts with, and the words of the name after it; none if there is none.
@@ -161,7 +197,7 @@ pub(super) fn number(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<Str
             Some(next) if MEASURES.contains(next) => 1.0,
             _ => return None,
         },
-        None => return None,
+        None => return number_after(piece),
     };
     // "1 1/2" and "two and a half".
     if let Some(next) = words.peek().copied() {

@@ -13,15 +13,15 @@ use crate::quantity::pots::{
 };
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
 use crate::recipe::dug::buckets_as_they_lay;
-use crate::recipe::own::{copy_of, put, weighed_bucket};
+use crate::recipe::own::{copy_of, put, weighed_bucket, with_loose_density};
 use crate::recipe::phrase::{apply_parts, parse_parts};
 use crate::recipe::{
     AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, Place, PlaceKind, Price, Recipe, Soil,
 };
 use crate::words::{
-    bag_name, bucket_fault_text, dug_fault_text, error_text, fill_fault_text, filled_line_text,
-    label_of_shed, own_fault_text, parts_text, phrase_fault_text, pot_name, round_significant,
-    shape_fault_text, shown, unit_name,
+    Units, bag_name, bucket_fault_text, dug_fault_text, fill_fault_text, filled_line_text,
+    label_of_shed, own_fault_text, page_fault_text, parts_text, phrase_fault_text,
+    round_significant, shape_fault_text, shown, trade_pot_name, unit_name,
 };
 
 /// Numbers of a form, in their unit.
@@ -67,7 +67,8 @@ pub(super) fn remember_sizes(form: &Form) {
     if let (Some(size), Ok(Some(value)), Some(unit)) = (
         chosen.and_then(|chosen| sizes.get_mut(chosen)),
         form.number("holds", ANY),
-        form.unit("unit"),
+        form.unit("unit")
+            .filter(|unit| unit.dimension() == Dimension::Volume),
     ) {
         *size = (value, unit);
     }
@@ -152,14 +153,16 @@ fn fill_place(tool: &Tool) {
     fill_units(form, "unit", &[Dimension::Volume]);
     let pots: Vec<_> = TRADE_POTS
         .iter()
-        .map(|pot| (pot.class.to_string(), pot_name(pot)))
+        .map(|pot| (pot.class.to_string(), trade_pot_name(pot, tool.speech)))
         .collect();
     let pots: Vec<_> = pots
         .iter()
         .map(|(class, name)| (class.as_str(), name.as_str()))
         .collect();
     form.options("pot", &pots);
-    form.set("unit", Unit::Litre.spelling());
+    let us = tool.speech.units == Units::Us;
+    form.set("unit", if us { "gal" } else { "L" });
+    form.set("length", if us { "in" } else { "cm" });
     let Some(place) = &tool.recipe.place else {
         return;
     };
@@ -185,6 +188,9 @@ fn fill_line(tool: &Tool) {
     form.set("bucket", &in_box(value));
     form.set("bucket-unit", unit.spelling());
     form.set("size", "");
+    if tool.speech.units == Units::Us {
+        form.set("mass", "lb");
+    }
     let Some(addition) = tool.recipe.additions.get(tool.line) else {
         return;
     };
@@ -275,7 +281,7 @@ fn dug(tool: &Tool) -> Result<Answer, Wrong> {
 fn checked(recipe: &Recipe) -> Result<(), Wrong> {
     crate::blend::Barrow::of(recipe)
         .map(|_| ())
-        .map_err(|error| Wrong::of(error_text(&error)))
+        .map_err(|error| Wrong::of(page_fault_text(&error.fault)))
 }
 
 fn filling(tool: &Tool) -> Result<Answer, Wrong> {
@@ -329,16 +335,20 @@ fn filling(tool: &Tool) -> Result<Answer, Wrong> {
     let mut place = recipe.place.take().unwrap_or_default();
     if shape == "volume" {
         let unit = form.unit("unit").unwrap_or(Unit::Litre);
-        place.volume = Some(Amount::new(room_m3 / unit.factor(), unit));
-        if let Some(volume) = &mut place.volume {
-            volume.value = round_significant(volume.value, 6);
+        let was = place.volume.as_ref().map(|volume| volume.value);
+        let value = form.number_or("volume", ANY, was)?.unwrap_or(0.0);
+        let volume = Some(Amount::new(value, unit));
+        if place.volume != volume {
+            // Widths and height were those of another place.
+            (place.height, place.top_width, place.bottom_width) = (None, None, None);
         }
+        place.volume = volume;
     } else {
         place.volume = Some(Amount::new(
             round_significant(room_m3 * LITRES_PER_M3, 4),
             Unit::Litre,
         ));
-        place.height = height.or(place.height);
+        place.height = height;
         place.top_width = top;
         place.bottom_width = bottom;
         place.kind = Some(if shape == "box" {
@@ -409,6 +419,23 @@ fn line(tool: &Tool) -> Result<Answer, Wrong> {
     }
     let currency = form.text("currency");
     recipe.currency = (!currency.trim().is_empty()).then_some(currency);
+    // What is typed in part is told, not passed over.
+    for (name, limits) in [
+        ("empty", (0.0, AMOUNT_LIMIT)),
+        ("bucket", ANY),
+        ("per", ANY),
+    ] {
+        form.number(name, limits)?;
+    }
+    if form.number("empty", (0.0, AMOUNT_LIMIT))?.is_some() {
+        form.need("full", ANY)?;
+    }
+    if form.number("expands", EXPANDS)?.is_some() {
+        form.need("holds", ANY)?;
+    }
+    if in_bags.is_some() {
+        form.need("count", (0.0, AMOUNT_LIMIT))?;
+    }
     let weighed = form.number("full", ANY)?;
     if let Some(full) = weighed {
         let mass = form.unit("mass").map_or(1.0, Unit::factor);
@@ -477,9 +504,7 @@ fn weighed_material(recipe: &Recipe, line: usize, kg_m3: f64) -> Result<Recipe, 
             copy_of(recipe, &id, &crate::words::my_material_name(name)).map_err(wrong)?
         }
     };
-    own.properties.set(Property::LooseDensity, Some(density));
-    // What settles follows the new weight.
-    own.properties.set(Property::SettledDryDensity, None);
+    own = with_loose_density(&own, density);
     let new_id = own.id.clone();
     let mut out = put(recipe, own).map_err(wrong)?;
     out.additions[line].material = new_id;

@@ -21,6 +21,11 @@ thread_local! {
     static DRAFTS: RefCell<Vec<Draft>> = const { RefCell::new(Vec::new()) };
 }
 
+/// Whether a tool begins with what the recipe holds.
+pub(super) fn is_of_recipe(tool: &str) -> bool {
+    OF_RECIPE.contains(&tool)
+}
+
 /// Keeps what the open tool holds now.
 pub(super) fn keep(tool: &Tool) {
     let name = tool.name.as_str();

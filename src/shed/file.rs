@@ -5,8 +5,10 @@ use super::{Tool, page, say};
 use crate::dom::{by_id, make, set, window};
 use crate::outcome::Outcome;
 use crate::recipe::own::materials_from_json;
-use crate::recipe::{Recipe, from_letters, to_letters};
-use crate::words::{error_text, file_name, label_of_shed, outcome_as_text, too_large_text};
+use crate::recipe::{Path, Recipe, RecipeError, from_letters, to_letters};
+use crate::words::{
+    error_text, file_name, label_of_shed, outcome_as_text, page_fault_text, too_large_text,
+};
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
 
@@ -79,10 +81,20 @@ fn taken(bytes: &[u8], materials: bool) {
             }
         }
         (_, Ok(list)) => super::own::take_in(list),
-        (Err(error), Err(_)) if !materials => {
-            say(label_of_shed("open_title"), &error_text(&error));
+        // A list of materials has no ground: what is wrong with it is what its reader says.
+        (Err(error), Err(_)) if !materials && text.contains("\"ground\"") => {
+            say(label_of_shed("open_title"), &told(&error));
         }
-        (_, Err(error)) => say(label_of_shed("open_title"), &error_text(&error)),
+        (_, Err(error)) => say(label_of_shed("open_title"), &told(&error)),
+    }
+}
+
+/// What is wrong with a file; the path of the whole says nothing.
+fn told(error: &RecipeError) -> String {
+    if error.path == Path::root() {
+        page_fault_text(&error.fault)
+    } else {
+        error_text(error)
     }
 }
 

@@ -5,17 +5,17 @@ use super::form::{Wrong, button, put, value};
 use super::{Answer, Tool};
 use crate::dom::{make, set};
 use crate::figure::{Ends, Figure};
-use crate::ground::can::{Can, CanSize, CanWeighing};
+use crate::ground::can::{Can, CanFault, CanNumber, CanSize, CanWeighing};
 use crate::ground::feel::Feel;
-use crate::ground::jar::{JarReading, reading_times};
+use crate::ground::jar::{JarFault, JarHeight, JarReading, reading_times};
 use crate::ground::{PRESETS, Preset, Trait};
 use crate::plot::jar_layers;
 use crate::recipe::Recipe;
 use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
-    Speech, can_fault_text, can_text, class_name, feel_answer_text, feel_question_text,
-    feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text, reading_times_text,
-    settling_fault_text, trait_name,
+    Speech, Units, can_fault_text, can_text, class_name, feel_answer_text, feel_question_text,
+    feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text, label_of_shed,
+    reading_times_text, settling_fault_text, trait_name,
 };
 
 /// Where the layers of the jar's drawing stand.
@@ -45,6 +45,10 @@ fn set_fractions(recipe: &mut Recipe, figures: [Figure; 3]) {
 }
 
 pub(super) fn fill(tool: &mut Tool) {
+    if tool.speech.units == Units::Us {
+        tool.form.set("length", "in");
+        tool.form.set("mass", "oz");
+    }
     match tool.name.as_str() {
         "usual" => {
             let list = tool.form.list("usual");
@@ -165,7 +169,8 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
             } else {
                 JarReading::of_layers(heights, form.number("total", ANY)?)
             };
-            let reading = reading.map_err(|fault| Wrong::at("sand", jar_fault_text(&fault)))?;
+            let reading =
+                reading.map_err(|fault| Wrong::at(jar_field(&fault), jar_fault_text(&fault)))?;
             draw_jar(tool, Some(&reading));
             let band = reading.band();
             set_fractions(&mut recipe, band);
@@ -213,6 +218,37 @@ fn preset_lines(traits: &crate::ground::Traits, speech: Speech) -> Vec<String> {
     vec![told.join("; ") + "."]
 }
 
+/// The field of a jar's fault.
+fn jar_field(fault: &JarFault) -> &'static str {
+    match fault {
+        JarFault::Outside { which, .. } | JarFault::MarkFalls { which, .. } => match which {
+            JarHeight::Sand => "sand",
+            JarHeight::Silt => "silt",
+            JarHeight::Clay => "clay",
+            JarHeight::Total => "total",
+        },
+        JarFault::LayersDoNotAddUp { .. } => "total",
+        JarFault::Empty => "sand",
+    }
+}
+
+/// The field of a can's fault.
+fn can_field(fault: &CanFault) -> &'static str {
+    match fault {
+        CanFault::Outside { which, .. } | CanFault::NoSoil { which, .. } => match which {
+            CanNumber::VolumeCm3 => "volume",
+            CanNumber::DiameterCm => "width",
+            CanNumber::HeightCm => "height",
+            CanNumber::CanG => "empty",
+            CanNumber::MoistGrossG => "moist",
+            CanNumber::DryGrossG => "dry",
+            CanNumber::WaterPerDryPct => "moisture",
+        },
+        CanFault::NoVolume => "height",
+        _ => "dry",
+    }
+}
+
 fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
     let heights = reading.map_or([0.0; 3], |reading| reading.heights_mm);
     let layers = jar_layers(heights, JAR_BOX.0, JAR_BOX.1);
@@ -256,6 +292,9 @@ fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
     let moist = form.number("moist", any)?;
     let dry = form.number("dry", any)?;
     let water = form.number("moisture", any)?;
+    if dry.is_some() && water.is_some() {
+        return Err(Wrong::at("moisture", label_of_shed("dry_or_moisture")));
+    }
     let weighing = match (moist, dry, water) {
         (Some(moist), Some(dry), _) => CanWeighing::MoistAndDry {
             moist_gross_g: moist * in_g,
@@ -280,7 +319,7 @@ fn can(tool: &Tool, recipe: &mut Recipe) -> Result<Vec<String>, Wrong> {
     };
     let reading = can
         .read()
-        .map_err(|fault| Wrong::at("moist", can_fault_text(&fault)))?;
+        .map_err(|fault| Wrong::at(can_field(&fault), can_fault_text(&fault)))?;
     let rounded = |figure: Figure, step: f64| {
         let round = |value: f64| (value * step).round() / step;
         Figure {

@@ -13,11 +13,11 @@ mod why;
 use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
 use crate::ground::feel::Feel;
 use crate::recipe::{OwnMaterial, Recipe, from_letters, to_letters};
-use crate::words::{METRIC, Speech, Units, label_of_shed};
+use crate::words::{METRIC, Speech, Units, label_of_shed, page_fault_text};
 use form::{Form, Wrong};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
-use web_sys::{Document, Element, Event, File, HtmlTemplateElement};
+use web_sys::{Document, Element, Event, File, HtmlTemplateElement, KeyboardEvent};
 
 /// What the page lets the shed do.
 mod page {
@@ -68,6 +68,8 @@ struct Tool {
 thread_local! {
     static PARTS: RefCell<Option<Document>> = const { RefCell::new(None) };
     static TOOL: RefCell<Option<Tool>> = const { RefCell::new(None) };
+    /// The control that opened it.
+    static OPENER: RefCell<Option<Element>> = const { RefCell::new(None) };
 }
 
 /// Takes the parts that tools are built of, and listens in the dialog.
@@ -80,6 +82,24 @@ pub fn furnish(parts: Document) {
             with_tool(|tool| tool.typed(&event));
         }
     });
+    let _ = dom::on("keydown", |event| {
+        if in_dialog(&event)
+            && dom::closest(&event, "input").is_some()
+            && let Some(key) = event.dyn_ref::<KeyboardEvent>()
+            && key.key() == "Enter"
+        {
+            // The control that the focus goes back to is not to be pressed by it.
+            event.prevent_default();
+            act("use", "");
+        }
+    });
+    // Escape closes the dialog by itself.
+    if let Some(dialog) = form::dialog() {
+        let _ = dom::listen(&dialog, "cancel", |event| {
+            event.prevent_default();
+            close();
+        });
+    }
     let _ = dom::on("click", |event| {
         if in_dialog(&event)
             && let Some(button) = dom::closest(&event, "[data-tool]")
@@ -114,6 +134,7 @@ pub fn open(from: &Element) {
         "save" => file::save(),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
+            OPENER.with(|cell| *cell.borrow_mut() = Some(from.clone()));
             let line = from.closest(".addition").ok().flatten();
             let line = line.map_or(0, |line| {
                 let lines = dom::all(&dom::by_id("additions"), ".addition");
@@ -159,8 +180,19 @@ fn show(name: &str, of: &str, line: usize) {
     });
 }
 
-/// Shows a text in the dialog, such as what was wrong with a file.
+/// Shows a text in the dialog, such as what was wrong with a file. A tool that is being filled in
+/// stays, and tells it at its foot.
 fn say(title: &str, text: &str) {
+    let mut told = false;
+    with_tool(|tool| {
+        if tool.is_open() && tool.uses() {
+            tool.form.mark(Some(&Wrong::of(text)));
+            told = true;
+        }
+    });
+    if told {
+        return;
+    }
     show("say", title, 0);
     with_tool(|tool| {
         tool.form.write("#shed-title", title);
@@ -174,7 +206,11 @@ fn act(what: &str, value: &str) {
         "close" => close(),
         "use" => {
             let mut taken = None;
-            with_tool(|tool| taken = tool.use_it());
+            with_tool(|tool| {
+                if tool.catch_up() {
+                    taken = tool.use_it();
+                }
+            });
             match taken {
                 Some(Use::Recipe(recipe, another)) => {
                     let wrong = page::take(&to_letters(&recipe), another);
@@ -219,10 +255,28 @@ fn act(what: &str, value: &str) {
     }
 }
 
+/// Closes the dialog; the focus goes back to what opened it, or to what stands there now.
 fn close() {
     if let Some(dialog) = form::dialog() {
         dialog.close();
     }
+    let mut line = 0;
+    with_tool(|tool| line = tool.line);
+    let opener = OPENER.with(|cell| cell.borrow().clone());
+    let Some(opener) = opener else {
+        return;
+    };
+    if !opener.is_connected() {
+        // The list was built anew.
+        let more = dom::all(&dom::by_id("additions"), "[data-shed=line]");
+        if let Some(more) = more.get(line) {
+            focus(more);
+        }
+        return;
+    }
+    let menu = opener.closest("details").ok().flatten();
+    let summary = menu.and_then(|menu| menu.query_selector("summary").ok().flatten());
+    focus(&summary.unwrap_or(opener));
 }
 
 /// What using a tool comes to.
@@ -303,13 +357,48 @@ impl Tool {
         draft::keep(self);
     }
 
+    fn is_open(&self) -> bool {
+        form::dialog().is_some_and(|dialog| dialog.open())
+    }
+
+    /// Whether it comes to something that can be used.
+    fn uses(&self) -> bool {
+        !matches!(self.name.as_str(), "own" | "kept" | "text" | "why" | "say")
+    }
+
+    /// The recipe may have changed since the tool was opened. What was measured holds for the new
+    /// one too; what began with the old one has to be looked at again.
+    fn catch_up(&mut self) -> bool {
+        let letters = page::recipe();
+        if letters == self.letters {
+            return true;
+        }
+        if let Ok(recipe) = from_letters(&letters) {
+            self.recipe = recipe;
+            self.letters = letters;
+        }
+        if draft::is_of_recipe(&self.name) {
+            let text = label_of_shed("changed_meanwhile");
+            self.form.mark(Some(&Wrong::of(text)));
+            return false;
+        }
+        true
+    }
+
     fn answer(&self) -> Result<Answer, Wrong> {
-        match self.name.as_str() {
+        let answer = match self.name.as_str() {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::answer(self),
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
             _ => Ok(Answer::default()),
+        }?;
+        // What the page could not open is told here, where it can be mended.
+        if let Some(recipe) = &answer.recipe
+            && let Err(error) = from_letters(&to_letters(recipe))
+        {
+            return Err(Wrong::of(page_fault_text(&error.fault)));
         }
+        Ok(answer)
     }
 
     /// Writes what the form comes to now.
@@ -329,8 +418,7 @@ impl Tool {
         for line in lines {
             form::put(&place, "p", &line);
         }
-        let uses = !matches!(self.name.as_str(), "own" | "kept" | "text" | "why" | "say");
-        set_hidden(&self.form.part(".shed-foot"), !uses);
+        set_hidden(&self.form.part(".use"), !self.uses());
         if self.name == "forget" {
             self.form.write(".use", label_of_shed("forget_do"));
         } else {

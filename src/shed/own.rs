@@ -10,12 +10,13 @@ use crate::material::{CATALOGUE, Group, Property};
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::own::{
     add, copy_of, delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct,
-    phosphorus_pct, potassium_pct, put as put_own,
+    phosphorus_pct, potassium_pct, put as put_own, with_loose_density,
 };
 use crate::recipe::{OwnMaterial, from_letters, to_letters};
 use crate::words::{
-    Speech, error_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
-    own_fault_text, own_line_text, property_name, round_significant, shown, unit_name,
+    Speech, figure_text, file_name, group_name, imported_text, label_of_shed, my_material_name,
+    own_fault_text, own_line_text, page_fault_text, property_name, round_significant, shown,
+    unit_name,
 };
 
 /// Oxides as printed on a bag, beside the element that is stored.
@@ -151,7 +152,9 @@ pub(super) fn typed(tool: &Tool, name: &str) {
         };
         let text = match form.number(from, (0.0, 100.0)) {
             Ok(Some(value)) => shown(round_significant(turn(value), 4)),
-            _ => String::new(),
+            Ok(None) => String::new(),
+            // Told, and what stood there stays.
+            Err(_) => continue,
         };
         form.set(to, &text);
         if to == property.name() {
@@ -168,12 +171,22 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     };
     let form = &tool.form;
     let name = form.text("name");
-    own.name = (!name.trim().is_empty()).then_some(name);
+    // What it did not say it need not say now.
+    if own.name.is_some() || name != own.id {
+        own.name = (!name.trim().is_empty()).then_some(name);
+    }
     let group = form.text("group");
-    own.group = Group::ALL
+    let group = Group::ALL
         .iter()
         .copied()
         .find(|known| known.spelling() == group);
+    if own.group.is_some() || group != Some(Group::Sand) {
+        own.group = group;
+    }
+    for (key, ..) in PRINTED {
+        form.number(key, (0.0, 100.0))?;
+    }
+    let old = own.clone();
     for of in Property::ALL {
         let was = own.properties.get(*of);
         let figure = entry(*of, tool.speech).read(form, was)?;
@@ -186,6 +199,28 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
         // Its limits are judged above; here it is only missed.
         form.need(Property::LooseDensity.name(), (0.0, f64::MAX))?;
     }
+    let mut lines = Vec::new();
+    let weight = own.properties.get(Property::LooseDensity);
+    let stays = |of: Property| own.properties.get(of) == old.properties.get(of);
+    if let Some(weight) = weight
+        && !stays(Property::LooseDensity)
+        && stays(Property::SettledDryDensity)
+        && stays(Property::GrainDensity)
+        && old.properties.get(Property::SettledDryDensity).is_some()
+    {
+        let moved = with_loose_density(&old, weight);
+        for of in [Property::SettledDryDensity, Property::GrainDensity] {
+            own.properties.set(of, moved.properties.get(of));
+            if let Some(figure) = moved
+                .properties
+                .get(of)
+                .filter(|_| !stays_of(&own, &old, of))
+            {
+                let (name, unit, factor) = property_name(of, tool.speech);
+                lines.push(figure_text(name, figure, factor, unit) + ": moves along.");
+            }
+        }
+    }
     own.bag = bag_of(form, own.bag.as_ref())?;
     own.price = price_of(form, own.price.as_ref())?;
     let is_new = !tool.recipe.materials.iter().any(|known| known.id == own.id);
@@ -196,12 +231,16 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     };
     let recipe = kept.map_err(|fault| Wrong::of(own_fault_text(&tool.recipe, &fault)))?;
     if let Err(error) = crate::blend::Barrow::of(&recipe) {
-        return Err(Wrong::of(error_text(&error)));
+        return Err(Wrong::of(page_fault_text(&error.fault)));
     }
     Ok(Answer {
-        lines: Vec::new(),
+        lines,
         recipe: Some(recipe),
     })
+}
+
+fn stays_of(own: &OwnMaterial, old: &OwnMaterial, of: Property) -> bool {
+    own.properties.get(of) == old.properties.get(of)
 }
 
 /// Copies the material that is chosen, and opens the copy.

@@ -338,7 +338,13 @@ fn draw_mark(under: &Element, class: &str, name: Option<&str>) -> Mark {
         svg(&group, "circle", &[("r", &number(MARK + 1.0))]);
     }
     if let Some(name) = name {
-        let text = svg(&group, "text", &[("x", "11"), ("y", "-8")]);
+        // Each on its own side, so that they do not meet.
+        let place: &[(&str, &str)] = if class == "ground-mark" {
+            &[("x", "11"), ("y", "-8")]
+        } else {
+            &[("x", "-12"), ("y", "4"), ("text-anchor", "end")]
+        };
+        let text = svg(&group, "text", place);
         text.set_text_content(Some(name));
     }
     Mark {

@@ -166,6 +166,10 @@ impl Page {
         self.lines
             .rebuild(&self.recipe, self.outcome.as_ref(), self.speech);
         self.show();
+        if !self.fresh {
+            // Its line in the list is there only now.
+            self.compute();
+        }
     }
 
     /// Computes the outcome; on a fault the last good one stays and the field is told.

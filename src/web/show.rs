@@ -208,7 +208,10 @@ impl Screen {
             Some(&speech.volume_told(outcome.volume_l.settled)),
         );
         let moist = ground_kg * (1.0 + outcome.barrow.ground.water_per_dry);
-        let moist = speech.mass_told(Figure::exact(moist));
+        let moist = Told {
+            value: speech.mass(moist),
+            range: String::new(),
+        };
         row(
             &mut self.weight,
             Some(moist.clone()),

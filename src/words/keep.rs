@@ -220,6 +220,9 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
             "{} parts of what? Name it after the number, and write decimals with a point.",
             short(found)
         ),
+        PhraseFault::Mixed { first, second } => format!(
+            "A {first} and a {second} hold different amounts: say all of it in one of them."
+        ),
         PhraseFault::Measure { found } => format!(
             "{} is a measure of its own: say parts, buckets, barrows or shovels, all of one size.",
             short(found)

@@ -58,6 +58,7 @@ const RUNNING: &[(&str, &str)] = &[
 /// Labels that stand in the page from the start.
 const STANDING: &[(&str, &str)] = &[
     ("ground_is", "what you have"),
+    ("jump", "See what it becomes ↓"),
     ("barrow_is", "what you mix in"),
     ("undo", "Undo"),
     ("redo", "Redo"),
@@ -113,7 +114,7 @@ const STANDING: &[(&str, &str)] = &[
     ("density_as_it_lies", "Density as it lies"),
     ("density_settled", "Density"),
     ("depth_unit", "Unit of the depth"),
-    ("dug", "Dug, nothing added"),
+    ("dug", "Dug and settled again"),
     (
         "figures_caption",
         "Before and after, settled where nothing else is said",

@@ -35,8 +35,8 @@ pub use page::{
 pub use tools::{
     addition_text, bag_name, dug_text, figure_text, file_name, filled_ground_text,
     filled_line_text, filled_text, fractions_spread_text, fractions_text, label_of_shed,
-    my_material_name, own_line_text, parts_text, pot_name, property_name, range_needs_all,
-    recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
+    my_material_name, own_line_text, parts_text, property_name, range_needs_all, recipe_in_a_line,
+    still_needed, too_large_text, trait_name, understood_text,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,

@@ -117,6 +117,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("line_expands", "Fluffs up, as printed"),
     ("line_expands_hint", "times"),
     ("line_wet", "Moisture, % of the moist weight"),
+    ("line_moisture", "Moisture"),
     ("line_price", "Price"),
     ("line_costs", "It costs"),
     ("line_per", "for"),

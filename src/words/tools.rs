@@ -7,7 +7,7 @@ use crate::figure::Figure;
 use crate::ground::{Ground, Trait};
 use crate::material::Property;
 use crate::outcome::Outcome;
-use crate::quantity::pots::{CommonBag, TradePot};
+use crate::quantity::pots::CommonBag;
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::own::uses;
 use crate::recipe::phrase::{Share, What};
@@ -40,6 +40,14 @@ const RUNNING: &[(&str, &str)] = &[
     ("usual", "usual"),
     ("mend_ground", "Mend the ground first."),
     ("whole", "How many: a whole number."),
+    (
+        "changed_meanwhile",
+        "The recipe has changed since this was opened. Close it and open it again.",
+    ),
+    (
+        "dry_or_moisture",
+        "Give the dry weight or the moisture, not both.",
+    ),
     ("moisture_name", "Moisture"),
     ("p2o5", "Phosphate P₂O₅, as printed"),
     ("k2o", "Potash K₂O, as printed"),
@@ -177,11 +185,6 @@ pub fn bag_name(bag: &CommonBag) -> String {
         text += &format!(", fluffs up {} times", shown(expands.typical));
     }
     text
-}
-
-/// A nursery pot and what it truly holds.
-pub fn pot_name(pot: &TradePot) -> String {
-    format!("#{}, about {} L", pot.class, shown(pot.litres))
 }
 
 /// What a filled place settles to.

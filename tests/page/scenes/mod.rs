@@ -4,6 +4,7 @@ mod break_it;
 mod doubt_it;
 mod keep_it;
 mod look_at_it;
+mod mend_it;
 mod say_it;
 mod use_it;
 
@@ -74,6 +75,15 @@ scenes! {
     break_it::units_are_not_taken_from_an_old_outcome
     break_it::a_refused_copy_is_told_and_breaks_nothing
     break_it::lives_without_storage
+    mend_it::the_memory_wins_over_an_old_address
+    mend_it::a_range_comes_back_with_its_value
+    mend_it::other_units_take_no_digits
+    mend_it::oxides_that_are_none_are_told
+    mend_it::a_heavier_load_settles_as_before
+    mend_it::an_open_tool_sees_what_changed_behind_it
+    mend_it::corners_of_the_triangle_by_keys
+    mend_it::what_is_to_be_mended_outlives_a_tool
+    mend_it::enter_uses_and_escape_leads_back
     look_at_it::many_events_make_one_frame
     look_at_it::what_did_not_change_is_not_written
     look_at_it::everything_in_sight_at_1280_by_800
