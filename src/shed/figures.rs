@@ -1,6 +1,6 @@
 //! Figures in a table: low, typical and high, in the unit that the user chose.
 
-use super::form::{Form, Wrong, in_box, put, put_box, set_value};
+use super::form::{Form, Wrong, in_table, put, put_box, set_value};
 use crate::dom::{make, set};
 use crate::figure::Figure;
 use crate::words::range_needs_all;
@@ -40,7 +40,7 @@ impl Entry {
         ];
         for (end, value) in ENDS.into_iter().zip(values) {
             let field = put_box(&put(&row, "td", ""), &self.of_box(end), self.name);
-            let text = value.map(|value| in_box(value / self.factor));
+            let text = value.map(|value| in_table(value / self.factor));
             set_value(&field, &text.unwrap_or_default());
         }
         put(&row, "td", self.unit);

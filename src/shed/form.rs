@@ -123,10 +123,13 @@ impl Form {
         limits: (f64, f64),
         was: Option<f64>,
     ) -> Result<Option<f64>, Wrong> {
-        self.number_in(name, limits, was, 1.0)
+        match was {
+            Some(was) if self.text(name) == in_box(was) => Ok(Some(was)),
+            _ => self.number(name, limits),
+        }
     }
 
-    /// The same in a unit of which one is so many of the stored one.
+    /// The same for a number of a table, in a unit of which one is so many of the stored one.
     pub(super) fn number_in(
         &self,
         name: &str,
@@ -135,7 +138,7 @@ impl Form {
         factor: f64,
     ) -> Result<Option<f64>, Wrong> {
         match was {
-            Some(was) if self.text(name) == in_box(was / factor) => Ok(Some(was)),
+            Some(was) if self.text(name) == in_table(was / factor) => Ok(Some(was)),
             _ => {
                 let typed = self.number(name, (low / factor, high / factor))?;
                 // Twelve digits, so that the factor leaves no binary remainder.
@@ -209,7 +212,12 @@ impl Form {
 
 /// A number as a box of a tool shows it.
 pub(super) fn in_box(value: f64) -> String {
-    shown(round_significant(value, 5))
+    shown(value)
+}
+
+/// A number as a box of a table shows it: four figures are more than anyone knows.
+pub(super) fn in_table(value: f64) -> String {
+    shown(round_significant(value, 4))
 }
 
 pub(super) fn option(value: &str, text: &str) -> Element {
