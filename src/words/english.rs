@@ -258,8 +258,16 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         return Default::default();
     };
     let head = format!("The grains{} do not touch.", of_name(name.as_deref()));
-    let mut rest = format!(
-        "They take {} of the room and need about {}; until then they float in the clay.",
+    let mut rest = String::from("They only float in the clay.");
+    if let Some(without) = pores_without_pct {
+        rest += &format!(
+            " Left out, the bed settles at {} pores instead of {}.",
+            percent(*without),
+            percent(*pores_pct),
+        );
+    }
+    rest += &format!(
+        " They take {} of the room and touch from about {}.",
         percent(*share_pct),
         percent(*threshold_pct),
     );
@@ -285,13 +293,6 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
             rest += &format!(", in all {} parts to 1 of ground", significant(*parts, 2));
         }
         rest.push('.');
-    }
-    if let Some(without) = pores_without_pct {
-        rest += &format!(
-            " Left out, the bed settles at {} pores instead of {}.",
-            percent(*without),
-            percent(*pores_pct),
-        );
     }
     (head, rest)
 }
