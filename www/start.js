@@ -54,11 +54,15 @@ addEventListener('click', (event) => {
   const button = event.target.closest('[data-shed]');
   if (button) fetch_tool((module) => module.open(button));
 });
-addEventListener('dragover', (event) => event.preventDefault());
+// Files only: a text that is dragged into a box is the browser's.
+addEventListener('dragover', (event) => {
+  if (event.dataTransfer.types.includes('Files')) event.preventDefault();
+});
 addEventListener('drop', (event) => {
-  event.preventDefault();
   const file = event.dataTransfer.files[0];
-  if (file) fetch_tool((module) => module.open_file(file));
+  if (!file) return;
+  event.preventDefault();
+  fetch_tool((module) => module.open_file(file));
 });
 
 addEventListener('error', (event) => failed(event.error || event.message));
