@@ -14,9 +14,9 @@ export const MEASURES = ['sand_pct', 'silt_pct', 'clay_pct', 'organic_matter_pct
 const SAND = 0, ORGANIC = 3, WITH_CHAR = 4, DRY = 5, MOIST = 6, ON_TOP = 7, LOOSE = 8, LITRES = 9,
   DENSITY = 12, PORES = 15, SHARE = 18, THRESHOLD = 19, MORE = 20, COST = 21, GROUND_ORGANIC = 22,
   LYING = 23, DUG = 25, ALONE = 27;
-/** What the blend changes: a measure, and the ground's that it is compared with. */
-const CHANGES = [[PORES + 1, LYING + 1], [PORES + 1, ALONE + 1], [DENSITY + 1, LYING],
-  [DENSITY + 1, ALONE], [ORGANIC, GROUND_ORGANIC]];
+/** What the blend changes: a measure, the ground's that it is compared with, and the least that counts. */
+const CHANGES = [[PORES + 1, LYING + 1, 1], [PORES + 1, ALONE + 1, 1], [DENSITY + 1, LYING, 20],
+  [DENSITY + 1, ALONE, 20], [ORGANIC, GROUND_ORGANIC, 0.2]];
 
 const SETTLED_K = 9, FRESH_K = 4.75;
 const SETTLED_S = SETTLED_K / (1 + SETTLED_K), FRESH_S = FRESH_K / (1 + FRESH_K);
@@ -717,7 +717,7 @@ export class Kernel {
   compare() {
     const { draws, out, changes, odds, ends, differences } = this;
     for (let at = 0; at < CHANGES.length; at += 1) {
-      const to = CHANGES[at][0] * draws, from = CHANGES[at][1] * draws;
+      const to = CHANGES[at][0] * draws, from = CHANGES[at][1] * draws, least = CHANGES[at][2];
       let more = 0, less = 0;
       for (let draw = 0; draw < draws; draw += 1) {
         const one = out[to + draw], other = out[from + draw];
@@ -725,8 +725,8 @@ export class Kernel {
         // What is only rounding is no change.
         if (Math.abs(value) <= 1e-12 * (Math.abs(one) + Math.abs(other))) value = 0;
         differences[draw] = value;
-        if (value > 0) more += 1;
-        if (value < 0) less += 1;
+        if (value > least) more += 1;
+        if (value < -least) less += 1;
       }
       ends.of(differences, changes, 4 * at);
       changes[4 * at + 2] = more / draws;
