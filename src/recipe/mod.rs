@@ -333,13 +333,7 @@ impl Recipe {
     /// # Errors
     /// The first fault, with the path of its field.
     pub fn from_json(text: &str) -> Result<Recipe, RecipeError> {
-        let tree = Tree::parse(text.trim_start_matches('\u{feff}')).map_err(|place| {
-            Fault::NotJson {
-                line: place.line,
-                column: place.column,
-            }
-            .at(Path::root())
-        })?;
+        let tree = tree_of_text(text)?;
         Recipe::from_tree(tree)
     }
 
@@ -421,6 +415,17 @@ impl Recipe {
             || !self.ground_ranges_kept.is_empty();
         own || soil || place || additions || materials
     }
+}
+
+/// The tree of a text; what is no JSON is told with its place.
+fn tree_of_text(text: &str) -> Result<Tree, RecipeError> {
+    Tree::parse(text.trim_start_matches('\u{feff}')).map_err(|place| {
+        Fault::NotJson {
+            line: place.line,
+            column: place.column,
+        }
+        .at(Path::root())
+    })
 }
 
 /// Whether a release is later than this one.

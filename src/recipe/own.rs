@@ -5,9 +5,7 @@ pub use super::label::{
 };
 use super::read::material_list;
 use super::write::material_list_tree;
-use super::{
-    Addition, Fault, Found, Kept, OwnMaterial, Path, RELEASE, Recipe, RecipeError, Tree, is_later,
-};
+use super::{Addition, Found, Kept, OwnMaterial, RELEASE, Recipe, RecipeError, Tree, is_later};
 use crate::figure::{Figure, within};
 use crate::material::{Entry, FRESH_SHARE_OF_GRAIN, Group, Property, SETTLED_SHARE_OF_GRAIN};
 use crate::quantity::round_significant;
@@ -248,13 +246,7 @@ pub fn recipe_materials_to_json(recipe: &Recipe) -> String {
 /// # Errors
 /// The first fault, with the path of its field.
 pub fn materials_from_json(text: &str) -> Result<Vec<OwnMaterial>, RecipeError> {
-    let tree = Tree::parse(text.trim_start_matches('\u{feff}')).map_err(|place| {
-        Fault::NotJson {
-            line: place.line,
-            column: place.column,
-        }
-        .at(Path::root())
-    })?;
+    let tree = super::tree_of_text(text)?;
     let is_recipe = match &tree {
         Tree::Object(pairs) => pairs
             .iter()

@@ -367,6 +367,22 @@ impl Browser {
         Ok(())
     }
 
+    /// Closes the open tool without using it.
+    pub(crate) async fn close_tool(&self) -> Played {
+        self.run("document.querySelector('#shed [data-tool=close]').click()")
+            .await?;
+        Ok(())
+    }
+
+    /// Opens the editor with a copy of a material.
+    pub(crate) async fn copy_material(&self, id: &str) -> Played {
+        self.tool("own").await?;
+        self.enter("of", id).await?;
+        self.run("document.querySelector('#shed [data-tool=copy-material]').click()")
+            .await?;
+        self.opened("material").await
+    }
+
     /// Uses what the open tool has come to; it closes.
     pub(crate) async fn use_tool(&self) -> Played {
         let ready = self

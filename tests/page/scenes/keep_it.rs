@@ -341,8 +341,7 @@ pub(super) async fn materials_travel_by_file(stage: Stage) -> Played {
     let own = kept(&page).await?["materials"].clone();
     assert_eq!(own.as_array().map(Vec::len), Some(2), "{own}");
     assert_ne!(own[1]["id"], json!("gypsum"), "a name that was taken");
-    page.run("document.querySelector('#shed [data-tool=close]').click()")
-        .await?;
+    page.close_tool().await?;
     let twice = r#"'{"barrowmix":1,"materials":[{"id":"a","loose_density_kg_m3":1450},{"id":"a","loose_density_kg_m3":900}]}'"#;
     give(&page, twice, "twice.json", true).await?;
     until(
@@ -453,8 +452,7 @@ pub(super) async fn markup_in_every_field_stays_text(stage: Stage) -> Played {
                 vec![json!(markup)],
             )
             .await?;
-        page.run("document.querySelector('#shed [data-tool=close]').click()")
-            .await?;
+        page.close_tool().await?;
     }
     assert_eq!(
         page.eval("document.querySelectorAll('img, main b').length")
@@ -520,24 +518,21 @@ pub(super) async fn what_is_being_typed_is_not_lost(stage: Stage) -> Played {
     page.tool("jar").await?;
     page.enter("sand", "31").await?;
     page.enter("silt", "22").await?;
-    page.run("document.querySelector('#shed [data-tool=close]').click()")
-        .await?;
+    page.close_tool().await?;
     page.tool("jar").await?;
     assert_eq!(page.value("#shed [name=sand]").await?, "31", "still there");
     page.enter("clay", "40").await?;
     page.use_tool().await?;
     page.tool("parts").await?;
     page.enter("phrase", "2 soil, 1 bark").await?;
-    page.run("document.querySelector('#shed [data-tool=close]').click()")
-        .await?;
+    page.close_tool().await?;
     page.tool("parts").await?;
     assert_eq!(
         page.value("#shed [name=phrase]").await?,
         "2 soil, 1 bark",
         "of the same recipe"
     );
-    page.run("document.querySelector('#shed [data-tool=close]').click()")
-        .await?;
+    page.close_tool().await?;
     page.run("document.querySelector('[data-do=demo]').click()")
         .await?;
     page.tool("parts").await?;

@@ -107,11 +107,7 @@ pub(super) async fn other_units_take_no_digits(stage: Stage) -> Played {
 pub(super) async fn oxides_that_are_none_are_told(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
-    page.tool("own").await?;
-    page.enter("of", "yard_compost").await?;
-    page.run("document.querySelector('#shed [data-tool=copy-material]').click()")
-        .await?;
-    page.opened("material").await?;
+    page.copy_material("yard_compost").await?;
     page.enter("p2o5", "2").await?;
     let element = page.value("#shed [name=total_phosphorus_pct]").await?;
     for odd in ["abc", "150", "-1", "2.3 %"] {
@@ -130,11 +126,7 @@ pub(super) async fn oxides_that_are_none_are_told(stage: Stage) -> Played {
 pub(super) async fn a_heavier_load_settles_as_before(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
-    page.tool("own").await?;
-    page.enter("of", "yard_compost").await?;
-    page.run("document.querySelector('#shed [data-tool=copy-material]').click()")
-        .await?;
-    page.opened("material").await?;
+    page.copy_material("yard_compost").await?;
     for (end, value) in [(".low", ""), ("", "0.9"), (".high", "")] {
         page.enter(&format!("loose_density_kg_m3{end}"), value)
             .await?;
@@ -178,8 +170,7 @@ pub(super) async fn an_open_tool_sees_what_changed_behind_it(stage: Stage) -> Pl
     page.run("document.querySelector('#shed .use').click()")
         .await?;
     assert_ne!(page.text("#shed-says").await?, "", "it says why");
-    page.run("document.querySelector('#shed [data-tool=close]').click()")
-        .await?;
+    page.close_tool().await?;
     // Undo is not for what lies behind a tool.
     page.tool("class").await?;
     let now = kept(&page).await?;

@@ -1,6 +1,7 @@
 //! What people do with the page, and what they must see.
 
 mod break_it;
+mod count_it;
 mod doubt_it;
 mod keep_it;
 mod look_at_it;
@@ -47,12 +48,12 @@ scenes! {
     say_it::a_can_weighs_the_ground
     say_it::the_triangle_takes_presses_and_keys
     say_it::ranges_are_typed
-    say_it::a_mix_said_in_parts
-    say_it::ground_by_the_bucket
-    say_it::a_pot_says_how_much_it_takes
-    say_it::a_bale_a_wet_load_and_a_mulch
-    say_it::a_bucket_of_it_weighed
-    say_it::a_material_of_ones_own
+    count_it::a_mix_said_in_parts
+    count_it::ground_by_the_bucket
+    count_it::a_pot_says_how_much_it_takes
+    count_it::a_bale_a_wet_load_and_a_mulch
+    count_it::a_bucket_of_it_weighed
+    count_it::a_material_of_ones_own
     say_it::every_figure_opens_its_source
     keep_it::everything_is_undone_and_redone
     keep_it::keys_held_on_a_slider_are_one_step
