@@ -18,6 +18,9 @@ pub(crate) mod presets;
 #[allow(dead_code, unreachable_pub)]
 #[path = "src/material/property.rs"]
 mod property;
+#[allow(dead_code, unreachable_pub)]
+#[path = "src/ground/traits.rs"]
+mod traits;
 
 use group::Group;
 use property::Property;
@@ -40,7 +43,7 @@ fn main() {
     println!("cargo::rerun-if-changed=src/material/group.rs");
     println!("cargo::rerun-if-changed=src/material/property.rs");
     println!("cargo::rerun-if-changed={}", presets::SOURCE);
-    println!("cargo::rerun-if-changed={}", presets::TRAITS);
+    println!("cargo::rerun-if-changed=src/ground/traits.rs");
     if let Err(message) = catalogue().and_then(|()| grounds()) {
         eprintln!("{message}");
         std::process::exit(1);
@@ -53,9 +56,8 @@ fn catalogue() -> Result<(), String> {
 }
 
 fn grounds() -> Result<(), String> {
-    let traits = presets::traits(&text(presets::TRAITS)?)?;
-    let grounds = presets::read(&text(presets::SOURCE)?, &traits)?;
-    write("presets.rs", &presets::table(&grounds, &traits));
+    let grounds = presets::read(&text(presets::SOURCE)?)?;
+    write("presets.rs", &presets::table(&grounds));
     Ok(())
 }
 

@@ -1,21 +1,13 @@
 //! Checks `src/ground/presets.csv` and turns it into a table, as the catalogue.
 
+use super::traits::Trait;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 pub(crate) const SOURCE: &str = "src/ground/presets.csv";
-/// Holds the list of traits. It needs the crate around it, so it is read as text.
-pub(crate) const TRAITS: &str = "src/ground/mod.rs";
 const COLUMNS: [&str; 9] = [
     "id", "name", "field", "low", "typical", "high", "source", "mark", "note",
 ];
-
-/// A trait: its name in the code, its field, its limits.
-pub(crate) struct Trait {
-    pub(crate) variant: String,
-    pub(crate) field: String,
-    pub(crate) limits: (f64, f64),
-}
 
 #[derive(Debug)]
 pub(crate) struct Preset {
@@ -26,33 +18,8 @@ pub(crate) struct Preset {
     values: BTreeMap<usize, [f64; 3]>,
 }
 
-/// The list of traits: lines such as `Sand "sand_pct" 0.0 .. 100.0;` after `fields!`.
-pub(crate) fn traits(text: &str) -> Result<Vec<Trait>, String> {
-    let list = text
-        .split_once("\nfields! {")
-        .and_then(|(_, rest)| rest.split_once("\n}"))
-        .map_or("", |(list, _)| list);
-    let traits: Vec<Trait> = list
-        .lines()
-        .filter_map(|line| {
-            let (head, limits) = line.trim().strip_suffix(';')?.split_once("\" ")?;
-            let (variant, field) = head.split_once(" \"")?;
-            let (low, high) = limits.split_once(" .. ")?;
-            Some(Trait {
-                variant: variant.into(),
-                field: field.into(),
-                limits: (low.parse().ok()?, high.parse().ok()?),
-            })
-        })
-        .collect();
-    if traits.is_empty() || traits.len() != list.matches(';').count() {
-        return Err(format!("{TRAITS}: the list of traits cannot be read"));
-    }
-    Ok(traits)
-}
-
 /// Every preset with its rows, in the order of first appearance.
-pub(crate) fn read(text: &str, traits: &[Trait]) -> Result<Vec<Preset>, String> {
+pub(crate) fn read(text: &str) -> Result<Vec<Preset>, String> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .from_reader(text.as_bytes());
@@ -69,22 +36,15 @@ pub(crate) fn read(text: &str, traits: &[Trait]) -> Result<Vec<Preset>, String> 
     for record in reader.records() {
         let record = record.map_err(|error| format!("{SOURCE}: {error}"))?;
         let line = record.position().map_or(0, csv::Position::line);
-        row(&record, line, traits, &mut presets)
-            .map_err(|what| format!("{SOURCE}:{line}: {what}"))?;
+        row(&record, line, &mut presets).map_err(|what| format!("{SOURCE}:{line}: {what}"))?;
     }
     for preset in &presets {
-        whole(preset, traits)
-            .map_err(|what| format!("{SOURCE}:{}: {}: {what}", preset.line, preset.id))?;
+        whole(preset).map_err(|what| format!("{SOURCE}:{}: {}: {what}", preset.line, preset.id))?;
     }
     Ok(presets)
 }
 
-fn row(
-    record: &csv::StringRecord,
-    line: u64,
-    traits: &[Trait],
-    presets: &mut Vec<Preset>,
-) -> Result<(), String> {
+fn row(record: &csv::StringRecord, line: u64, presets: &mut Vec<Preset>) -> Result<(), String> {
     let text = |column: usize| record.get(column).unwrap_or("").trim();
     let (id, name, field) = (text(0), text(1), text(2));
     if id.is_empty()
@@ -97,9 +57,9 @@ fn row(
     if name.is_empty() {
         return Err(format!("{id} needs a name"));
     }
-    let place = traits
+    let place = Trait::ALL
         .iter()
-        .position(|of| of.field == field)
+        .position(|of| of.name() == field)
         .ok_or(format!("no field {field:?}"))?;
     let number = |column: usize| {
         text(column)
@@ -107,7 +67,7 @@ fn row(
             .map_err(|_| format!("{} is not a number", COLUMNS[column]))
     };
     let figure = [number(3)?, number(4)?, number(5)?];
-    let (low, high) = traits[place].limits;
+    let (low, high) = Trait::ALL[place].limits();
     if !(low <= figure[0] && figure[0] <= figure[1] && figure[1] <= figure[2] && figure[2] <= high)
     {
         return Err(format!(
@@ -141,10 +101,10 @@ fn row(
 }
 
 /// What only the whole of a preset can tell.
-fn whole(preset: &Preset, traits: &[Trait]) -> Result<(), String> {
+fn whole(preset: &Preset) -> Result<(), String> {
     let mut sum = 0.0;
     for needed in ["sand_pct", "silt_pct", "clay_pct"] {
-        let place = traits.iter().position(|of| of.field == needed);
+        let place = Trait::ALL.iter().position(|of| of.name() == needed);
         let figure = place.and_then(|place| preset.values.get(&place));
         sum += figure.ok_or(format!("{needed} is missing"))?[1];
     }
@@ -154,7 +114,7 @@ fn whole(preset: &Preset, traits: &[Trait]) -> Result<(), String> {
     Ok(())
 }
 
-pub(crate) fn table(presets: &[Preset], traits: &[Trait]) -> String {
+pub(crate) fn table(presets: &[Preset]) -> String {
     let mut out = String::from("/// Every preset, in the order of its file.\n");
     out.push_str("pub static PRESETS: &[Preset] = &[\n");
     for Preset {
@@ -165,8 +125,8 @@ pub(crate) fn table(presets: &[Preset], traits: &[Trait]) -> String {
         for (place, [low, typical, high]) in values {
             let _ = writeln!(
                 out,
-                "(Trait::{}, Figure::between({low:?}, {typical:?}, {high:?})),",
-                traits[*place].variant
+                "(Trait::{:?}, Figure::between({low:?}, {typical:?}, {high:?})),",
+                Trait::ALL[*place]
             );
         }
         out.push_str("] },\n");

@@ -40,6 +40,7 @@
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
 //! | `dom` | wasm only: small helpers over the browser's document |
+//! | `memory` | wasm only: what the browser keeps |
 //! | `web` | wasm only: the page |
 //! | `shed` | wasm only, with the feature `shed`: the tools that a page loads when one is asked for |
 //!
@@ -57,6 +58,8 @@ pub mod figure;
 pub mod ground;
 pub mod lane;
 pub mod material;
+#[cfg(target_arch = "wasm32")]
+mod memory;
 pub mod outcome;
 pub mod plot;
 pub mod quantity;

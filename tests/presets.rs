@@ -82,22 +82,8 @@ fn numbers_are_those_of_the_file() {
 }
 
 #[test]
-fn the_build_knows_every_trait() {
-    let traits = presets::traits(include_str!("../src/ground/mod.rs")).expect("a list of traits");
-    let all = Trait::ALL
-        .iter()
-        .map(|of| (format!("{of:?}"), of.name().to_owned(), of.limits()));
-    let read = traits
-        .iter()
-        .map(|of| (of.variant.clone(), of.field.clone(), of.limits));
-    assert!(all.eq(read), "the same traits, names and limits");
-    assert!(presets::traits("nothing").is_err(), "no list");
-}
-
-#[test]
 fn a_slip_in_the_file_is_told_with_its_line() {
-    let traits = presets::traits(include_str!("../src/ground/mod.rs")).expect("a list of traits");
-    let read = |rows: &str| presets::read(&format!("{HEADER}{rows}"), &traits).err();
+    let read = |rows: &str| presets::read(&format!("{HEADER}{rows}")).err();
     let good = "a,A,sand_pct,10,20,30,a source,practice,\n\
                 a,A,silt_pct,10,30,40,a source,practice,\n\
                 a,A,clay_pct,40,50,60,a source,practice,\n";

@@ -3,11 +3,11 @@
 use super::Answer;
 use super::Tool;
 use super::form::{Form, Wrong, in_box, option};
-use crate::blend::fill::{FILL_DIGITS, FillTarget, Filled, filled, rounded};
-use crate::dom::window;
+use crate::blend::fill::{FILL_DIGITS, FillTarget, filled, rounded};
 use crate::figure::Figure;
 use crate::ground::Ground;
 use crate::material::Property;
+use crate::memory::{self, SIZES};
 use crate::quantity::pots::{
     COMMON_BAGS, SIDE_LIMITS_M, TRADE_POTS, TradePot, boxed, round_tapered,
 };
@@ -28,8 +28,6 @@ use crate::words::{
 const ANY: (f64, f64) = (AMOUNT_LEAST, AMOUNT_LIMIT);
 /// How much a bale may fluff up: from pressed to nothing to more than any trade bale.
 const EXPANDS: (f64, f64) = (0.01, 100.0);
-/// The sizes of the user's own bucket and barrow, as the browser keeps them.
-const SIZES: &str = "barrowmix.sizes";
 /// What they hold before anyone says so, L (common practice).
 const USUAL_SIZES_L: [f64; 2] = [12.0, 85.0];
 
@@ -44,8 +42,7 @@ struct Size {
 /// What the user's bucket and barrow hold.
 fn own_sizes() -> [(f64, Unit); 2] {
     let mut sizes = USUAL_SIZES_L.map(|litres| (litres, Unit::Litre));
-    let storage = window().local_storage().ok().flatten();
-    let kept = storage.and_then(|storage| storage.get_item(SIZES).ok().flatten());
+    let kept = memory::read(SIZES);
     for (size, text) in sizes.iter_mut().zip(kept.unwrap_or_default().split(';')) {
         if let Some((value, unit)) = text.split_once(' ')
             && let Some(unit) = Unit::from_spelling(unit)
@@ -73,9 +70,7 @@ pub(super) fn remember_sizes(form: &Form) {
         *size = (value, unit);
     }
     let text = sizes.map(|(value, unit)| [&shown(value), " ", unit.spelling()].concat());
-    if let Ok(Some(storage)) = window().local_storage() {
-        let _ = storage.set_item(SIZES, &text.join(";"));
-    }
+    memory::write(SIZES, &text.join(";"));
 }
 
 fn sizes() -> Vec<Size> {
@@ -360,7 +355,7 @@ fn filling(tool: &Tool) -> Result<Answer, Wrong> {
     place.count = Some(count);
     recipe.place = (place != Place::default()).then_some(place);
     let (exact, _) = filled(&recipe, target).map_err(wrong)?;
-    let (recipe, filled): (Recipe, Filled) = rounded(&exact, FILL_DIGITS).map_err(wrong)?;
+    let (recipe, filled) = rounded(&exact, FILL_DIGITS).map_err(wrong)?;
     let mut lines = vec![crate::words::filled_text(&filled, target, tool.speech)];
     let ground = crate::words::filled_ground_text(&filled, tool.speech);
     lines.extend(ground);

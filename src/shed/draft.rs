@@ -66,8 +66,11 @@ pub(super) fn fill(tool: &Tool) -> bool {
     })
 }
 
-/// Forgets what the open tool held.
-pub(super) fn drop(tool: &Tool) {
+/// What was used stands in the recipe now; measurements stay for another look.
+pub(super) fn used(tool: &Tool) {
+    if MEASURED.contains(&tool.name.as_str()) {
+        return;
+    }
     DRAFTS.with(|drafts| drafts.borrow_mut().retain(|known| known.tool != tool.key));
 }
 

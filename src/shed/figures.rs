@@ -12,18 +12,33 @@ const ENDS: [&str; 3] = [".low", "", ".high"];
 /// A figure that can be typed.
 pub(super) struct Entry {
     /// The field's name in a recipe, and of its boxes.
-    pub(super) field: &'static str,
+    field: &'static str,
     /// What it is called.
-    pub(super) name: &'static str,
+    name: &'static str,
     /// Its unit as shown.
-    pub(super) unit: &'static str,
+    unit: &'static str,
     /// One of that unit in the stored one.
-    pub(super) factor: f64,
+    factor: f64,
     /// Limits, as stored.
-    pub(super) limits: (f64, f64),
+    limits: (f64, f64),
 }
 
 impl Entry {
+    /// A field with its limits, and its name, unit and factor as told.
+    pub(super) fn new(
+        field: &'static str,
+        limits: (f64, f64),
+        (name, unit, factor): (&'static str, &'static str, f64),
+    ) -> Entry {
+        Entry {
+            field,
+            name,
+            unit,
+            factor,
+            limits,
+        }
+    }
+
     fn of_box(&self, end: &str) -> String {
         [self.field, end].concat()
     }

@@ -3,6 +3,7 @@
 use super::form::{button, put};
 use super::{Tool, page, say};
 use crate::dom::{by_id, make, set, window};
+use crate::memory::{self, BETWEEN, KEPT, OURS};
 use crate::outcome::Outcome;
 use crate::recipe::own::materials_from_json;
 use crate::recipe::{Path, Recipe, RecipeError, from_letters, to_letters};
@@ -12,15 +13,9 @@ use crate::words::{
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
 
-/// Largest file that is read, bytes. The largest recipe of 64 additions and as many materials is a
-/// tenth of it.
+/// Largest file that is read, bytes (a choice: 64 additions and as many materials with ranges for
+/// all their numbers stay below it).
 const FILE_LIMIT: f64 = 1_000_000.0;
-/// What the page keeps in the browser's memory begins so.
-const OURS: &str = "barrowmix.";
-/// Recipes that gave way to another one, as `web/keep.rs` lays them by.
-const KEPT: &str = "barrowmix.kept";
-const BETWEEN: char = ' ';
-
 /// Lets the user choose a file: a recipe, or materials for this one.
 pub(super) fn choose(materials: bool) {
     let Ok(chooser) = make("input").dyn_into::<HtmlInputElement>() else {
@@ -81,7 +76,7 @@ fn taken(bytes: &[u8], materials: bool) {
             }
         }
         (_, Ok(list)) => super::own::take_in(list),
-        // A list of materials has no ground: what is wrong with it is what its reader says.
+        // A list of materials has no ground: what is wrong with it is what its own reader says.
         (Err(error), Err(_)) if !materials && text.contains("\"ground\"") => {
             say(label_of_shed("open_title"), &told(&error));
         }
@@ -144,9 +139,7 @@ pub(super) fn fill_text(tool: &Tool) {
 }
 
 fn kept() -> Vec<String> {
-    let storage = window().local_storage().ok().flatten();
-    let text = storage.and_then(|storage| storage.get_item(KEPT).ok().flatten());
-    let text = text.unwrap_or_default();
+    let text = memory::read(KEPT).unwrap_or_default();
     let texts = text.split(BETWEEN).filter(|text| !text.is_empty());
     texts.map(str::to_owned).collect()
 }
@@ -208,19 +201,12 @@ pub(super) fn delete_kept(value: &str) {
     {
         kept.remove(index);
     }
-    if let Ok(Some(storage)) = window().local_storage() {
-        let text = kept.join(&BETWEEN.to_string());
-        let _ = if text.is_empty() {
-            storage.remove_item(KEPT)
-        } else {
-            storage.set_item(KEPT, &text)
-        };
-    }
+    memory::write(KEPT, &kept.join(&BETWEEN.to_string()));
 }
 
 /// Takes everything of this page out of the browser's memory.
 pub(super) fn forget() {
-    if let Ok(Some(storage)) = window().local_storage() {
+    if let Some(storage) = memory::storage() {
         let count = storage.length().unwrap_or(0);
         let keys: Vec<String> = (0..count)
             .filter_map(|index| storage.key(index).ok().flatten())

@@ -88,14 +88,7 @@ pub(super) fn fill(tool: &mut Tool) {
 
 /// A trait as it is typed.
 fn entry(of: Trait, speech: Speech) -> Entry {
-    let (name, unit, factor) = trait_name(of, speech);
-    Entry {
-        field: of.name(),
-        name,
-        unit,
-        factor,
-        limits: of.limits(),
-    }
+    Entry::new(of.name(), of.limits(), trait_name(of, speech))
 }
 
 fn show_question(tool: &Tool) {

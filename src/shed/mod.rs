@@ -212,8 +212,8 @@ fn act(what: &str, value: &str) {
                 }
             });
             match taken {
-                Some(Use::Recipe(recipe, another)) => {
-                    let wrong = page::take(&to_letters(&recipe), another);
+                Some(Use::Recipe(recipe)) => {
+                    let wrong = page::take(&to_letters(&recipe), false);
                     if wrong.is_empty() {
                         close();
                     } else {
@@ -281,8 +281,8 @@ fn close() {
 
 /// What using a tool comes to.
 enum Use {
-    /// Goes on with a recipe, which may be another one than that in hand.
-    Recipe(Recipe, bool),
+    /// Goes on with a recipe.
+    Recipe(Recipe),
     /// The same, back to the list of materials.
     Own(Recipe),
     /// Everything is to be forgotten.
@@ -433,16 +433,13 @@ impl Tool {
         }
         self.touched = true;
         let recipe = self.answer().ok()?.recipe?;
-        draft::drop(self);
-        if matches!(self.name.as_str(), "jar" | "can" | "fill" | "dug") {
-            draft::keep(self);
-        }
+        draft::used(self);
         if matches!(self.name.as_str(), "dug" | "line") {
             barrow::remember_sizes(&self.form);
         }
         Some(match self.name.as_str() {
             "material" => Use::Own(recipe),
-            _ => Use::Recipe(recipe, false),
+            _ => Use::Recipe(recipe),
         })
     }
 }

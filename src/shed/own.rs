@@ -131,14 +131,7 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
 
 /// A property as it is typed.
 fn entry(of: Property, speech: Speech) -> Entry {
-    let (name, unit, factor) = property_name(of, speech);
-    Entry {
-        field: of.name(),
-        name,
-        unit,
-        factor,
-        limits: of.limits(),
-    }
+    Entry::new(of.name(), of.limits(), property_name(of, speech))
 }
 
 /// Turns what a bag prints into the element, and back.
@@ -201,21 +194,16 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     }
     let mut lines = Vec::new();
     let weight = own.properties.get(Property::LooseDensity);
-    let stays = |of: Property| own.properties.get(of) == old.properties.get(of);
     if let Some(weight) = weight
-        && !stays(Property::LooseDensity)
-        && stays(Property::SettledDryDensity)
-        && stays(Property::GrainDensity)
+        && !stays(&own, &old, Property::LooseDensity)
+        && stays(&own, &old, Property::SettledDryDensity)
+        && stays(&own, &old, Property::GrainDensity)
         && old.properties.get(Property::SettledDryDensity).is_some()
     {
         let moved = with_loose_density(&old, weight);
         for of in [Property::SettledDryDensity, Property::GrainDensity] {
             own.properties.set(of, moved.properties.get(of));
-            if let Some(figure) = moved
-                .properties
-                .get(of)
-                .filter(|_| !stays_of(&own, &old, of))
-            {
+            if let Some(figure) = moved.properties.get(of).filter(|_| !stays(&own, &old, of)) {
                 let (name, unit, factor) = property_name(of, tool.speech);
                 lines.push(figure_text(name, figure, factor, unit) + ": moves along.");
             }
@@ -239,7 +227,8 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     })
 }
 
-fn stays_of(own: &OwnMaterial, old: &OwnMaterial, of: Property) -> bool {
+/// Whether a property is what it was.
+fn stays(own: &OwnMaterial, old: &OwnMaterial, of: Property) -> bool {
     own.properties.get(of) == old.properties.get(of)
 }
 

@@ -2,12 +2,11 @@
 //! or throw; the page then goes on without it.
 
 use crate::dom::window;
+use crate::memory::{self, UNITS};
 use crate::outcome::Outcome;
 use crate::recipe::{RELEASE, Recipe, RecipeError, from_link, to_link};
 use crate::words::Units;
 use wasm_bindgen::JsValue;
-
-const UNITS: &str = "barrowmix.units";
 
 /// The recipe of the address, if it has one.
 pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
@@ -64,7 +63,7 @@ pub(super) fn copy() -> Result<js_sys::Promise, JsValue> {
 
 /// The units chosen last time.
 pub(super) fn remembered_units() -> Option<Units> {
-    match super::keep::storage()?.get_item(UNITS).ok()??.as_str() {
+    match memory::read(UNITS)?.as_str() {
         "us" => Some(Units::Us),
         _ => Some(Units::Metric),
     }
@@ -76,7 +75,5 @@ pub(super) fn remember_units(units: Units) {
         Units::Metric => "metric",
         Units::Us => "us",
     };
-    if let Some(storage) = super::keep::storage() {
-        let _ = storage.set_item(UNITS, name);
-    }
+    memory::write(UNITS, name);
 }

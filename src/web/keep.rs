@@ -1,16 +1,9 @@
 //! What outlives a visit: the recipe in the browser's memory, beside those that another one has
 //! taken the place of. Storage may be full, blocked or throw; the page then goes on without it.
 
-use crate::dom::window;
-use web_sys::Storage;
+use crate::memory::{BETWEEN, KEPT, RECIPE, read, write};
 
-/// The recipe as it stands.
-const RECIPE: &str = "barrowmix.recipe";
-/// Recipes that gave way to another one, the newest first.
-const KEPT: &str = "barrowmix.kept";
-/// Stands between them.
-const BETWEEN: char = ' ';
-/// Most of them.
+/// Most recipes laid by.
 const MOST_KEPT: usize = 12;
 
 /// What saving came to.
@@ -21,18 +14,6 @@ pub(super) enum Saved {
     Elsewhere,
     /// There is no storage, or it refuses.
     Refused,
-}
-
-pub(super) fn storage() -> Option<Storage> {
-    window().local_storage().ok()?
-}
-
-fn read(key: &str) -> Option<String> {
-    storage()?.get_item(key).ok()?
-}
-
-fn write(key: &str, text: &str) -> bool {
-    storage().is_some_and(|storage| storage.set_item(key, text).is_ok())
 }
 
 /// The recipe kept last.

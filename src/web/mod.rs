@@ -294,7 +294,9 @@ impl Page {
         self.known = keep::saved();
         let theirs = self.known.clone();
         if ours {
-            keep::lay_by(theirs.as_deref().unwrap_or_default());
+            if let Some(theirs) = &theirs {
+                keep::lay_by(theirs);
+            }
         } else if let Ok(recipe) = theirs.as_deref().map_or_else(demo, from_letters) {
             self.take(recipe);
         }

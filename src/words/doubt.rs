@@ -188,20 +188,6 @@ fn change(change: Change, [more, same, less]: [&str; 3]) -> String {
     [word, " ", &odds(share)].concat()
 }
 
-/// The measures that one can ask about, in the order of the list on the page.
-pub const ASKED: [Measure; 10] = [
-    Measure::SettledPores,
-    Measure::SettledDensity,
-    Measure::OrganicMatter,
-    Measure::FreshPores,
-    Measure::PuddledPores,
-    Measure::SettledVolume,
-    Measure::MoistMass,
-    Measure::Clay,
-    Measure::Share,
-    Measure::Cost,
-];
-
 /// Which inputs most of a measure's doubt comes from, and what would narrow it.
 pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     let column = outcome.drawn.column(of);

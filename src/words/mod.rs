@@ -13,9 +13,7 @@ mod tools;
 mod ways;
 mod why;
 
-pub use doubt::{
-    ASKED, Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text,
-};
+pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
 use english::in_sentence;
 pub use english::{
     class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
