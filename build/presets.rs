@@ -1,5 +1,6 @@
 //! Checks `src/ground/presets.csv` and turns it into a table, as the catalogue.
 
+use super::table::{Row, Sources, each};
 use super::traits::Trait;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -16,44 +17,24 @@ pub(crate) struct Preset {
     name: String,
     /// By the place of the trait.
     values: BTreeMap<usize, [f64; 3]>,
+    /// Every row, for the table of numbers.
+    rows: String,
 }
 
 /// Every preset with its rows, in the order of first appearance.
-pub(crate) fn read(text: &str) -> Result<Vec<Preset>, String> {
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_reader(text.as_bytes());
-    let header = reader
-        .headers()
-        .map_err(|error| format!("{SOURCE}: {error}"))?;
-    if header.iter().ne(COLUMNS) {
-        return Err(format!(
-            "{SOURCE}: the columns must be {}",
-            COLUMNS.join(",")
-        ));
-    }
+pub(crate) fn read(text: &str, sources: &Sources) -> Result<Vec<Preset>, String> {
     let mut presets: Vec<Preset> = Vec::new();
-    for record in reader.records() {
-        let record = record.map_err(|error| format!("{SOURCE}: {error}"))?;
-        let line = record.position().map_or(0, csv::Position::line);
-        row(&record, line, &mut presets).map_err(|what| format!("{SOURCE}:{line}: {what}"))?;
-    }
+    each(SOURCE, text, &COLUMNS, |line| {
+        row(line, sources, &mut presets)
+    })?;
     for preset in &presets {
         whole(preset).map_err(|what| format!("{SOURCE}:{}: {}: {what}", preset.line, preset.id))?;
     }
     Ok(presets)
 }
 
-fn row(record: &csv::StringRecord, line: u64, presets: &mut Vec<Preset>) -> Result<(), String> {
-    let text = |column: usize| record.get(column).unwrap_or("").trim();
-    let (id, name, field) = (text(0), text(1), text(2));
-    if id.is_empty()
-        || !id
-            .bytes()
-            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'_')
-    {
-        return Err(format!("id {id:?} must be of a-z, 0-9 and _"));
-    }
+fn row(row: &Row, sources: &Sources, presets: &mut Vec<Preset>) -> Result<(), String> {
+    let (id, name, field) = (row.id()?, row.text("name"), row.text("field"));
     if name.is_empty() {
         return Err(format!("{id} needs a name"));
     }
@@ -61,33 +42,17 @@ fn row(record: &csv::StringRecord, line: u64, presets: &mut Vec<Preset>) -> Resu
         .iter()
         .position(|of| of.name() == field)
         .ok_or(format!("no field {field:?}"))?;
-    let number = |column: usize| {
-        text(column)
-            .parse::<f64>()
-            .map_err(|_| format!("{} is not a number", COLUMNS[column]))
-    };
-    let figure = [number(3)?, number(4)?, number(5)?];
-    let (low, high) = Trait::ALL[place].limits();
-    if !(low <= figure[0] && figure[0] <= figure[1] && figure[1] <= figure[2] && figure[2] <= high)
-    {
-        return Err(format!(
-            "{field} needs {low} <= low <= typical <= high <= {high}"
-        ));
-    }
-    if text(6).is_empty() {
-        return Err("a number needs its source".into());
-    }
-    if !matches!(text(7), "verified" | "memory" | "practice") {
-        return Err("mark is one of verified, memory, practice".into());
-    }
+    let figure = row.figure(Trait::ALL[place].limits())?;
+    row.sourced(sources)?;
     let known = presets.iter().position(|preset| preset.id == id);
     let index = known.unwrap_or(presets.len());
     if known.is_none() {
         presets.push(Preset {
-            line,
+            line: row.line,
             id: id.into(),
             name: name.into(),
             values: BTreeMap::new(),
+            rows: String::new(),
         });
     }
     let preset = &mut presets[index];
@@ -97,6 +62,7 @@ fn row(record: &csv::StringRecord, line: u64, presets: &mut Vec<Preset>) -> Resu
     if preset.values.insert(place, figure).is_some() {
         return Err(format!("{id} has {field} twice"));
     }
+    preset.rows += &super::number_row(row, figure, "");
     Ok(())
 }
 
@@ -118,7 +84,11 @@ pub(crate) fn table(presets: &[Preset]) -> String {
     let mut out = String::from("/// Every preset, in the order of its file.\n");
     out.push_str("pub static PRESETS: &[Preset] = &[\n");
     for Preset {
-        id, name, values, ..
+        id,
+        name,
+        values,
+        rows,
+        ..
     } in presets
     {
         let _ = writeln!(out, "Preset {{ id: {id:?}, name: {name:?}, traits: &[");
@@ -129,7 +99,7 @@ pub(crate) fn table(presets: &[Preset]) -> String {
                 Trait::ALL[*place]
             );
         }
-        out.push_str("] },\n");
+        let _ = writeln!(out, "], numbers: &[\n{rows}] }},");
     }
     out.push_str("];\n");
     out

@@ -29,6 +29,7 @@
 //! | [`figure`] | a number with its doubt |
 //! | [`lane`] | one number or two side by side, for what is computed many times |
 //! | [`draws`] | strata, spreads, percentiles |
+//! | [`source`] | where numbers come from, and how well they were read there |
 //! | [`quantity`] | units of the user and their factors to SI |
 //! | [`material`] | what can be added: properties, groups, the catalogue |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
@@ -66,6 +67,7 @@ pub mod quantity;
 pub mod recipe;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
+pub mod source;
 pub mod texture;
 #[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
 mod web;

@@ -8,7 +8,7 @@ mod support;
 use barrowmix::draws::ends;
 use barrowmix::figure::Figure;
 use barrowmix::ground::Trait;
-use barrowmix::material::{CATALOGUE, Entry, Group, Property};
+use barrowmix::material::{Entry, Group, Property, catalogue};
 use barrowmix::outcome::{Measure, Outcome};
 use barrowmix::recipe::Recipe;
 use doubt::{MEASURES, Number, assert_same_bits, brief, doubtful, numbers, scaled, three};
@@ -337,7 +337,7 @@ fn assert_figures(one: [f64; 3], other: [f64; 3], by: f64, what: &str) {
 fn one_material_packs_as_itself() {
     // Some draws of a powder are denser than its grains allow, and are cut.
     let loose = |entry: &&Entry| entry.group != Group::Powder;
-    for entry in CATALOGUE.iter().filter(loose) {
+    for entry in catalogue().iter().filter(loose) {
         let document = json!({
             "barrowmix": 1,
             "ground": { "sand_pct": 30, "silt_pct": 30, "clay_pct": 40 },
@@ -368,7 +368,7 @@ fn one_material_packs_as_itself() {
         }
     }
     assert!(
-        CATALOGUE.iter().all(|entry| entry.group != Group::Liquid),
+        catalogue().iter().all(|entry| entry.group != Group::Liquid),
         "a liquid would take no room"
     );
 }

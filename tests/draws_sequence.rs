@@ -5,7 +5,7 @@ mod support;
 
 use barrowmix::draws::{DRAWS, SplitMix64, Strata, fnv1a};
 use barrowmix::ground::Trait;
-use barrowmix::material::{CATALOGUE, Property};
+use barrowmix::material::{Property, catalogue};
 use support::dice::Dice;
 use support::{assert_close, table};
 
@@ -113,7 +113,7 @@ fn inputs() -> Vec<String> {
         .iter()
         .map(|of| format!("ground/{}", of.name()))
         .collect();
-    for entry in CATALOGUE {
+    for entry in catalogue() {
         for of in Property::ALL {
             let figure = entry.properties.get(*of);
             if figure.is_some_and(|figure| figure.is_in_doubt()) {

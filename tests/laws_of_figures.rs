@@ -5,7 +5,7 @@ mod support;
 
 use barrowmix::figure::Figure;
 use barrowmix::ground::Trait;
-use barrowmix::material::CATALOGUE;
+use barrowmix::material::catalogue;
 use barrowmix::outcome::Remark;
 use barrowmix::recipe::Recipe;
 use serde_json::json;
@@ -191,7 +191,7 @@ fn one_to_one_by_weight_floats() {
     let sands = ["play_sand", "concrete_sand", "sharp_sand"];
     for sand in sands {
         assert!(
-            CATALOGUE.iter().any(|entry| entry.id == sand),
+            catalogue().iter().any(|entry| entry.id == sand),
             "{sand} is in the catalogue"
         );
         for clay in [25, 30, 40, 50, 60] {

@@ -4,7 +4,7 @@
 mod support;
 
 use barrowmix::figure::Figure;
-use barrowmix::material::{CATALOGUE, Entry, Group, Property};
+use barrowmix::material::{Entry, Group, Property, catalogue};
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::own::{
@@ -60,7 +60,7 @@ proptest! {
     fn copies_are_alike(seed in any::<u64>(), name in any::<String>()) {
         let mut dice = Dice::new(seed);
         let recipe = recipes::recipe(&recipes::random(&mut dice));
-        let mut ids: Vec<&str> = CATALOGUE.iter().map(|entry| entry.id).collect();
+        let mut ids: Vec<&str> = catalogue().iter().map(|entry| entry.id).collect();
         ids.extend(recipe.materials.iter().map(|own| own.id.as_str()));
         for id in ids {
             let copy = copy_of(&recipe, id, &name).expect("it is there");
@@ -415,7 +415,7 @@ fn another_loose_weight_takes_the_settled_one_along() {
         let outcome = Outcome::of(&alone).unwrap_or_else(|error| panic!("{}: {error:?}", own.id));
         outcome.volume_l.settled.typical
     };
-    for entry in CATALOGUE
+    for entry in catalogue()
         .iter()
         .filter(|entry| entry.group != Group::Liquid)
     {

@@ -4,7 +4,7 @@
 mod support;
 
 use barrowmix::blend::Barrow;
-use barrowmix::material::CATALOGUE;
+use barrowmix::material::catalogue;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::phrase::{PhraseFault, Share, What, apply_parts, parse_parts};
 use barrowmix::recipe::{ADDITIONS_LIMIT, Recipe, Soil};
@@ -89,7 +89,7 @@ fn phrases_are_understood() {
 fn names_mean_themselves() {
     let mut recipe = full();
     recipe.materials.clear();
-    for entry in CATALOGUE {
+    for entry in catalogue() {
         for said in [
             entry.name.to_owned(),
             entry.id.to_owned(),
@@ -350,7 +350,7 @@ proptest! {
         let mut said = vec![format!("{} soil", value(0))];
         let mut expected = vec![format!("{} ground", value(0))];
         for index in 1..parts.len() {
-            let entry = &CATALOGUE[index * 2 % CATALOGUE.len()];
+            let entry = &catalogue()[index * 2 % catalogue().len()];
             said.push(format!("{} parts of {}", value(index), entry.name));
             expected.push(format!("{} {}", value(index), entry.id));
         }

@@ -81,32 +81,38 @@ fn numbers_are_those_of_the_file() {
     assert_eq!(rows, count, "every row is a trait");
 }
 
+/// A source of the name S.
+fn sources() -> build::table::Sources {
+    [("S".to_owned(), "Somebody 1999".to_owned())].into()
+}
+
 #[test]
 fn a_slip_in_the_file_is_told_with_its_line() {
-    let read = |rows: &str| presets::read(&format!("{HEADER}{rows}")).err();
-    let good = "a,A,sand_pct,10,20,30,a source,practice,\n\
-                a,A,silt_pct,10,30,40,a source,practice,\n\
-                a,A,clay_pct,40,50,60,a source,practice,\n";
+    let read = |rows: &str| presets::read(&format!("{HEADER}{rows}"), &sources()).err();
+    let good = "a,A,sand_pct,10,20,30,S,practice,\n\
+                a,A,silt_pct,10,30,40,S,practice,\n\
+                a,A,clay_pct,40,50,60,S,practice,\n";
     assert_eq!(read(good), None, "a good file");
     for (row, says) in [
         ("a,A,ph,5,6,7,,practice,", "source"),
-        ("a,A,ph,7,6,5,s,practice,", "low <= typical"),
-        ("a,A,ph,5,6,15,s,practice,", "<= 14"),
-        ("a,A,ph,5,x,7,s,practice,", "typical is not a number"),
-        ("a,A,ph,5,NaN,7,s,practice,", "low <= typical"),
-        ("a,A,sourness,5,6,7,s,practice,", "no field"),
-        ("a,A,ph,5,6,7,s,hearsay,", "mark"),
-        ("a,B,ph,5,6,7,s,practice,", "another name"),
-        ("a,,ph,5,6,7,s,practice,", "name"),
-        ("a,A,clay_pct,5,6,7,s,practice,", "twice"),
-        ("A b,A,ph,5,6,7,s,practice,", "a-z"),
+        ("a,A,ph,7,6,5,S,practice,", "low <= typical"),
+        ("a,A,ph,5,6,15,S,practice,", "<= 14"),
+        ("a,A,ph,5,x,7,S,practice,", "typical is not a number"),
+        ("a,A,ph,5,NaN,7,S,practice,", "typical is not a number"),
+        ("a,A,ph,5,6,7,NOBODY,practice,", "no source"),
+        ("a,A,sourness,5,6,7,S,practice,", "no field"),
+        ("a,A,ph,5,6,7,S,hearsay,", "mark"),
+        ("a,B,ph,5,6,7,S,practice,", "another name"),
+        ("a,,ph,5,6,7,S,practice,", "name"),
+        ("a,A,clay_pct,5,6,7,S,practice,", "twice"),
+        ("A b,A,ph,5,6,7,S,practice,", "a-z"),
     ] {
         let fault = read(&format!("{good}{row}\n"));
         let fault = fault.unwrap_or_else(|| panic!("{row} is a slip"));
         assert!(fault.starts_with("src/ground/presets.csv:5: "), "{fault}");
         assert!(fault.contains(says), "{fault}: {says}");
     }
-    let missing = read("b,B,sand_pct,10,20,30,s,practice,\n").expect("silt is missing");
+    let missing = read("b,B,sand_pct,10,20,30,S,practice,\n").expect("silt is missing");
     assert!(
         missing.starts_with("src/ground/presets.csv:2: b: silt_pct"),
         "{missing}"

@@ -1,7 +1,7 @@
 //! Recipes of any length for the benches: the eight additions that the page is measured with,
 //! then what else the catalogue has, then own materials with ranges.
 
-use barrowmix::material::CATALOGUE;
+use barrowmix::material::catalogue;
 use barrowmix::recipe::Recipe;
 use serde_json::{Value, json};
 
@@ -16,7 +16,7 @@ pub(crate) fn with_additions(count: usize) -> Recipe {
         .unwrap_or_default();
     let named =
         |additions: &[Value], id: &str| additions.iter().any(|known| known["material"] == id);
-    for entry in CATALOGUE {
+    for entry in catalogue() {
         if !named(&additions, entry.id) {
             additions.push(ten_litres(entry.id));
         }

@@ -2,6 +2,7 @@
 
 use super::{Trait, Traits};
 use crate::figure::Figure;
+use crate::source::{Mark, Number};
 
 /// A ground to start from, when nothing of one's own is known.
 #[derive(Debug)]
@@ -12,6 +13,8 @@ pub struct Preset {
     pub name: &'static str,
     /// Its traits with their ranges.
     pub traits: &'static [(Trait, Figure)],
+    /// The same with where they come from.
+    pub numbers: &'static [Number],
 }
 
 impl Preset {

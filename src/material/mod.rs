@@ -1,10 +1,16 @@
 //! What can be added to the ground: its properties, their limits, and the catalogue.
 
 mod catalogue;
+mod fact;
 mod group;
 mod property;
 
-pub use catalogue::{CATALOGUE, Entry};
+#[cfg(not(feature = "page"))]
+pub use catalogue::NUMBERS;
+#[cfg(feature = "page")]
+pub(crate) use catalogue::lend;
+pub use catalogue::{Entry, catalogue};
+pub use fact::{Fact, Hazard, Hazards};
 pub use group::Group;
 pub use property::Property;
 

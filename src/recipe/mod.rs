@@ -15,6 +15,7 @@ pub mod phrase;
 mod read;
 mod shortest;
 mod spoken;
+mod stock;
 mod tree;
 mod write;
 
@@ -24,6 +25,7 @@ pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
 pub use link::{LINK_LIMIT, from_letters, from_link, to_letters, to_link};
 pub use shortest::number_text;
+pub use stock::{stock_of_text, stock_text};
 pub use tree::{NotJson, Tree};
 
 use crate::figure::Figure;

@@ -2,7 +2,7 @@
 
 use super::Recipe;
 use super::phrase::What;
-use crate::material::{CATALOGUE, Entry};
+use crate::material::{Entry, catalogue};
 
 /// Words for the ground.
 const GROUND: &[&str] = &["soil", "ground", "clay", "earth", "dirt"];
@@ -122,7 +122,7 @@ pub(super) fn all(recipe: &Recipe) -> Vec<Name> {
     for own in &recipe.materials {
         names.push(Name::of(&own.id, own.name.as_deref(), true));
     }
-    for entry in CATALOGUE {
+    for entry in catalogue() {
         if !recipe.materials.iter().any(|own| own.id == entry.id) {
             names.push(Name::of(entry.id, Some(entry.name), false));
         }

@@ -6,7 +6,7 @@ use super::file::download;
 use super::form::{Wrong, button, in_box, put, put_box, set_value};
 use super::{Answer, Tool, page, say, show, with_tool};
 use crate::dom::{make, set};
-use crate::material::{CATALOGUE, Group, Property};
+use crate::material::{Group, Property, catalogue};
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::own::{
     add, copy_of, delete as delete_own, import, k2o_pct, materials_to_json, p2o5_pct,
@@ -54,7 +54,7 @@ pub(super) fn fill_list(tool: &Tool) {
     for own in &tool.recipe.materials {
         options.push((&own.id, own.name.as_deref().unwrap_or(&own.id)));
     }
-    let known = CATALOGUE.iter().map(|entry| (entry.id, entry.name));
+    let known = catalogue().iter().map(|entry| (entry.id, entry.name));
     options.extend(known);
     tool.form.options("of", &options);
 }

@@ -3,7 +3,7 @@
 
 use crate::draws::{DRAWS, Strata, ends, quantile};
 use crate::ground::EstimateErrors;
-use crate::material::{CATALOGUE, Property};
+use crate::material::{Property, catalogue};
 use crate::outcome::{Measure, Outcome};
 use crate::recipe::Recipe;
 use crate::texture::classify;
@@ -159,7 +159,7 @@ pub fn bench_errors(sand: f64, silt: f64, clay: f64) -> Vec<f64> {
 #[allow(unreachable_pub)]
 pub fn bench_catalogue() -> String {
     let mut out = String::from("{");
-    for (index, entry) in CATALOGUE.iter().enumerate() {
+    for (index, entry) in catalogue().iter().enumerate() {
         let comma = if index > 0 { "," } else { "" };
         let group = entry.group.spelling();
         let _ = write!(out, "{comma}\"{}\":{{\"group\":\"{group}\"", entry.id);

@@ -4,7 +4,7 @@ use super::form::{fill_units, write_number};
 use super::written::Text;
 use crate::blend::{Barrow, Line};
 use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
-use crate::material::{CATALOGUE, Group};
+use crate::material::{Group, catalogue};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
@@ -355,7 +355,7 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
         let _ = select.append_child(&heading);
     }
     for group in Group::ALL {
-        let mut members = CATALOGUE
+        let mut members = catalogue()
             .iter()
             .filter(|entry| entry.group == *group)
             .peekable();

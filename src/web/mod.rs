@@ -91,6 +91,13 @@ pub fn start() -> Result<(), JsValue> {
             let _ = root.set_attribute("data-trap", &info.to_string());
         }
     }));
+    #[cfg(feature = "page")]
+    {
+        let lent =
+            |id: &str| -> &'static str { by_id(id).text_content().unwrap_or_default().leak() };
+        crate::material::lend(crate::recipe::stock_of_text(lent("stock")));
+        crate::words::lend(lent("texts"));
+    }
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
     let known = keep::saved();
     let own = known.as_deref().map(from_letters);

@@ -1,6 +1,6 @@
 //! English.
 
-use super::{Speech, Units, fixed, significant};
+use super::{Speech, Text, Units, fixed, significant};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
 use crate::outcome::{Remark, Standing};
@@ -116,8 +116,8 @@ pub fn remark_text(remark: &Remark, speech: Speech) -> String {
 pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
     match remark {
         Remark::NoCoarseGrains => (
-            "No sand or grit carries this blend.".into(),
-            "Its pores are those of the crumbs and of what lies between and inside them.".into(),
+            Text::NoCoarseGrains.text().into(),
+            Text::NoCoarseGrainsRest.text().into(),
         ),
         Remark::LightGround { clay_pct } => (
             "Whether grains touch is no question here.".into(),
@@ -440,7 +440,7 @@ pub fn fault_text(fault: &Fault) -> String {
             )
         }
         Fault::UnknownMaterial { found } => {
-            let known: Vec<&str> = crate::material::CATALOGUE
+            let known: Vec<&str> = crate::material::catalogue()
                 .iter()
                 .map(|entry| entry.id)
                 .collect();

@@ -9,6 +9,7 @@ mod number;
 mod page;
 mod shed;
 mod sure;
+mod text;
 mod tools;
 mod ways;
 mod why;
@@ -30,6 +31,11 @@ pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
 };
+pub use text::Text;
+#[cfg(feature = "page")]
+pub(crate) use text::lend;
+#[cfg(not(feature = "page"))]
+pub use text::lines;
 pub use tools::{
     addition_text, bag_name, dug_text, figure_text, file_name, filled_ground_text,
     filled_line_text, filled_text, fractions_spread_text, fractions_text, label_of_shed,

@@ -1,7 +1,7 @@
 //! Random recipes that can be mixed, with everything that a recipe may hold.
 
 use super::dice::Dice;
-use barrowmix::material::{CATALOGUE, Group};
+use barrowmix::material::{Group, catalogue};
 use barrowmix::recipe::Recipe;
 use serde_json::{Map, Value, json};
 
@@ -270,11 +270,11 @@ fn addition(
     shares: [&str; 2],
 ) -> Value {
     let mut out = Map::new();
-    let at = dice.below(CATALOGUE.len() + own.len());
-    let (id, group) = match CATALOGUE.get(at) {
+    let at = dice.below(catalogue().len() + own.len());
+    let (id, group) = match catalogue().get(at) {
         Some(entry) => (json!(entry.id), entry.group.spelling()),
         None => {
-            let own = &own[at - CATALOGUE.len()];
+            let own = &own[at - catalogue().len()];
             (own["id"].clone(), own["group"].as_str().unwrap_or("sand"))
         }
     };

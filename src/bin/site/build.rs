@@ -1,7 +1,8 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
-use barrowmix::recipe::{Recipe, to_letters};
-use barrowmix::words::first_label;
+use barrowmix::material::catalogue;
+use barrowmix::recipe::{Recipe, stock_text, to_letters};
+use barrowmix::words::{first_label, lines};
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -40,29 +41,29 @@ impl Build {
 
     /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
     pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
-        self.write_core(folder, &[])?;
+        self.write_core(folder, "page")?;
         self.copy_pages("www", folder)
     }
 
     /// The same for the benches: the core with their doors, their page beside the
     /// page, and recipes for it.
     pub(super) fn write_bench(&self, folder: &Path) -> Result<(), String> {
-        self.write_core(folder, &["--features", "bench"])?;
+        self.write_core(folder, "page,bench")?;
         self.copy_pages("www", folder)?;
         self.copy_pages("tests/bench/page", folder)?;
         self.copy_pages("examples/recipes", folder)
     }
 
-    fn write_core(&self, folder: &Path, more: &[&str]) -> Result<(), String> {
+    fn write_core(&self, folder: &Path, features: &str) -> Result<(), String> {
         add_wasm_target()?;
         fs::create_dir_all(folder).map_err(at(folder))?;
-        self.compile("page", more)?;
+        self.compile("page", features)?;
         self.bind("page", "barrowmix", folder)?;
-        self.compile("shed", &["--features", "shed"])?;
+        self.compile("shed", "shed")?;
         self.bind("shed", "shed", folder)
     }
 
-    fn compile(&self, profile: &str, more: &[&str]) -> Result<(), String> {
+    fn compile(&self, profile: &str, features: &str) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
             .env("CARGO_ENCODED_RUSTFLAGS", self.flags())
@@ -74,8 +75,9 @@ impl Build {
                 "--locked",
                 "--target",
                 TARGET,
+                "--features",
+                features,
             ])
-            .args(more)
             .status()
             .map_err(|error| format!("cargo does not start: {error}"))?;
         if status.success() {
@@ -241,6 +243,18 @@ fn demo_recipe() -> Option<&'static str> {
     DEMO.as_deref()
 }
 
+/// A text that stands in the page and is no label.
+fn data(key: &str) -> Option<&'static str> {
+    static STOCK: LazyLock<String> = LazyLock::new(|| stock_text(catalogue()));
+    static TEXTS: LazyLock<String> = LazyLock::new(lines);
+    match key {
+        "demo_recipe" => demo_recipe(),
+        "stock" => Some(STOCK.trim_end()),
+        "texts" => Some(&TEXTS),
+        _ => None,
+    }
+}
+
 /// Puts the words of the keys in double braces in their place.
 fn with_words(text: &str, path: &Path) -> Result<String, String> {
     let mut out = String::with_capacity(text.len() * 2);
@@ -249,7 +263,7 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
         while let Some((before, after)) = rest.split_once("{{") {
             let (key, after) = after.split_once("}}").unwrap_or((after, ""));
             let word = first_label(key)
-                .or_else(|| demo_recipe().filter(|_| key == "demo_recipe"))
+                .or_else(|| data(key))
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
             out += before;
             for letter in word.chars() {

@@ -1,0 +1,71 @@
+//! Sentences as data: the page's module is built without them and reads them from the page (feature
+//! `page`), so that another language is another page and no other module.
+
+macro_rules! texts {
+    ($($name:ident $text:literal;)*) => {
+        /// A sentence or a part of one. `{}` stands where something is told.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        #[allow(missing_docs)] // the text tells
+        pub enum Text { $($name,)* }
+
+        #[cfg(not(feature = "page"))]
+        static TEXTS: &[&str] = &[$($text,)*];
+    };
+}
+
+mod en;
+pub use en::Text;
+
+#[cfg(feature = "page")]
+thread_local! {
+    static LENT: std::cell::Cell<&'static [&'static str]> = const { std::cell::Cell::new(&[]) };
+}
+
+/// Lends the sentences, a line for each.
+#[cfg(feature = "page")]
+pub(crate) fn lend(lines: &'static str) {
+    let bytes = lines.as_bytes();
+    let (mut texts, mut from) = (Vec::new(), 0);
+    for at in 0..=bytes.len() {
+        if at == bytes.len() || bytes[at] == b'\n' {
+            texts.push(lines.get(from..at).unwrap_or_default());
+            from = at + 1;
+        }
+    }
+    LENT.set(texts.leak());
+}
+
+/// All sentences, a line for each, as a page lends them.
+#[cfg(not(feature = "page"))]
+pub fn lines() -> String {
+    en::all().join("\n")
+}
+
+impl Text {
+    /// The text as it stands.
+    pub fn text(self) -> &'static str {
+        #[cfg(feature = "page")]
+        let texts = LENT.get();
+        #[cfg(not(feature = "page"))]
+        let texts = en::all();
+        texts.get(self as usize).copied().unwrap_or_default()
+    }
+
+    /// The text with what it tells, one after the other.
+    pub fn with(self, told: &[&str]) -> String {
+        let bytes = self.text().as_bytes();
+        let mut out = Vec::with_capacity(bytes.len() + 16);
+        let (mut at, mut next) = (0, 0);
+        while at < bytes.len() {
+            if bytes[at] == b'{' && bytes.get(at + 1) == Some(&b'}') {
+                out.extend_from_slice(told.get(next).copied().unwrap_or_default().as_bytes());
+                next += 1;
+                at += 2;
+            } else {
+                out.push(bytes[at]);
+                at += 1;
+            }
+        }
+        String::from_utf8(out).unwrap_or_default()
+    }
+}
