@@ -335,8 +335,11 @@ fn assert_figures(one: [f64; 3], other: [f64; 3], by: f64, what: &str) {
 
 #[test]
 fn one_material_packs_as_itself() {
-    // Some draws of a powder are denser than its grains allow, and are cut.
-    let loose = |entry: &&Entry| entry.group != Group::Powder;
+    // Some draws of a powder, and one of the ash-rich char, are denser than their solids allow, and
+    // are cut; a liquid takes no room.
+    let loose = |entry: &&Entry| {
+        !matches!(entry.group, Group::Powder | Group::Liquid) && entry.id != "biochar_ash"
+    };
     for entry in catalogue().iter().filter(loose) {
         let document = json!({
             "barrowmix": 1,
@@ -367,10 +370,6 @@ fn one_material_packs_as_itself() {
             assert_figures(three(figure), expected, 1.0, &what);
         }
     }
-    assert!(
-        catalogue().iter().all(|entry| entry.group != Group::Liquid),
-        "a liquid would take no room"
-    );
 }
 
 #[test]
