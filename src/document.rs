@@ -3,7 +3,7 @@
 use crate::figure::Figure;
 use crate::outcome::{Change, Changes, Outcome, Remark, States};
 use crate::texture::Class;
-use crate::words::{Speech, remark_text};
+use crate::words::{Speech, care_head, care_text, remark_text};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 /// An outcome as a document, its sentences in the words chosen.
@@ -52,6 +52,16 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
         changes: outcome.changes.map(ChangesDocument::from),
         verdict: says(&outcome.verdict),
         notes: says(&outcome.notes),
+        cautions: outcome
+            .cautions
+            .iter()
+            .map(|caution| Says {
+                id: caution.of.id(),
+                severity: caution.of.severity().id(),
+                text: [care_head(caution), ": ", &care_text(caution, speech)].concat(),
+                field: caution.field(),
+            })
+            .collect(),
     }
 }
 
@@ -74,6 +84,7 @@ struct Document {
     changes: Option<ChangesDocument>,
     verdict: Vec<Says>,
     notes: Vec<Says>,
+    cautions: Vec<Says>,
 }
 
 #[derive(serde::Serialize)]

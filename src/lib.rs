@@ -35,6 +35,7 @@
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
 //! | [`recipe`] | the saved document: reading, checking, writing, the share link |
 //! | [`blend`] | mass balance, packing, skeleton |
+//! | [`caution`] | what must be said, and when |
 //! | [`texture`] | classes and the triangle |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`plot`] | geometry of the drawings, as numbers |
@@ -51,6 +52,7 @@
 #[macro_use]
 mod fields;
 pub mod blend;
+pub mod caution;
 pub mod document;
 #[cfg(target_arch = "wasm32")]
 mod dom;

@@ -120,21 +120,27 @@ impl Blend {
         Blend::mixed(barrow, barrow.typical(soil))
     }
 
-    /// The same barrow with its coarse additions left out; none if that leaves nothing.
-    pub(crate) fn without_coarse(barrow: &Barrow, soil: &Soil) -> Option<Blend> {
+    /// The same barrow with some of its additions left out; none if that leaves nothing.
+    pub(crate) fn without(
+        barrow: &Barrow,
+        soil: &Soil,
+        left_out: impl Fn(&Line) -> bool,
+    ) -> Option<Blend> {
         let mut mix = barrow.typical(soil);
-        let coarse = barrow
-            .parts
-            .iter()
-            .take_while(|part| part.is_coarse())
-            .count();
-        mix.shares.drain(..coarse);
-        let mut barrow = barrow.clone();
-        barrow.parts.drain(..coarse);
-        barrow.lines.retain(|line| !carries(line));
-        let packed = barrow.mixed().filter(|line| line.material.packs());
-        let left = barrow.ground_dry_kg + packed.map(|line| line.dry_kg).sum::<f64>();
-        (left > 0.0).then(|| Blend::mixed(&barrow, mix))
+        let mut rest = barrow.clone();
+        for index in (0..rest.parts.len()).rev() {
+            let part = &rest.parts[index];
+            if !part.on_top && left_out(&barrow.lines[part.line]) {
+                rest.parts.remove(index);
+                mix.shares.remove(index);
+            }
+        }
+        for line in &mut rest.lines {
+            line.on_top |= left_out(line);
+        }
+        let packed = rest.mixed().filter(|line| line.material.packs());
+        let left = rest.ground_dry_kg + packed.map(|line| line.dry_kg).sum::<f64>();
+        (left > 0.0).then(|| Blend::mixed(&rest, mix))
     }
 
     /// A ground without additions, a kilogram of it.

@@ -4,14 +4,19 @@ mod drawn;
 mod inputs;
 mod remark;
 mod remarks;
+mod rules;
 
 pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
 pub(crate) use inputs::PACKING_HALF_WIDTH;
-pub use remark::{Remark, Severity, Standing};
-pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT, ONLY_JUST};
+pub use remark::{Remark, Standing};
+pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
+use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
+pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
+pub use rules::{RULES, Rule};
 
 use crate::blend::{Barrow, Blend};
+use crate::caution::{Caution, cautions};
 use crate::draws::Strata;
 use crate::figure::Figure;
 use crate::recipe::{Recipe, RecipeError};
@@ -19,13 +24,6 @@ use crate::texture::{Class, classify};
 
 /// Least mineral fines, of dry mass, that still have a texture.
 const LEAST_FINES: f64 = 1e-9;
-
-/// Differences that nobody would find out in a bed (choices): of pore space, percentage points,
-const SAME_PORES_PCT: f64 = 1.0;
-/// of density, kg/m3,
-const SAME_DENSITY_KG_M3: f64 = 20.0;
-/// and of organic matter, percentage points. Less is no change.
-const SAME_ORGANIC_MATTER_PCT: f64 = 0.2;
 
 /// Everything estimated about a blend. Names, units and meanings are those of the outcome document.
 #[derive(Clone, Debug)]
@@ -54,10 +52,12 @@ pub struct Outcome {
     pub skeleton: SkeletonOutcome,
     /// Money, pro rata on what is used; none if an addition has no price.
     pub cost: Option<Figure>,
-    /// Two sentences: what this blend does and does not do.
+    /// What this blend does and does not do.
     pub verdict: Vec<Remark>,
     /// What was assumed and what is outside its limits.
     pub notes: Vec<Remark>,
+    /// What must be said before anyone begins, the gravest first.
+    pub cautions: Vec<Caution>,
     /// The ground beside the blend.
     pub ground: Beside,
     /// The blend against the ground, draw by draw; none where there is no ground.
@@ -208,6 +208,7 @@ impl Outcome {
             cost: drawn.some(Measure::Cost),
             verdict: Vec::new(),
             notes: Vec::new(),
+            cautions: cautions(recipe, &barrow),
             changes: (barrow.ground_dry_kg > 0.0).then(|| Changes::of(&drawn)),
             ground: Beside::of(&barrow, &drawn),
             barrow,
@@ -230,16 +231,16 @@ impl Changes {
             pore_space_pct: against(
                 Measure::SettledPores,
                 [Measure::LyingPores, Measure::AlonePores],
-                SAME_PORES_PCT,
+                NO_PORES_PCT,
             ),
             bulk_density_kg_m3: against(
                 Measure::SettledDensity,
                 [Measure::LyingDensity, Measure::AloneDensity],
-                SAME_DENSITY_KG_M3,
+                NO_DENSITY_KG_M3,
             ),
             organic_matter_pct: drawn.some(Measure::OrganicMatter).map(|_| {
                 let (of, from) = (Measure::OrganicMatter, Measure::GroundOrganicMatter);
-                drawn.change(of, from, SAME_ORGANIC_MATTER_PCT)
+                drawn.change(of, from, NO_ORGANIC_MATTER_PCT)
             }),
         }
     }

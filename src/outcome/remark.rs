@@ -1,27 +1,9 @@
 //! What an outcome can say, as facts. The sentences are in `words`.
 
+use crate::caution::Severity;
 use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::recipe::Path;
-
-/// How much a remark matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Severity {
-    /// Good to know.
-    Note,
-    /// Worth a second thought.
-    Warn,
-}
-
-impl Severity {
-    /// Its word in an outcome document.
-    pub fn id(self) -> &'static str {
-        match self {
-            Severity::Note => "note",
-            Severity::Warn => "warn",
-        }
-    }
-}
 
 /// How pore space stands to the ground's as it lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,6 +47,10 @@ pub enum Remark {
         pores_pct: f64,
         /// The same blend without the coarse additions, %.
         pores_without_pct: Option<f64>,
+        /// Whether it would be better without them, by more than anyone would miss.
+        harms: bool,
+        /// Whether it takes more of them than anyone would buy.
+        too_much: bool,
         /// Share of the draws in which they touch all the same.
         touching_odds: f64,
     },
@@ -91,10 +77,54 @@ pub enum Remark {
         puddled: (f64, f64),
         /// The ground as it lies: kg/m3 and %.
         lying: (f64, f64),
+    },
+    /// Verdict: the settled blend beside the same ground dug with nothing added.
+    BesideDigging {
+        /// How its pore space stands to it.
+        standing: Standing,
+        /// The settled blend, %.
+        pores_pct: f64,
         /// The ground dug, on the day, %.
         dug_pores_pct: f64,
         /// The ground dug, after a season, %.
         settled_pores_pct: f64,
+    },
+    /// Verdict: additions that change nothing that could be measured.
+    Idle {
+        /// Their names.
+        names: Vec<String>,
+        /// Their share of the dry mass, %.
+        share_pct: f64,
+        /// How much of it would show, kg as sold, of one; none if more than anyone would buy.
+        needed_kg: Option<f64>,
+        /// What that would cost, where there is a price, and its label.
+        needed_cost: Option<(f64, Option<String>)>,
+        /// Whether they are there for what they do to plants or by chemistry.
+        is_chemical: bool,
+        /// Whether trials did not bear out what is claimed for one of them.
+        is_unproven: bool,
+    },
+    /// Verdict: an addition makes the bed tighter.
+    Tightens {
+        /// Its name.
+        name: String,
+        /// Settled pore space of this blend, %.
+        pores_pct: f64,
+        /// The same without it, %.
+        without_pct: f64,
+    },
+    /// Verdict: what compost would do instead of grains that float.
+    Instead {
+        /// Its name.
+        name: String,
+        /// How much, litres as sold.
+        litres: f64,
+        /// The same in kg.
+        kg: f64,
+        /// What that would cost, where there is a price, and its label.
+        cost: Option<(f64, Option<String>)>,
+        /// Settled pore space of the ground with it alone, %.
+        pores_pct: f64,
     },
     /// Verdict: density and pore space where there is no ground to compare with.
     BothEndsAlone {
@@ -200,6 +230,10 @@ impl Remark {
             Remark::Touching { .. } => "touching",
             Remark::BothEnds { .. } => "both_ends",
             Remark::BothEndsAlone { .. } => "both_ends_alone",
+            Remark::BesideDigging { .. } => "beside_digging",
+            Remark::Idle { .. } => "idle",
+            Remark::Tightens { .. } => "tightens",
+            Remark::Instead { .. } => "instead",
             Remark::NothingAdded { .. } => "nothing_added",
             Remark::EstimatedOrganicMatter { .. } => "estimated_organic_matter",
             Remark::EstimatedDensity { .. } => "estimated_density",
@@ -227,7 +261,12 @@ impl Remark {
             Remark::BothEnds {
                 standing: [Standing::Less, _],
                 ..
-            } => Severity::Warn,
+            }
+            | Remark::BesideDigging {
+                standing: Standing::Less,
+                ..
+            }
+            | Remark::Tightens { .. } => Severity::Warn,
             _ => Severity::Note,
         }
     }

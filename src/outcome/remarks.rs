@@ -1,28 +1,28 @@
 //! The rules by which a blend earns its verdict and its notes, all in one place.
 
+use super::rules::{
+    ENOUGH_SHARE, INSTEAD_SHARE, NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT,
+    NO_TEXTURE_PCT, ONLY_JUST, SAME_PORES_PCT, SAME_SOFT_PORES_PCT, SMALL_SHARE, TOO_MUCH_PARTS,
+    TOO_MUCH_TIMES,
+};
 use super::{Outcome, Remark, Standing};
-use crate::blend::Blend;
+use crate::blend::{Barrow, Blend, Line, carries};
 use crate::ground::Trait;
-use crate::material::{Group, Property};
-use crate::quantity::LITRES_PER_M3;
-use crate::recipe::{Found, Path, Recipe};
+use crate::material::{Entry, Group, Hazard, Property};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::{Addition, Amount, Found, Path, Recipe};
 
-/// Pore space that must differ before two states are called different, percentage points: the
-/// packing's own doubt for mineral mixes.
-const SAME_PORES_PCT: f64 = 3.0;
-/// The same where soft or sticky parts are in it.
-const SAME_SOFT_PORES_PCT: f64 = 5.0;
-/// Grains that take less than this much more room than they need only just touch: the packing's own
-/// doubt on the threshold.
-pub(crate) const ONLY_JUST: f64 = 0.05;
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
+/// What is told instead of grains that float.
+const INSTEAD: &str = "yard_compost";
 /// A place is called full within this share of its room.
 const FULL_WITHIN: f64 = 0.03;
 /// Organic matter and clay up to which the density rule was fitted (Saxton & Rawls 2006).
 pub(crate) const DENSITY_RULE_LIMITS: (f64, f64) = (0.08, 0.60);
 
-/// Two sentences: the skeleton's state, and density and pore space at both ends of `crumb`.
+/// What carries the bed, density and pore space at both ends of `crumb`, the blend beside digging
+/// alone, and what is no use, does harm, or would do better.
 pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     let ground = &outcome.ground;
     let lying = lying(outcome);
@@ -37,7 +37,15 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
         // Without ground there is no clay to float in and nothing to compare with.
         return vec![both_ends(outcome)];
     }
-    vec![skeleton(recipe, outcome), both_ends(outcome)]
+    let mut says = vec![
+        skeleton(recipe, outcome),
+        both_ends(outcome),
+        beside_digging(outcome),
+    ];
+    says.extend(instead(recipe, outcome, &says[0]));
+    says.extend(tightens(recipe, outcome));
+    says.extend(idle(recipe, outcome));
+    says
 }
 
 /// The ground as it lies: kg/m3 and %.
@@ -77,6 +85,9 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
             touching_odds,
         };
     }
+    let parts_to_touch = parts_to_touch(outcome);
+    let pores_pct = outcome.pore_space_pct.settled.typical;
+    let pores_without_pct = pores_without_coarse(recipe, outcome);
     Remark::Floating {
         name,
         share_pct,
@@ -84,9 +95,11 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
         more_kg: skeleton.more_to_touch_kg,
         more: outcome.skeleton.more_to_touch_kg,
         more_cost: more_cost(recipe, outcome),
-        parts_to_touch: parts_to_touch(outcome),
-        pores_pct: outcome.pore_space_pct.settled.typical,
-        pores_without_pct: pores_without_coarse(recipe, outcome),
+        parts_to_touch,
+        pores_pct,
+        pores_without_pct,
+        harms: pores_without_pct.is_some_and(|without| without >= pores_pct + NO_PORES_PCT),
+        too_much: parts_to_touch.is_some_and(|parts| parts > TOO_MUCH_PARTS),
         touching_odds,
     }
 }
@@ -115,8 +128,8 @@ fn parts_to_touch(outcome: &Outcome) -> Option<f64> {
 /// Settled pore space of the same barrow with its coarse additions left out, %.
 fn pores_without_coarse(recipe: &Recipe, outcome: &Outcome) -> Option<f64> {
     outcome.blend.skeleton.largest?;
-    let blend = Blend::without_coarse(&outcome.barrow, &recipe.soil)?;
-    Some(100.0 * blend.pore_space(blend.volumes.settled_m3))
+    let blend = Blend::without(&outcome.barrow, &recipe.soil, carries)?;
+    Some(settled_pores_pct(&blend))
 }
 
 fn both_ends(outcome: &Outcome) -> Remark {
@@ -132,33 +145,212 @@ fn both_ends(outcome: &Outcome) -> Remark {
     if outcome.barrow.ground_dry_kg <= 0.0 {
         return Remark::BothEndsAlone { crumbly, puddled };
     }
-    let ground = &outcome.ground;
     let lying = lying(outcome);
-    let soft = outcome
-        .barrow
-        .mixed()
-        .any(|line| line.material.group.is_organic() && line.dry_kg > 0.0);
-    let same = if soft {
-        SAME_SOFT_PORES_PCT
-    } else {
-        SAME_PORES_PCT
-    };
-    let stands = |pores: f64| {
-        if pores > lying.1 + same {
-            Standing::More
-        } else if pores < lying.1 - same {
-            Standing::Less
-        } else {
-            Standing::Same
-        }
-    };
+    let stands = |pores: f64| stands(pores, lying.1, outcome);
     Remark::BothEnds {
         standing: [stands(crumbly.1), stands(puddled.1)],
         crumbly,
         puddled,
         lying,
-        dug_pores_pct: ground.dug_pore_space_pct.typical,
-        settled_pores_pct: ground.settled_pore_space_pct.typical,
+    }
+}
+
+/// How one pore space stands to another, within what the packing knows of such a mix.
+fn stands(pores: f64, beside: f64, outcome: &Outcome) -> Standing {
+    let same = same_pores_pct(outcome);
+    if pores > beside + same {
+        Standing::More
+    } else if pores < beside - same {
+        Standing::Less
+    } else {
+        Standing::Same
+    }
+}
+
+fn same_pores_pct(outcome: &Outcome) -> f64 {
+    let mut mixed = outcome.barrow.mixed();
+    if mixed.any(|line| line.material.group.is_organic() && line.dry_kg > 0.0) {
+        SAME_SOFT_PORES_PCT
+    } else {
+        SAME_PORES_PCT
+    }
+}
+
+fn settled_pores_pct(blend: &Blend) -> f64 {
+    100.0 * blend.pore_space(blend.volumes.settled_m3)
+}
+
+fn beside_digging(outcome: &Outcome) -> Remark {
+    let pores_pct = outcome.pore_space_pct.settled.typical;
+    let settled_pores_pct = outcome.ground.settled_pore_space_pct.typical;
+    Remark::BesideDigging {
+        standing: stands(pores_pct, settled_pores_pct, outcome),
+        pores_pct,
+        dug_pores_pct: outcome.ground.dug_pore_space_pct.typical,
+        settled_pores_pct,
+    }
+}
+
+/// Compost, a quarter of the heap, where grains float and it takes too many of them.
+fn instead(recipe: &Recipe, outcome: &Outcome, skeleton: &Remark) -> Option<Remark> {
+    if !matches!(skeleton, Remark::Floating { too_much: true, .. }) {
+        return None;
+    }
+    let barrow = &outcome.barrow;
+    let organic = barrow
+        .mixed()
+        .filter(|line| line.material.group.is_organic());
+    let organic_m3: f64 = organic.map(|line| line.loose_m3).sum();
+    if organic_m3 >= ENOUGH_SHARE * barrow.loose_parts_m3() {
+        return None;
+    }
+    let mut other = recipe.clone();
+    let share = Amount::new(100.0 * INSTEAD_SHARE, Unit::VolumePercent);
+    other.additions = vec![Addition::new(INSTEAD.to_owned(), share)];
+    let compost = Barrow::of(&other).ok()?;
+    let line = compost.lines.first()?;
+    let mut lines = recipe.additions.iter().zip(&barrow.lines);
+    let priced = lines.find(|(addition, _)| addition.material == INSTEAD);
+    let cost = priced.and_then(|(_, priced)| Some(priced.cost? / priced.moist_kg * line.moist_kg));
+    Some(Remark::Instead {
+        name: recipe.find(INSTEAD)?.name().to_owned(),
+        litres: line.loose_m3 * LITRES_PER_M3,
+        kg: line.moist_kg,
+        cost: cost.map(|cost| (cost, recipe.currency.clone())),
+        pores_pct: settled_pores_pct(&Blend::of(&compost, &other.soil)),
+    })
+}
+
+/// The addition that takes most of the pores, where the bed is tighter than digging alone leaves
+/// it; grains that float are told elsewhere.
+fn tightens(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
+    let pores_pct = outcome.pore_space_pct.settled.typical;
+    let alone = outcome.ground.settled_pore_space_pct.typical;
+    if stands(pores_pct, alone, outcome) != Standing::Less {
+        return None;
+    }
+    let floats = outcome.blend.skeleton.touching == Some(false);
+    let mut worst: Option<(usize, f64)> = None;
+    for (index, line) in firsts(&outcome.barrow) {
+        if floats && carries(line) {
+            continue;
+        }
+        let Some(blend) = without(recipe, outcome, line) else {
+            continue;
+        };
+        let without_pct = settled_pores_pct(&blend);
+        if without_pct >= pores_pct + same_pores_pct(outcome)
+            && worst.is_none_or(|(_, most)| without_pct > most)
+        {
+            worst = Some((index, without_pct));
+        }
+    }
+    let (index, without_pct) = worst?;
+    Some(Remark::Tightens {
+        name: name_of(recipe, index)?.to_owned(),
+        pores_pct,
+        without_pct,
+    })
+}
+
+/// The first line of each material that is mixed in.
+fn firsts(barrow: &Barrow) -> impl Iterator<Item = (usize, &Line)> {
+    let lines = barrow.lines.iter().enumerate();
+    lines.filter(|(index, line)| {
+        let same = |other: &Line| !other.on_top && other.material == line.material;
+        !line.on_top && line.moist_kg > 0.0 && !barrow.lines[..*index].iter().any(same)
+    })
+}
+
+/// The blend without the lines of one material.
+fn without(recipe: &Recipe, outcome: &Outcome, line: &Line) -> Option<Blend> {
+    let same = |other: &Line| other.material == line.material;
+    Blend::without(&outcome.barrow, &recipe.soil, same)
+}
+
+/// Additions that could be left out and nobody would find it out.
+fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
+    let barrow = &outcome.barrow;
+    let heap_m3 = barrow.loose_parts_m3();
+    let mut names = Vec::new();
+    let (mut dry_kg, mut needed_kg, mut needed_cost) = (0.0, None, None);
+    let (mut is_chemical, mut is_unproven) = (false, false);
+    for (index, line) in firsts(barrow) {
+        let same = |other: &&Line| other.material == line.material;
+        let sum = |of: fn(&Line) -> f64| barrow.mixed().filter(same).map(of).sum::<f64>();
+        let loose_m3 = sum(|line| line.loose_m3);
+        if loose_m3 >= SMALL_SHARE * heap_m3 {
+            continue;
+        }
+        let times = without(recipe, outcome, line)
+            .map_or(0.0, |blend| times_to_show(&outcome.blend, &blend));
+        if times <= 1.0 {
+            continue;
+        }
+        let moist_kg = sum(|line| line.moist_kg);
+        let too_much =
+            times > TOO_MUCH_TIMES || loose_m3 * times > TOO_MUCH_PARTS * barrow.ground_loose_m3();
+        needed_kg = (!too_much).then_some(moist_kg * times);
+        let cost = line.cost.filter(|_| !too_much);
+        needed_cost = cost.map(|cost| {
+            let each = cost / line.moist_kg;
+            (each * moist_kg * times, recipe.currency.clone())
+        });
+        dry_kg += sum(|line| line.dry_kg);
+        is_chemical |= matches!(line.material.group, Group::Powder | Group::Meal);
+        let addition = &recipe.additions[index].material;
+        is_unproven |=
+            Entry::find(addition).is_some_and(|entry| entry.hazards.typical(Hazard::Unproven) >= 2);
+        names.extend(name_of(recipe, index).map(str::to_owned));
+    }
+    if names.len() > 1 {
+        // Which of them would be needed more of is not told of several.
+        (needed_kg, needed_cost) = (None, None);
+    }
+    (!names.is_empty()).then_some(Remark::Idle {
+        names,
+        share_pct: 100.0 * dry_kg / outcome.blend.masses.dry_kg,
+        needed_kg,
+        needed_cost,
+        is_chemical,
+        is_unproven,
+    })
+}
+
+/// How many times as much of what makes two blends differ would show; at most 1 where it shows.
+fn times_to_show(with: &Blend, without: &Blend) -> f64 {
+    let density = |blend: &Blend| blend.density_kg_m3(blend.volumes.settled_m3);
+    let organic = |blend: &Blend| {
+        let masses = &blend.masses;
+        100.0 * masses.organic_kg / (masses.dry_kg - masses.coarse_kg)
+    };
+    let mut most: f64 = 0.0;
+    let mut differ = |one: f64, other: f64, least: f64| {
+        let share = (one - other).abs() / least;
+        if share > most {
+            most = share;
+        }
+    };
+    differ(
+        settled_pores_pct(with),
+        settled_pores_pct(without),
+        NO_PORES_PCT,
+    );
+    differ(density(with), density(without), NO_DENSITY_KG_M3);
+    differ(organic(with), organic(without), NO_ORGANIC_MATTER_PCT);
+    let fines = |blend: &Blend| {
+        let fines = blend.masses.fines_kg;
+        let sum = fines[0] + fines[1] + fines[2];
+        [fines[0] / sum, fines[1] / sum, fines[2] / sum]
+    };
+    let (one, other) = (fines(with), fines(without));
+    for index in 0..3 {
+        differ(100.0 * one[index], 100.0 * other[index], NO_TEXTURE_PCT);
+    }
+    if most > 0.0 {
+        1.0 / most
+    } else {
+        f64::INFINITY
     }
 }
 

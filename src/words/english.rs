@@ -3,7 +3,7 @@
 use super::{Speech, Text, Units, fixed, significant};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
-use crate::outcome::{Remark, Standing};
+use crate::outcome::{Remark, Standing, TOLD_ODDS};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{Fault, Kind, RecipeError};
 use crate::texture::Class;
@@ -114,17 +114,15 @@ pub fn remark_text(remark: &Remark, speech: Speech) -> String {
 
 /// A remark as a short sentence and what belongs to it.
 pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
+    let at = |(kg_m3, pores_pct): (f64, f64)| [percent(pores_pct), speech.density(kg_m3)];
     match remark {
         Remark::NoCoarseGrains => (
             Text::NoCoarseGrains.text().into(),
             Text::NoCoarseGrainsRest.text().into(),
         ),
         Remark::LightGround { clay_pct } => (
-            "Whether grains touch is no question here.".into(),
-            format!(
-                "The ground has {} clay, too little for other grains to float in.",
-                percent(*clay_pct)
-            ),
+            Text::LightGround.text().into(),
+            Text::LightGroundRest.with(&[&percent(*clay_pct)]),
         ),
         Remark::Floating { .. } => floating(remark, speech),
         Remark::Touching {
@@ -134,99 +132,178 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
             only_just,
             touching_odds,
         } => {
-            let room = format!(
-                "They take {} of the room and need about {} (odds {} that they touch);",
-                percent(*share_pct),
-                percent(*threshold_pct),
-                super::odds(*touching_odds),
-            );
-            let of = of_name(name.as_deref());
-            if *only_just {
-                (
-                    format!("The grains{of} only just touch."),
-                    format!(
-                        "{room} the clay still fills the gaps between them, so puddled this is \
-                         about as tight as the mix gets. More of them opens it."
-                    ),
-                )
+            let (head, rest) = if *only_just {
+                (Text::OnlyJust, Text::OnlyJustRest)
             } else {
-                (
-                    format!("The grains{of} touch and carry the bed."),
-                    format!("{room} the clay fills only part of the gaps between them."),
-                )
-            }
+                (Text::Touching, Text::TouchingRest)
+            };
+            (
+                head.with(&[&of_name(name.as_deref())]),
+                rest.with(&[
+                    &percent(*share_pct),
+                    &percent(*threshold_pct),
+                    &super::odds(*touching_odds),
+                ]),
+            )
         }
         Remark::BothEnds {
             standing,
             crumbly,
             puddled,
             lying,
+        } => {
+            let head = match standing {
+                [Standing::More, Standing::More] => Text::EndsMore,
+                [Standing::Same, Standing::Same] => Text::EndsSame,
+                [Standing::More, Standing::Same] => Text::EndsMoreSame,
+                [Standing::More, _] => Text::EndsMoreLess,
+                [Standing::Same, _] => Text::EndsSameLess,
+                [Standing::Less, _] => Text::EndsLess,
+            };
+            let ([crumbly, dense], [puddled, puddled_dense]) = (at(*crumbly), at(*puddled));
+            let [lying, lying_dense] = at(*lying);
+            let rest = Text::EndsRest.with(&[
+                &crumbly,
+                &dense,
+                &puddled,
+                &puddled_dense,
+                &lying,
+                &lying_dense,
+            ]);
+            (head.text().into(), rest)
+        }
+        Remark::BesideDigging {
+            standing,
+            pores_pct,
             dug_pores_pct,
             settled_pores_pct,
         } => {
             let head = match standing {
-                [Standing::More, Standing::More] => "More open than your ground as it lies.",
-                [Standing::Same, Standing::Same] => "About as open as your ground as it lies.",
-                [Standing::More, Standing::Same] => {
-                    "More open than your ground while crumbs hold, no worse once puddled."
-                }
-                [Standing::More, _] => {
-                    "More open than your ground while crumbs hold, tighter once puddled."
-                }
-                [Standing::Same, _] => {
-                    "As open as your ground while crumbs hold, tighter once puddled."
-                }
-                [Standing::Less, _] => "Tighter than your ground as it lies.",
+                Standing::More => Text::DiggingMore,
+                Standing::Same => Text::DiggingSame,
+                Standing::Less => Text::DiggingLess,
             };
-            let rest = format!(
-                "Settled, it has {} pores at {} while crumbs hold and {} at {} once puddled; the \
-                 ground has {} at {}. Digging alone opens the ground to {} for a while, then it \
-                 settles to {}.",
-                percent(crumbly.1),
-                speech.density(crumbly.0),
-                percent(puddled.1),
-                speech.density(puddled.0),
-                percent(lying.1),
-                speech.density(lying.0),
-                percent(*dug_pores_pct),
-                percent(*settled_pores_pct),
-            );
-            (head.into(), rest)
+            let rest = Text::DiggingRest.with(&[
+                &percent(*dug_pores_pct),
+                &percent(*settled_pores_pct),
+                &percent(*pores_pct),
+            ]);
+            (head.text().into(), rest)
         }
-        Remark::BothEndsAlone { crumbly, puddled } => (
-            "There is no ground in it to compare with.".into(),
-            format!(
-                "Settled, it has {} pores at {}, and {} at {} if packed full.",
-                percent(crumbly.1),
-                speech.density(crumbly.0),
-                percent(puddled.1),
-                speech.density(puddled.0),
-            ),
-        ),
+        Remark::BothEndsAlone { crumbly, puddled } => {
+            let ([crumbly, dense], [puddled, puddled_dense]) = (at(*crumbly), at(*puddled));
+            (
+                Text::AloneHead.text().into(),
+                Text::AloneRest.with(&[&crumbly, &dense, &puddled, &puddled_dense]),
+            )
+        }
         Remark::NothingAdded {
             lying,
             dug_pores_pct,
             settled_pores_pct,
+        } => {
+            let [pores, dense] = at(*lying);
+            let (dug, settled) = (percent(*dug_pores_pct), percent(*settled_pores_pct));
+            (
+                Text::NothingAdded.text().into(),
+                Text::NothingAddedRest.with(&[&pores, &dense, &dug, &settled]),
+            )
+        }
+        Remark::Idle { .. } => idle(remark, speech),
+        Remark::Tightens {
+            name,
+            pores_pct,
+            without_pct,
         } => (
-            "Nothing is added yet.".into(),
-            format!(
-                "As it lies the ground has {} pores at {}. Digging alone opens it to {} for a \
-                 while; a season of rain settles it to {}.",
-                percent(lying.1),
-                speech.density(lying.0),
-                percent(*dug_pores_pct),
-                percent(*settled_pores_pct),
-            ),
+            Text::Tightens.with(&[name]),
+            Text::TightensRest.with(&[&percent(*without_pct), &percent(*pores_pct)]),
+        ),
+        Remark::Instead {
+            name,
+            litres,
+            kg,
+            cost,
+            pores_pct,
+        } => (
+            Text::Instead.with(&[name]),
+            Text::InsteadRest.with(&[
+                &speech.volume(*litres),
+                &speech.mass(*kg),
+                &cost_part(cost),
+                &percent(*pores_pct),
+            ]),
         ),
         other => (note(other, speech), String::new()),
     }
 }
 
-fn of_name(name: Option<&str>) -> String {
-    match name {
-        Some(name) => format!(" of {}", in_sentence(name)),
-        None => " of the ground's gravel".into(),
+fn idle(remark: &Remark, speech: Speech) -> (String, String) {
+    let Remark::Idle {
+        names,
+        share_pct,
+        needed_kg,
+        needed_cost,
+        is_chemical,
+        is_unproven,
+    } = remark
+    else {
+        return Default::default();
+    };
+    let several = names.len() > 1;
+    let head = if several {
+        Text::IdleMany
+    } else {
+        Text::IdleOne
+    };
+    let share = match *share_pct {
+        share if share < 0.01 => Text::UnderAHundredth.text().into(),
+        share => [&significant(share, 2), " %"].concat(),
+    };
+    let mut rest = Text::IdleRest.with(&[&share]);
+    if let Some(kg) = needed_kg {
+        rest += &Text::IdleNeeded.with(&[&speech.mass(*kg)]);
+        rest += &cost_part(needed_cost);
+        rest += Text::Stop.text();
+    } else if !several {
+        rest += Text::IdleTooMuch.text();
     }
+    if *is_unproven {
+        rest += Text::IdleUnproven.text();
+    }
+    rest += if *is_chemical {
+        Text::IdleChemical
+    } else {
+        Text::IdleInstead
+    }
+    .text();
+    (head.with(&[&listed(names)]), rest)
+}
+
+/// Names inside a sentence.
+fn listed(names: &[String]) -> String {
+    let mut text = String::new();
+    for (index, name) in names.iter().enumerate() {
+        if index > 0 {
+            text += if index + 1 == names.len() {
+                Text::And.text()
+            } else {
+                ", "
+            };
+        }
+        text += &in_sentence(name);
+    }
+    text
+}
+
+/// What something costs, as a part of a sentence.
+fn cost_part(cost: &Option<(f64, Option<String>)>) -> String {
+    cost.as_ref().map_or(String::new(), |(cost, currency)| {
+        Text::AboutCost.with(&[&about_cost(*cost, currency.as_deref())])
+    })
+}
+
+fn of_name(name: Option<&str>) -> String {
+    name.map_or(Text::Gravel.text().into(), in_sentence)
 }
 
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
@@ -252,47 +329,40 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         parts_to_touch,
         pores_pct,
         pores_without_pct,
+        harms,
+        too_much,
         touching_odds,
     } = remark
     else {
         return Default::default();
     };
-    let head = format!("The grains{} do not touch.", of_name(name.as_deref()));
-    let mut rest = String::from("They only float in the clay.");
-    if let Some(without) = pores_without_pct {
-        rest += &format!(
-            " Left out, the bed settles at {} pores instead of {}.",
-            percent(*without),
-            percent(*pores_pct),
-        );
-    }
-    rest += &format!(
-        " They take {} of the room and touch from about {}.",
-        percent(*share_pct),
-        percent(*threshold_pct),
-    );
-    if *touching_odds >= 0.05 {
-        rest += &format!(
-            " Odds {} that they touch already.",
-            super::odds(*touching_odds)
-        );
+    let head = if *harms {
+        Text::FloatingHarms
+    } else {
+        Text::Floating
+    };
+    let head = head.with(&[&of_name(name.as_deref())]);
+    let mut rest = match pores_without_pct {
+        Some(without) => Text::FloatingWithout.with(&[&percent(*without), &percent(*pores_pct)]),
+        None => Text::FloatingOnly.text().into(),
+    };
+    rest += &Text::FloatingShare.with(&[&percent(*share_pct), &percent(*threshold_pct)]);
+    if *touching_odds >= TOLD_ODDS {
+        rest += &Text::FloatingOdds.with(&[&super::odds(*touching_odds)]);
     }
     if let (Some(name), Some(kg)) = (name, more_kg) {
-        rest += &format!(
-            " That takes about {} more {}",
-            speech.mass(*kg),
-            in_sentence(name)
-        );
+        rest += &Text::FloatingMore.with(&[&speech.mass(*kg), &in_sentence(name)]);
         if let Some(more) = more {
-            rest += &format!(" ({})", speech.mass_told(*more).range);
+            rest += &Text::InBrackets.with(&[&speech.mass_told(*more).range]);
         }
-        if let Some((cost, currency)) = more_cost {
-            rest += &format!(", about {}", about_cost(*cost, currency.as_deref()));
-        }
+        rest += &cost_part(more_cost);
         if let Some(parts) = parts_to_touch {
-            rest += &format!(", in all {} parts to 1 of ground", significant(*parts, 2));
+            rest += &Text::FloatingParts.with(&[&significant(*parts, 2)]);
         }
-        rest.push('.');
+        if *too_much {
+            rest += Text::FloatingTooMuch.text();
+        }
+        rest += Text::Stop.text();
     }
     (head, rest)
 }

@@ -1,5 +1,6 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
+mod care;
 mod doubt;
 mod english;
 mod keep;
@@ -14,6 +15,7 @@ mod tools;
 mod ways;
 mod why;
 
+pub use care::{care_head, care_text};
 pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
 use english::in_sentence;
 pub use english::{

@@ -8,6 +8,9 @@ macro_rules! texts {
         #[allow(missing_docs)] // the text tells
         pub enum Text { $($name,)* }
 
+        /// Every one, in the order of the texts.
+        static ALL: &[Text] = &[$(Text::$name,)*];
+
         #[cfg(not(feature = "page"))]
         static TEXTS: &[&str] = &[$($text,)*];
     };
@@ -42,6 +45,14 @@ pub fn lines() -> String {
 }
 
 impl Text {
+    /// The text so many after one: texts of a kind stand in the order of what they tell of.
+    pub fn after(first: Text, by: usize) -> Text {
+        en::every()
+            .get(first as usize + by)
+            .copied()
+            .unwrap_or(first)
+    }
+
     /// The text as it stands.
     pub fn text(self) -> &'static str {
         #[cfg(feature = "page")]

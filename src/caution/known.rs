@@ -1,0 +1,82 @@
+//! What is known of a recipe, as far as cautions go.
+
+use crate::blend::Barrow;
+use crate::material::{Entry, Group, Hazard, Hazards};
+use crate::recipe::{Place, Recipe};
+
+/// An addition that is used.
+pub(super) struct Used<'a> {
+    /// Its place in the recipe.
+    pub(super) index: usize,
+    pub(super) id: &'a str,
+    pub(super) group: Group,
+    pub(super) hazards: Hazards,
+    /// The usual rate on an area, kg/m2, where there is one.
+    pub(super) usual_kg_m2: Option<f64>,
+    pub(super) moist_kg: f64,
+    pub(super) dry_kg: f64,
+}
+
+pub(super) struct Known<'a> {
+    pub(super) used: Vec<Used<'a>>,
+    pub(super) place: Place,
+    pub(super) barrow: &'a Barrow,
+    /// What one container weighs, or the whole bed, kg, moist.
+    pub(super) each_kg: f64,
+}
+
+impl<'a> Known<'a> {
+    pub(super) fn of(recipe: &'a Recipe, barrow: &'a Barrow) -> Known<'a> {
+        let place = recipe.place.clone().unwrap_or_default();
+        let mut used = Vec::new();
+        let mut sum_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
+        for (index, line) in barrow.lines.iter().enumerate() {
+            let Some(addition) = recipe.additions.get(index) else {
+                continue;
+            };
+            if line.moist_kg <= 0.0 {
+                continue;
+            }
+            sum_kg += line.moist_kg;
+            let id = addition.material.as_str();
+            let is_own = recipe.materials.iter().any(|own| own.id == id);
+            let entry = Entry::find(id).filter(|_| !is_own);
+            used.push(Used {
+                index,
+                id,
+                group: line.material.group,
+                hazards: entry.map_or_else(|| of_own(line.material.group), |entry| entry.hazards),
+                usual_kg_m2: entry.and_then(|entry| entry.usual_kg_m2),
+                moist_kg: line.moist_kg,
+                dry_kg: line.dry_kg,
+            });
+        }
+        Known {
+            each_kg: sum_kg / place.count.unwrap_or(1.0),
+            used,
+            place,
+            barrow,
+        }
+    }
+}
+
+/// What an own material may be like: the usual worst of its kind, since nothing else is known.
+fn of_own(group: Group) -> Hazards {
+    let none = Hazards::default();
+    match group {
+        Group::Sand | Group::MineralMeal => none.with(Hazard::Silica, 2, 2),
+        Group::PorousMineral => none.with(Hazard::Dust, 2, 3),
+        Group::CompostManure => none
+            .with(Hazard::Herbicide, 2, 3)
+            .with(Hazard::Pathogen, 1, 2)
+            .with(Hazard::Weed, 1, 2),
+        Group::Soil => none
+            .with(Hazard::Metals, 1, 2)
+            .with(Hazard::Herbicide, 1, 2)
+            .with(Hazard::Weed, 1, 3),
+        Group::Powder => none.with(Hazard::Caustic, 1, 3).with(Hazard::Dust, 2, 3),
+        Group::BarkWoodStraw => none.with(Hazard::Herbicide, 1, 2),
+        Group::Meal => none.with(Hazard::Dust, 1, 2),
+        Group::Grit | Group::Char | Group::PeatCoir | Group::Liquid => none,
+    }
+}

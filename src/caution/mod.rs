@@ -1,0 +1,150 @@
+//! What must be said before anyone digs, lifts, breathes or eats: by material, by amount, by place.
+//! The sentences are in `words`; whom to ask stands in each of them.
+
+mod known;
+mod rules;
+
+pub use rules::{AREA_DEPTH_M, LIFT_KG, PLANNED};
+
+use crate::blend::Barrow;
+use crate::recipe::Recipe;
+use known::Known;
+
+/// How much a remark or a caution matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Worth a second thought; never folded away.
+    Warn,
+    /// Not before this is done; never folded away.
+    Stop,
+}
+
+impl Severity {
+    /// Its word in an outcome document.
+    pub fn id(self) -> &'static str {
+        match self {
+            Severity::Note => "note",
+            Severity::Warn => "warn",
+            Severity::Stop => "stop",
+        }
+    }
+}
+
+macro_rules! cares {
+    ($($(#[$doc:meta])* $name:ident $id:literal $severity:ident;)*) => {
+        /// What a caution is about.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Care { $($(#[$doc])* $name,)* }
+
+        impl Care {
+            /// All of them, in the order in which they are told.
+            pub const ALL: &[Care] = &[$(Care::$name,)*];
+
+            /// Its id in an outcome document.
+            pub fn id(self) -> &'static str {
+                match self { $(Care::$name => $id,)* }
+            }
+
+            /// How much it matters.
+            pub fn severity(self) -> Severity {
+                match self { $(Care::$name => Severity::$severity,)* }
+            }
+        }
+    };
+}
+
+cares! {
+    /// Lines and pipes in the ground.
+    BuriedLines "buried_lines" Stop;
+    /// A container that no water leaves.
+    NoHole "no_hole" Stop;
+    /// Lead near old buildings and roads.
+    Lead "lead" Warn;
+    /// Digging clay wet.
+    WetClay "wet_clay" Warn;
+    /// A container too heavy to lift.
+    HeavyPot "heavy_pot" Warn;
+    /// Weight on a deck or roof.
+    DeckLoad "deck_load" Warn;
+    /// Weedkillers left in manure, straw and compost.
+    Herbicide "herbicide" Warn;
+    /// Germs of raw manure.
+    RawManure "raw_manure" Warn;
+    /// Silica dust.
+    Silica "silica" Warn;
+    /// Burns by lime and ash.
+    Caustic "caustic" Warn;
+    /// Dust of sulfur.
+    Sulfur "sulfur" Warn;
+    /// Metals and lasting chemicals of sewage.
+    Biosolids "biosolids" Warn;
+    /// Metals of ash and of soil brought in.
+    Metals "metals" Warn;
+    /// Treated wood.
+    TreatedWood "treated_wood" Warn;
+    /// Ammonia.
+    Ammonia "ammonia" Warn;
+    /// More than the label in one go.
+    OverRate "over_rate" Warn;
+    /// Run-off to water.
+    RunOff "run_off" Warn;
+    /// Germs of compost dust.
+    Legionella "legionella" Note;
+    /// Nuisance dust.
+    Dust "dust" Note;
+    /// Fire and dust of char.
+    CharDust "char_dust" Note;
+    /// Old stock of vermiculite.
+    OldVermiculite "old_vermiculite" Note;
+    /// Weeds, worms and pests brought in.
+    Weeds "weeds" Note;
+    /// Children and pets.
+    Pets "pets" Note;
+    /// Lifting by hand.
+    Lifting "lifting" Note;
+    /// Cuts, tetanus, heat.
+    Hands "hands" Note;
+}
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Caution {
+    /// What it is about.
+    pub of: Care,
+    /// Whether it asks, since a fact that decides is not known.
+    pub asks: bool,
+    /// The additions that raised it, by their place in the recipe; none where ground or place did.
+    pub additions: Vec<usize>,
+    /// The weight that raised it, kg.
+    pub weight_kg: Option<f64>,
+}
+
+impl Caution {
+    /// The field of the recipe that raised it, or that would answer it.
+    pub fn field(&self) -> Option<String> {
+        if let Some(index) = self.additions.first() {
+            return Some(format!("additions[{index}].material"));
+        }
+        let field = match self.of {
+            Care::BuriedLines | Care::HeavyPot => "place.kind",
+            Care::NoHole => "place.drains",
+            Care::Lead | Care::RunOff => "place.near",
+            Care::DeckLoad => "place.on",
+            Care::WetClay => "ground.clay_pct",
+            _ => return None,
+        };
+        Some(field.into())
+    }
+}
+
+/// Every caution of a recipe, the gravest first. The barrow must be that of the recipe.
+pub fn cautions(recipe: &Recipe, barrow: &Barrow) -> Vec<Caution> {
+    let known = Known::of(recipe, barrow);
+    let mut out: Vec<Caution> = Vec::new();
+    for care in Care::ALL {
+        out.extend(rules::raised(*care, &known));
+    }
+    out
+}

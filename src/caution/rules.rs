@@ -1,0 +1,165 @@
+//! When each caution is raised. Every threshold stands once, here.
+
+use super::known::{Known, Used};
+use super::{Care, Caution};
+use crate::material::{Group, Hazard};
+use crate::recipe::{Near, PlaceKind, Support};
+
+/// Level of a hazard, in the typical case, from which one plans for it.
+pub const PLANNED: u8 = 2;
+/// Clay from which soil smears when it is dug wet, % (common practice: clay loams and heavier).
+const STICKY_CLAY_PCT: f64 = 25.0;
+/// Weight that most people can lift once under ideal conditions, kg (NIOSH revised lifting
+/// equation, publication 94-110, load constant).
+pub const LIFT_KG: f64 = 23.0;
+/// Weight of a container from which a deck or roof is asked about, kg (common practice).
+const DECK_KG: f64 = 40.0;
+/// Share of the dry mass from which fresh poultry manure gives off ammonia that harms, % (common
+/// practice).
+const AMMONIA_SHARE_PCT: f64 = 2.0;
+/// So many times the usual rate is more than a label allows in one go (common practice).
+const OVER_RATE: f64 = 3.0;
+/// Where no area is given, a rate counts over the ground this deep, m (15 cm; common practice).
+pub const AREA_DEPTH_M: f64 = 0.15;
+/// Materials that may be of treated or painted wood.
+const OF_WOOD: [&str; 3] = ["sawdust", "wood_chips", "wood_ash"];
+
+/// Asks, since a fact is not known, or tells.
+#[derive(Clone, Copy, PartialEq)]
+enum Raised {
+    Told,
+    Asked,
+}
+use Raised::{Asked, Told};
+
+/// A caution where it is called for.
+pub(super) fn raised(of: Care, known: &Known) -> Option<Caution> {
+    let mut additions = Vec::new();
+    let mut asks = false;
+    for used in &known.used {
+        if let Some(how) = by_material(of, used, known) {
+            additions.push(used.index);
+            asks |= how == Asked;
+        }
+    }
+    if additions.is_empty() {
+        let how = by_place(of, known)?;
+        asks = how == Asked;
+    }
+    let weighs = matches!(of, Care::HeavyPot | Care::DeckLoad);
+    Some(Caution {
+        of,
+        asks,
+        additions,
+        weight_kg: weighs.then_some(known.each_kg),
+    })
+}
+
+fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
+    let typical = |hazard| used.hazards.typical(hazard);
+    let worst = |hazard| used.hazards.worst(hazard);
+    let is = |of: bool| of.then_some(Told);
+    match of {
+        Care::Silica => is(typical(Hazard::Silica) >= PLANNED),
+        Care::Dust => is(typical(Hazard::Dust) >= PLANNED
+            && typical(Hazard::Silica) < PLANNED
+            && !matches!(
+                used.group,
+                Group::Char | Group::CompostManure | Group::PeatCoir
+            )),
+        Care::Herbicide => is(worst(Hazard::Herbicide) >= PLANNED),
+        // Whether it was composted hot is never known from a name.
+        Care::RawManure => (worst(Hazard::Pathogen) >= PLANNED
+            && used.group == Group::CompostManure)
+            .then_some(Asked),
+        Care::Legionella => is(matches!(
+            used.group,
+            Group::CompostManure | Group::PeatCoir | Group::BarkWoodStraw
+        )),
+        Care::Caustic if used.group == Group::Powder => match worst(Hazard::Caustic) {
+            0 => None,
+            _ if typical(Hazard::Caustic) >= PLANNED => Some(Told),
+            // Bags of lime look alike: is it ground, or quick or hydrated?
+            _ => Some(Asked),
+        },
+        Care::Sulfur => is(typical(Hazard::Fire) >= PLANNED),
+        Care::Biosolids => is(worst(Hazard::Pfas) >= PLANNED),
+        Care::Metals => is(worst(Hazard::Metals) >= PLANNED && worst(Hazard::Pfas) == 0),
+        Care::TreatedWood => OF_WOOD.contains(&used.id).then_some(Asked),
+        Care::Ammonia => {
+            let blend_kg =
+                known.barrow.ground_dry_kg + known.used.iter().map(|used| used.dry_kg).sum::<f64>();
+            is(worst(Hazard::Ammonia) >= PLANNED
+                && 100.0 * used.dry_kg > AMMONIA_SHARE_PCT * blend_kg)
+        }
+        Care::OverRate => is(used
+            .usual_kg_m2
+            .is_some_and(|usual| used.moist_kg > OVER_RATE * usual * area_m2(known))),
+        Care::RunOff => {
+            let feeds = matches!(used.group, Group::CompostManure | Group::Meal);
+            match known.place.near {
+                Some(Near::Slope | Near::Water) if feeds => Some(Told),
+                None if feeds && worst(Hazard::Pathogen) >= PLANNED => Some(Asked),
+                _ => None,
+            }
+        }
+        Care::CharDust => is(used.group == Group::Char),
+        Care::OldVermiculite => is(worst(Hazard::OldAsbestos) > 0),
+        Care::Weeds => is(worst(Hazard::Weed) >= PLANNED),
+        Care::Pets => is(matches!(used.group, Group::Powder | Group::Meal)),
+        _ => None,
+    }
+}
+
+/// The area of the ground, m2: as given, or as deep as a garden is dug.
+fn area_m2(known: &Known) -> f64 {
+    let barrow = known.barrow;
+    let lying_m3 = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3;
+    barrow.area_m2.unwrap_or(lying_m3 / AREA_DEPTH_M)
+}
+
+fn by_place(of: Care, known: &Known) -> Option<Raised> {
+    let has_ground = known.barrow.ground_dry_kg > 0.0;
+    let place = &known.place;
+    let is_bed = place.kind == Some(PlaceKind::Bed);
+    let is_container = place.kind == Some(PlaceKind::Container);
+    match of {
+        Care::BuriedLines if has_ground => match place.kind {
+            Some(PlaceKind::Bed) => Some(Told),
+            Some(PlaceKind::Container) => None,
+            None => Some(Asked),
+        },
+        Care::NoHole if is_container => match place.drains {
+            Some(true) => None,
+            Some(false) => Some(Told),
+            None => Some(Asked),
+        },
+        Care::Lead if has_ground => match place.near {
+            Some(Near::OldBuilding | Near::Road) => Some(Told),
+            Some(Near::Slope | Near::Water) => None,
+            None => Some(Asked),
+        },
+        Care::WetClay => {
+            (has_ground && known.barrow.ground.clay_pct() >= STICKY_CLAY_PCT).then_some(Told)
+        }
+        Care::HeavyPot if known.each_kg > LIFT_KG => match place.kind {
+            Some(PlaceKind::Container) => Some(Told),
+            Some(PlaceKind::Bed) => None,
+            // A bed by its area is no pot.
+            None if known.barrow.area_m2.is_some() => None,
+            None => Some(Asked),
+        },
+        Care::DeckLoad if !is_bed && known.each_kg > DECK_KG => match place.on {
+            Some(Support::Deck | Support::Roof) => Some(Told),
+            None if is_container => Some(Asked),
+            _ => None,
+        },
+        Care::Lifting => known
+            .used
+            .iter()
+            .any(|used| used.moist_kg > LIFT_KG)
+            .then_some(Told),
+        Care::Hands => has_ground.then_some(Told),
+        _ => None,
+    }
+}
