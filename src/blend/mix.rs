@@ -4,7 +4,7 @@ use super::barrow::{Barrow, Line, Rate, ground_dry_kg};
 use super::skeleton::carries;
 use crate::figure::Figure;
 use crate::ground::Ground;
-use crate::lane::Lane;
+use crate::lane::{Lane, Pair};
 use crate::material::{FRESH_SHARE_OF_GRAIN, Group, Material, SETTLED_SHARE_OF_GRAIN};
 use crate::recipe::{Addition, Amount, Bag, Recipe, Soil};
 
@@ -236,14 +236,8 @@ pub(super) fn parts(
     let mut order: Vec<Entry<'_>> = Vec::with_capacity(lines.len());
     for (index, line) in lines.iter().enumerate() {
         let addition = &recipe.additions[index];
-        let rank = match line {
-            line if line.on_top => 3,
-            line if !line.material.packs() => 2,
-            line if carries(line) => 0,
-            _ => 1,
-        };
         let new = Entry {
-            rank,
+            rank: rank(line),
             id: &addition.material,
             key: key(addition),
             index,
@@ -272,22 +266,57 @@ pub(super) fn parts(
         if size != Size::default() {
             let line = &lines[first.index];
             parts.push(Part {
-                line: first.index,
                 water_per_wet_pct: recipe.additions[first.index].water_per_wet_pct,
-                group: line.material.group,
-                grain_mm: line.material.grain_mm,
-                grain_kg_m3: line.material.grain_density_kg_m3,
-                dry_kg_m3: line.material.fresh_dry_density_kg_m3,
-                settling: line.material.settling(),
-                on_top: line.on_top,
-                carries: first.rank == 0,
-                packs: first.rank <= 1,
                 size,
                 rate: rates[first.index],
+                ..Part::of(first.index, line)
             });
         }
     }
     parts
+}
+
+/// Where a line stands among the parts: what can carry, what packs, what only wets, what lies on top.
+pub(super) fn rank(line: &Line) -> u8 {
+    match line {
+        line if line.on_top => 3,
+        line if !line.material.packs() => 2,
+        line if carries(line) => 0,
+        _ => 1,
+    }
+}
+
+impl Part {
+    /// A line as a part of its own, of no certain amount.
+    pub(super) fn of(index: usize, line: &Line) -> Part {
+        let rank = rank(line);
+        Part {
+            line: index,
+            water_per_wet_pct: None,
+            group: line.material.group,
+            grain_mm: line.material.grain_mm,
+            grain_kg_m3: line.material.grain_density_kg_m3,
+            dry_kg_m3: line.material.fresh_dry_density_kg_m3,
+            settling: line.material.settling(),
+            on_top: line.on_top,
+            carries: rank == 0,
+            packs: rank <= 1,
+            size: Size::default(),
+            rate: None,
+        }
+    }
+}
+
+impl Share<Pair> {
+    /// So much as a line is.
+    pub(super) fn of(line: &Line) -> Share<Pair> {
+        Share {
+            material: line.material.cut().map(Pair::all),
+            dry_kg: Pair::all(line.dry_kg),
+            moist_kg: Pair::all(line.moist_kg),
+            loose_m3: Pair::all(line.loose_m3),
+        }
+    }
 }
 
 /// One part of a mix.

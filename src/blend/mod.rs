@@ -120,27 +120,42 @@ impl Blend {
         Blend::mixed(barrow, barrow.typical(soil))
     }
 
-    /// The same barrow with some of its additions left out; none if that leaves nothing.
-    pub(crate) fn without(
+    /// The same ground with those lines that are kept and perhaps one more; none if that leaves
+    /// nothing to pack. What lies on top is left out.
+    pub(crate) fn with_lines(
         barrow: &Barrow,
-        soil: &Soil,
-        left_out: impl Fn(&Line) -> bool,
+        keeps: &dyn Fn(&Line) -> bool,
+        more: Option<&Line>,
     ) -> Option<Blend> {
-        let mut mix = barrow.typical(soil);
-        let mut rest = barrow.clone();
-        for index in (0..rest.parts.len()).rev() {
-            let part = &rest.parts[index];
-            if !part.on_top && left_out(&barrow.lines[part.line]) {
-                rest.parts.remove(index);
-                mix.shares.remove(index);
+        let mut lines = Vec::with_capacity(barrow.lines.len() + 1);
+        let mut left_kg = barrow.ground_dry_kg;
+        for rank in 0..3 {
+            let kept = barrow.lines.iter().filter(|line| keeps(line));
+            for line in kept.chain(more) {
+                if mix::rank(line) == rank {
+                    lines.push(line.clone());
+                    if line.material.packs() {
+                        left_kg += line.dry_kg;
+                    }
+                }
             }
         }
-        for line in &mut rest.lines {
-            line.on_top |= left_out(line);
+        if left_kg <= 0.0 {
+            return None;
         }
-        let packed = rest.mixed().filter(|line| line.material.packs());
-        let left = rest.ground_dry_kg + packed.map(|line| line.dry_kg).sum::<f64>();
-        (left > 0.0).then(|| Blend::mixed(&rest, mix))
+        let ground = barrow.ground.map(Pair::all);
+        let mut mix = Mix::of(ground, Pair::all(barrow.ground_dry_kg));
+        let mut parts = Vec::with_capacity(lines.len());
+        for (index, line) in lines.iter().enumerate() {
+            parts.push(Part::of(index, line));
+            mix.shares.push(mix::Share::of(line));
+        }
+        let barrow = Barrow {
+            lines,
+            parts,
+            ..barrow.clone()
+        };
+        Some(Blend::mixed(&barrow, mix))
     }
 
     /// A ground without additions, a kilogram of it.

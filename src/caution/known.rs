@@ -2,7 +2,7 @@
 
 use crate::blend::Barrow;
 use crate::material::{Entry, Group, Hazard, Hazards};
-use crate::recipe::{Place, Recipe};
+use crate::recipe::{Near, Place, Recipe};
 
 /// An addition that is used.
 pub(super) struct Used<'a> {
@@ -19,7 +19,7 @@ pub(super) struct Used<'a> {
 
 pub(super) struct Known<'a> {
     pub(super) used: Vec<Used<'a>>,
-    pub(super) place: Place,
+    pub(super) place: Option<&'a Place>,
     pub(super) barrow: &'a Barrow,
     /// What one container weighs, or the whole bed, kg, moist.
     pub(super) each_kg: f64,
@@ -27,7 +27,7 @@ pub(super) struct Known<'a> {
 
 impl<'a> Known<'a> {
     pub(super) fn of(recipe: &'a Recipe, barrow: &'a Barrow) -> Known<'a> {
-        let place = recipe.place.clone().unwrap_or_default();
+        let place = recipe.place.as_ref();
         let mut used = Vec::new();
         let mut sum_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
         for (index, line) in barrow.lines.iter().enumerate() {
@@ -52,11 +52,18 @@ impl<'a> Known<'a> {
             });
         }
         Known {
-            each_kg: sum_kg / place.count.unwrap_or(1.0),
+            each_kg: sum_kg / place.and_then(|place| place.count).unwrap_or(1.0),
             used,
             place,
             barrow,
         }
+    }
+}
+
+impl Known<'_> {
+    /// What is near, where it is known.
+    pub(super) fn near(&self) -> Option<Near> {
+        self.place?.near
     }
 }
 

@@ -97,7 +97,7 @@ fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
             .is_some_and(|usual| used.moist_kg > OVER_RATE * usual * area_m2(known))),
         Care::RunOff => {
             let feeds = matches!(used.group, Group::CompostManure | Group::Meal);
-            match known.place.near {
+            match known.near() {
                 Some(Near::Slope | Near::Water) if feeds => Some(Told),
                 None if feeds && worst(Hazard::Pathogen) >= PLANNED => Some(Asked),
                 _ => None,
@@ -120,21 +120,24 @@ fn area_m2(known: &Known) -> f64 {
 
 fn by_place(of: Care, known: &Known) -> Option<Raised> {
     let has_ground = known.barrow.ground_dry_kg > 0.0;
-    let place = &known.place;
-    let is_bed = place.kind == Some(PlaceKind::Bed);
-    let is_container = place.kind == Some(PlaceKind::Container);
+    let (kind, on) = match known.place {
+        Some(place) => (place.kind, place.on),
+        None => (None, None),
+    };
+    let is_bed = kind == Some(PlaceKind::Bed);
+    let is_container = kind == Some(PlaceKind::Container);
     match of {
-        Care::BuriedLines if has_ground => match place.kind {
+        Care::BuriedLines if has_ground => match kind {
             Some(PlaceKind::Bed) => Some(Told),
             Some(PlaceKind::Container) => None,
             None => Some(Asked),
         },
-        Care::NoHole if is_container => match place.drains {
+        Care::NoHole if is_container => match known.place.and_then(|place| place.drains) {
             Some(true) => None,
             Some(false) => Some(Told),
             None => Some(Asked),
         },
-        Care::Lead if has_ground => match place.near {
+        Care::Lead if has_ground => match known.near() {
             Some(Near::OldBuilding | Near::Road) => Some(Told),
             Some(Near::Slope | Near::Water) => None,
             None => Some(Asked),
@@ -142,14 +145,14 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
         Care::WetClay => {
             (has_ground && known.barrow.ground.clay_pct() >= STICKY_CLAY_PCT).then_some(Told)
         }
-        Care::HeavyPot if known.each_kg > LIFT_KG => match place.kind {
+        Care::HeavyPot if known.each_kg > LIFT_KG => match kind {
             Some(PlaceKind::Container) => Some(Told),
             Some(PlaceKind::Bed) => None,
             // A bed by its area is no pot.
             None if known.barrow.area_m2.is_some() => None,
             None => Some(Asked),
         },
-        Care::DeckLoad if !is_bed && known.each_kg > DECK_KG => match place.on {
+        Care::DeckLoad if !is_bed && known.each_kg > DECK_KG => match on {
             Some(Support::Deck | Support::Roof) => Some(Told),
             None if is_container => Some(Asked),
             _ => None,

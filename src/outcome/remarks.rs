@@ -9,8 +9,8 @@ use super::{Outcome, Remark, Standing};
 use crate::blend::{Barrow, Blend, Line, carries};
 use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Property};
-use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Addition, Amount, Found, Path, Recipe};
+use crate::quantity::LITRES_PER_M3;
+use crate::recipe::{Found, Path, Recipe};
 
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
@@ -87,7 +87,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
     }
     let parts_to_touch = parts_to_touch(outcome);
     let pores_pct = outcome.pore_space_pct.settled.typical;
-    let pores_without_pct = pores_without_coarse(recipe, outcome);
+    let pores_without_pct = pores_without_coarse(outcome);
     Remark::Floating {
         name,
         share_pct,
@@ -126,9 +126,9 @@ fn parts_to_touch(outcome: &Outcome) -> Option<f64> {
 }
 
 /// Settled pore space of the same barrow with its coarse additions left out, %.
-fn pores_without_coarse(recipe: &Recipe, outcome: &Outcome) -> Option<f64> {
+fn pores_without_coarse(outcome: &Outcome) -> Option<f64> {
     outcome.blend.skeleton.largest?;
-    let blend = Blend::without(&outcome.barrow, &recipe.soil, carries)?;
+    let blend = Blend::with_lines(&outcome.barrow, &|line| !carries(line), None)?;
     Some(settled_pores_pct(&blend))
 }
 
@@ -204,20 +204,20 @@ fn instead(recipe: &Recipe, outcome: &Outcome, skeleton: &Remark) -> Option<Rema
     if organic_m3 >= ENOUGH_SHARE * barrow.loose_parts_m3() {
         return None;
     }
-    let mut other = recipe.clone();
-    let share = Amount::new(100.0 * INSTEAD_SHARE, Unit::VolumePercent);
-    other.additions = vec![Addition::new(INSTEAD.to_owned(), share)];
-    let compost = Barrow::of(&other).ok()?;
-    let line = compost.lines.first()?;
+    let compost = recipe.find(INSTEAD)?;
+    let material = compost.material().ok()?;
+    let loose_m3 = barrow.ground_loose_m3() * INSTEAD_SHARE / (1.0 - INSTEAD_SHARE);
+    let line = Line::of(material, loose_m3, false);
     let mut lines = recipe.additions.iter().zip(&barrow.lines);
     let priced = lines.find(|(addition, _)| addition.material == INSTEAD);
     let cost = priced.and_then(|(_, priced)| Some(priced.cost? / priced.moist_kg * line.moist_kg));
+    let blend = Blend::with_lines(barrow, &|_| false, Some(&line))?;
     Some(Remark::Instead {
-        name: recipe.find(INSTEAD)?.name().to_owned(),
-        litres: line.loose_m3 * LITRES_PER_M3,
+        name: compost.name().to_owned(),
+        litres: loose_m3 * LITRES_PER_M3,
         kg: line.moist_kg,
         cost: cost.map(|cost| (cost, recipe.currency.clone())),
-        pores_pct: settled_pores_pct(&Blend::of(&compost, &other.soil)),
+        pores_pct: settled_pores_pct(&blend),
     })
 }
 
@@ -235,7 +235,7 @@ fn tightens(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
         if floats && carries(line) {
             continue;
         }
-        let Some(blend) = without(recipe, outcome, line) else {
+        let Some(blend) = without(outcome, line) else {
             continue;
         };
         let without_pct = settled_pores_pct(&blend);
@@ -263,9 +263,9 @@ fn firsts(barrow: &Barrow) -> impl Iterator<Item = (usize, &Line)> {
 }
 
 /// The blend without the lines of one material.
-fn without(recipe: &Recipe, outcome: &Outcome, line: &Line) -> Option<Blend> {
-    let same = |other: &Line| other.material == line.material;
-    Blend::without(&outcome.barrow, &recipe.soil, same)
+fn without(outcome: &Outcome, line: &Line) -> Option<Blend> {
+    let other = |other: &Line| other.material != line.material;
+    Blend::with_lines(&outcome.barrow, &other, None)
 }
 
 /// Additions that could be left out and nobody would find it out.
@@ -282,8 +282,8 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
         if loose_m3 >= SMALL_SHARE * heap_m3 {
             continue;
         }
-        let times = without(recipe, outcome, line)
-            .map_or(0.0, |blend| times_to_show(&outcome.blend, &blend));
+        let times =
+            without(outcome, line).map_or(0.0, |blend| times_to_show(&outcome.blend, &blend));
         if times <= 1.0 {
             continue;
         }

@@ -8,7 +8,7 @@ use crate::dom::{closest, set};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Place, PlaceKind, Soil};
+use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support};
 use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlInputElement, HtmlSelectElement};
@@ -309,6 +309,20 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
                 .copied()
                 .find(|kind| kind.spelling() == choice);
             edit_place(page, |place| place.kind = kind);
+        }
+        "place-drains" => {
+            let drains = (!choice.is_empty()).then_some(choice == "true");
+            edit_place(page, |place| place.drains = drains);
+        }
+        "place-on" => {
+            let mut all = Support::ALL.iter().copied();
+            let on = all.find(|on| on.spelling() == choice);
+            edit_place(page, |place| place.on = on);
+        }
+        "place-near" => {
+            let mut all = Near::ALL.iter().copied();
+            let near = all.find(|near| near.spelling() == choice);
+            edit_place(page, |place| place.near = near);
         }
         "unit" => {
             if let (Some(index), Some(unit)) = (page.lines.index_of(target), unit) {

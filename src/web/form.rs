@@ -310,7 +310,19 @@ fn fill_soil(recipe: &Recipe) {
 
 fn fill_place(recipe: &Recipe, speech: Speech) {
     let place = recipe.place.clone().unwrap_or_default();
-    select("place-kind").set_value(place.kind.map_or("", |kind| kind.spelling()));
+    for (bind, value) in [
+        ("place-kind", place.kind.map_or("", |kind| kind.spelling())),
+        ("place-on", place.on.map_or("", |on| on.spelling())),
+        ("place-near", place.near.map_or("", |near| near.spelling())),
+        (
+            "place-drains",
+            place
+                .drains
+                .map_or("", |drains| if drains { "true" } else { "false" }),
+        ),
+    ] {
+        select(bind).set_value(value);
+    }
     let (room_unit, height_unit) = match speech.units {
         Units::Metric => (Unit::Litre, Unit::Centimetre),
         Units::Us => (Unit::Gallon, Unit::Inch),

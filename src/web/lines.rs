@@ -3,13 +3,15 @@
 use super::form::{fill_units, write_number};
 use super::written::Text;
 use crate::blend::{Barrow, Line};
+use crate::caution::Caution;
 use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
 use crate::material::{Group, catalogue};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
 use crate::words::{
-    Speech, group_name, label, line_text, number_in_words, power_of_ten, round_significant, shown,
+    Speech, care_line, group_name, label, line_text, number_in_words, power_of_ten,
+    round_significant, shown,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, HtmlInputElement, HtmlSelectElement, HtmlTemplateElement};
@@ -33,6 +35,7 @@ struct Item {
     slider: HtmlInputElement,
     number: HtmlInputElement,
     hint: Text,
+    cares: Text,
     now: Option<(f64, Unit)>,
     told: String,
 }
@@ -151,6 +154,7 @@ impl Lines {
         set(&more, "title", label("line_more"));
         Ok(Item {
             hint: Text::of(part(".hint")?),
+            cares: Text::of(part(".cares")?),
             element,
             slider,
             number,
@@ -190,6 +194,10 @@ impl Lines {
                         .write(&line_text(line, &outcome.barrow, currency, speech));
                 }
                 _ => item.hint.write(""),
+            }
+            if fresh {
+                let of_this = |caution: &Caution| caution.additions.contains(&index);
+                item.cares.write(&care_line(&outcome.cautions, of_this));
             }
             let text = shown(addition.amount.value);
             write_number(&item.number, &text);

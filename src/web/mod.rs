@@ -5,6 +5,7 @@ mod address;
 #[cfg(feature = "bench")]
 mod bench;
 
+mod cares;
 mod draw;
 mod edit;
 mod form;

@@ -1,5 +1,6 @@
 //! The outcome as words and figures: only what changed is written.
 
+use super::cares::Cares;
 use super::lines::Lines;
 use super::written::Text;
 use crate::dom::{by_id, find, make, set, set_hidden};
@@ -18,8 +19,8 @@ use web_sys::{Element, Event};
 /// Stands where there is nothing to say.
 const NONE: &str = "–";
 
-/// Most remarks of the verdict and most notes shown.
-const VERDICT_LINES: usize = 2;
+/// Most remarks that a verdict has.
+const VERDICT_LINES: usize = 6;
 
 /// The cells of one row of the figures.
 struct Cells([Text; 4]);
@@ -61,6 +62,7 @@ pub(super) struct Screen {
     cost_row: Element,
     notes: Element,
     notes_now: Vec<String>,
+    cares: Cares,
     triangle_says: Text,
     column_says: Text,
     triangle_rows: Vec<Vec<Text>>,
@@ -109,6 +111,7 @@ impl Screen {
             cost_row: by_id("cost-row"),
             notes: by_id("notes"),
             notes_now: Vec::new(),
+            cares: Cares::new(),
             triangle_says: text("triangle-says"),
             column_says: text("column-says"),
             triangle_rows: rows(&by_id("triangle-rows"), 2, 4)?,
@@ -232,6 +235,7 @@ impl Screen {
             text.write(value);
         }
         self.show_notes(&outcome.notes, speech);
+        self.cares.follow(recipe, outcome, speech);
         self.show_drawings(outcome);
     }
 

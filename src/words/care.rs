@@ -1,12 +1,44 @@
 //! Cautions in words: a short head, and what to do and whom to ask, or a question where a fact that
 //! decides is not known.
 
+use super::english::in_sentence;
 use super::{Speech, Text};
-use crate::caution::{Caution, LIFT_KG};
+use crate::caution::{Caution, LIFT_KG, Severity};
 
 /// The head of a caution.
 pub fn care_head(caution: &Caution) -> &'static str {
     Text::after(Text::CareBuriedLines, caution.of as usize).text()
+}
+
+/// The word for how grave a caution is; none for a note.
+pub fn severity_word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Note => "",
+        Severity::Warn => Text::WarnWord.text(),
+        Severity::Stop => Text::StopWord.text(),
+    }
+}
+
+/// The heads of the graver cautions that pass a test, in one line; empty where there are none.
+pub fn care_line(cautions: &[Caution], passes: impl Fn(&Caution) -> bool) -> String {
+    let mut heads = String::new();
+    for caution in cautions {
+        if caution.of.severity() == Severity::Note || !passes(caution) {
+            continue;
+        }
+        if !heads.is_empty() {
+            heads += Text::Between.text();
+        }
+        heads += &in_sentence(care_head(caution));
+        if caution.asks {
+            heads += Text::Asks.text();
+        }
+    }
+    if heads.is_empty() {
+        heads
+    } else {
+        Text::TakeCare.with(&[&heads])
+    }
 }
 
 /// What a caution says.

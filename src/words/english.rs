@@ -287,7 +287,7 @@ fn listed(names: &[String]) -> String {
             text += if index + 1 == names.len() {
                 Text::And.text()
             } else {
-                ", "
+                Text::Between.text()
             };
         }
         text += &in_sentence(name);
@@ -346,7 +346,9 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
         Some(without) => Text::FloatingWithout.with(&[&percent(*without), &percent(*pores_pct)]),
         None => Text::FloatingOnly.text().into(),
     };
-    rest += &Text::FloatingShare.with(&[&percent(*share_pct), &percent(*threshold_pct)]);
+    if name.is_none() || more_kg.is_none() {
+        rest += &Text::FloatingShare.with(&[&percent(*share_pct), &percent(*threshold_pct)]);
+    }
     if *touching_odds >= TOLD_ODDS {
         rest += &Text::FloatingOdds.with(&[&super::odds(*touching_odds)]);
     }

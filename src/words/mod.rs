@@ -15,7 +15,7 @@ mod tools;
 mod ways;
 mod why;
 
-pub use care::{care_head, care_text};
+pub use care::{care_head, care_line, care_text, severity_word};
 pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
 use english::in_sentence;
 pub use english::{

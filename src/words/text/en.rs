@@ -16,7 +16,7 @@ texts! {
     FloatingWithout "They only float in the clay; left out, the bed settles at {} pores instead of {}.";
     FloatingShare " They take {} of the room and touch from about {}.";
     FloatingOdds " Odds {} that they touch already.";
-    FloatingMore " That takes about {} more {}";
+    FloatingMore " They would touch after about {} more {}";
     InBrackets " ({})";
     AboutCost ", about {}";
     FloatingParts ", in all {} parts to 1 of ground";
@@ -28,11 +28,11 @@ texts! {
     EndsMoreLess "More open than your ground while its crumbs hold, tighter once puddled.";
     EndsSameLess "As open as your ground while its crumbs hold, tighter once puddled.";
     EndsLess "Tighter than your ground as it lies.";
-    EndsRest "Settled, it has {} pores at {} while its crumbs hold and {} at {} once puddled; the ground has {} at {}.";
+    EndsRest "Settled, {} pores at {} while its crumbs hold, {} at {} once puddled; the ground has {} at {}.";
     DiggingMore "More open than digging alone leaves it.";
     DiggingSame "No more open than digging alone leaves it.";
     DiggingLess "Digging alone leaves it more open.";
-    DiggingRest "Dug with nothing added, the ground opens to {} pores for a while and settles at {}; this blend settles at {}.";
+    DiggingRest "Dug with nothing added, the ground opens to {} pores for a while and settles at {}; this blend at {}.";
     AloneHead "There is no ground in it to compare with.";
     AloneRest "Settled, it has {} pores at {}, and {} at {} if packed full.";
     NothingAdded "Nothing is added yet.";
@@ -48,8 +48,13 @@ texts! {
     Tightens "{} makes this bed tighter.";
     TightensRest "Left out, it settles at {} pores instead of {}.";
     Instead "{} does more.";
-    InsteadRest "A quarter of the heap, {} ({}){}, settles the bed at {} pores.";
+    InsteadRest "A quarter of the heap, {} ({}){}, settles at {} pores.";
     And " and ";
+    Between ", ";
+    Asks "?";
+    StopWord "Stop";
+    WarnWord "Care";
+    TakeCare "Take care: {}";
     UnderAHundredth "under 0.01 %";
     CareBuriedLines "Buried lines";
     CareNoHole "No hole";
