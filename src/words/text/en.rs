@@ -104,7 +104,7 @@ texts! {
     CareOldVermiculiteTold "Vermiculite from before 1990 may hold asbestos: leave old bags closed and ask the health department.";
     CareWeedsTold "It may bring weed seeds, jumping worms or pests: buy composted hot, look at it first, and carry no soil across quarantine lines. The extension office knows what is about.";
     CarePetsTold "Keep children and dogs from it, bags and beds, until it is dug in and watered. The label names an antidote; in doubt call the poison centre.";
-    CareLiftingTold "Carry it in small loads: {} is the most for a good lift, and about 10 kg (22 lb) from the floor. With a bad back ask a doctor first.";
+    CareLiftingTold "Carry it in small loads: {} is the most for a good lift, and from the floor less than half of it. With a bad back ask a doctor first.";
     CareHandsTold "Gloves, cover cuts, and ask a doctor whether your tetanus shot is current. In heat: shade, water, rest.";
     CareBuriedLinesAsked "Will you dig in the ground? Then have cables and pipes marked first, even for digging by hand: in the United States dial 811 a few days ahead, elsewhere ask the national service; local rules win.";
     CareNoHoleAsked "Can water leave at the bottom? Without holes salt and rot build up. Ask the extension office if it cannot be drilled.";

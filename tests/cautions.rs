@@ -1,0 +1,522 @@
+#![cfg(not(target_arch = "wasm32"))]
+//! Cautions: each has recipes that raise it and recipes that do not. What raises them, and at which
+//! weight or dose, is common practice and stands with its source in `src/caution/rules.rs`.
+
+mod support;
+
+use barrowmix::caution::{AREA_DEPTH_M, Care, LIFT_KG, Severity};
+use barrowmix::document::document;
+use barrowmix::material::catalogue;
+use barrowmix::outcome::Outcome;
+use barrowmix::words::{METRIC, Speech, Text, Units, care_head, care_line, care_text};
+use serde_json::{Value, json};
+use support::recipes;
+
+/// A ground of 30 kg with some of one material, and a place.
+fn recipe(material: &str, kg: f64, place: Value) -> Value {
+    json!({
+        "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 30, "clay_pct": 50, "bulk_density_kg_m3": 1300,
+                    "water_per_dry_pct": 20 },
+        "soil": { "value": 30, "unit": "kg" },
+        "additions": [{ "material": material, "amount": { "value": kg, "unit": "kg" } }],
+        "place": place,
+    })
+}
+
+fn with(mut recipe: Value, path: &str, value: Value) -> Value {
+    *recipe.pointer_mut(path).expect("it is there") = value;
+    recipe
+}
+
+fn outcome(recipe: &Value) -> Outcome {
+    let read = recipes::recipe(recipe);
+    Outcome::of(&read).unwrap_or_else(|error| panic!("{error:?}: {recipe}"))
+}
+
+/// Whether a caution is raised, and whether it asks.
+fn raised(recipe: &Value, of: Care) -> Option<bool> {
+    let outcome = outcome(recipe);
+    let mut cautions = outcome.cautions.iter();
+    let found = cautions.find(|caution| caution.of == of);
+    found.map(|caution| caution.asks)
+}
+
+/// Of each caution: recipes that raise it, with whether it then asks, and recipes that do not.
+fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
+    let bed = json!({ "kind": "bed", "near": "slope" });
+    let pot = json!({ "kind": "container", "drains": true, "on": "ground", "near": "slope" });
+    let none = json!({});
+    let by = |yes: &[(&str, bool)], no: &[&str]| {
+        let yes = yes.iter();
+        let no = no.iter();
+        (
+            yes.map(|(id, asks)| (recipe(id, 1.0, bed.clone()), *asks))
+                .collect(),
+            no.map(|id| recipe(id, 1.0, bed.clone())).collect(),
+        )
+    };
+    match of {
+        Care::BuriedLines => (
+            vec![
+                (recipe("gypsum", 0.1, bed.clone()), false),
+                (recipe("gypsum", 0.1, none.clone()), true),
+            ],
+            vec![
+                recipe("gypsum", 0.1, pot),
+                // Nothing is dug where there is no ground.
+                with(recipe("yard_compost", 5.0, bed), "/soil/value", json!(0)),
+            ],
+        ),
+        Care::NoHole => (
+            vec![
+                (
+                    recipe(
+                        "gypsum",
+                        0.1,
+                        json!({ "kind": "container", "drains": false }),
+                    ),
+                    false,
+                ),
+                (recipe("gypsum", 0.1, json!({ "kind": "container" })), true),
+            ],
+            vec![recipe("gypsum", 0.1, pot), recipe("gypsum", 0.1, bed)],
+        ),
+        Care::Lead => (
+            vec![
+                (
+                    recipe("gypsum", 0.1, json!({ "near": "old_building" })),
+                    false,
+                ),
+                (recipe("gypsum", 0.1, json!({ "near": "road" })), false),
+                (recipe("gypsum", 0.1, none), true),
+            ],
+            vec![
+                recipe("gypsum", 0.1, json!({ "near": "slope" })),
+                recipe("gypsum", 0.1, json!({ "near": "water" })),
+            ],
+        ),
+        Care::WetClay => {
+            let clay = |clay: f64| {
+                let ground = json!({ "sand_pct": 90.0 - clay, "silt_pct": 10, "clay_pct": clay });
+                with(recipe("gypsum", 0.1, json!({})), "/ground", ground)
+            };
+            (vec![(clay(25.0), false)], vec![clay(24.9)])
+        }
+        Care::HeavyPot => {
+            // 30 kg of ground: shared by so many that each stays on one side of the limit.
+            let each = |kg: f64, count: i32| {
+                let place = json!({ "kind": "container", "count": count });
+                with(
+                    recipe("gypsum", 1e-3, place),
+                    "/soil/value",
+                    json!(kg * f64::from(count)),
+                )
+            };
+            (
+                vec![
+                    (each(LIFT_KG, 3), false),
+                    (recipe("gypsum", 0.1, json!({})), true),
+                ],
+                vec![each(LIFT_KG - 0.01, 3), recipe("gypsum", 0.1, bed)],
+            )
+        }
+        Care::DeckLoad => {
+            let on = |on: Value, kg: f64| {
+                let mut place = json!({ "kind": "container" });
+                if !on.is_null() {
+                    place["on"] = on;
+                }
+                with(recipe("gypsum", 1e-3, place), "/soil/value", json!(kg))
+            };
+            (
+                vec![
+                    (on(json!("deck"), 40.0), false),
+                    (on(json!("roof"), 40.0), false),
+                    (on(Value::Null, 40.0), true),
+                ],
+                vec![
+                    on(json!("deck"), 39.9),
+                    on(json!("ground"), 400.0),
+                    with(recipe("gypsum", 1e-3, bed), "/soil/value", json!(400)),
+                ],
+            )
+        }
+        Care::Herbicide => by(
+            &[
+                ("horse_manure", false),
+                ("straw", false),
+                ("yard_compost", false),
+            ],
+            &["leaf_mold", "concrete_sand", "sphagnum_peat", "smc_fresh"],
+        ),
+        Care::RawManure => by(
+            &[
+                ("horse_manure", true),
+                ("poultry_manure", true),
+                ("cattle_manure", true),
+            ],
+            &["yard_compost", "gypsum", "wood_chips"],
+        ),
+        Care::Silica => by(
+            &[
+                ("play_sand", false),
+                ("expanded_shale", false),
+                ("diatomite", false),
+            ],
+            &["perlite", "pea_gravel", "yard_compost"],
+        ),
+        Care::Caustic => by(
+            &[
+                ("wood_ash", false),
+                ("lime_calcitic", true),
+                ("lime_dolomitic", true),
+            ],
+            &["gypsum", "sulfur", "liquid_conditioner"],
+        ),
+        Care::Sulfur => by(&[("sulfur", false)], &["gypsum", "biochar_wood"]),
+        Care::Biosolids => by(&[("biosolids_compost", false)], &["yard_compost"]),
+        Care::Metals => by(
+            &[
+                ("wood_ash", false),
+                ("topsoil", false),
+                ("biochar_ash", false),
+            ],
+            &["yard_compost", "biosolids_compost", "gypsum"],
+        ),
+        Care::TreatedWood => by(
+            &[("sawdust", true), ("wood_ash", true), ("wood_chips", true)],
+            &["pine_bark", "straw"],
+        ),
+        Care::Ammonia => {
+            // 25 kg of dry ground; 2 % of the dry mass is 0.51 kg of dry manure.
+            let kg = |share: f64| {
+                let dry = 25.0 * share / (1.0 - share);
+                let manure = catalogue()
+                    .iter()
+                    .find(|entry| entry.id == "poultry_manure");
+                let water = manure
+                    .and_then(|entry| {
+                        entry
+                            .properties
+                            .get(barrowmix::material::Property::WaterPerWet)
+                    })
+                    .expect("its moisture is known");
+                recipe(
+                    "poultry_manure",
+                    dry / (1.0 - water.typical / 100.0),
+                    json!({}),
+                )
+            };
+            (
+                vec![(kg(0.0201), false)],
+                vec![kg(0.0199), recipe("cattle_manure", 9.0, json!({}))],
+            )
+        }
+        Care::OverRate => {
+            // 25 kg of dry ground of 1300 kg/m3, 15 cm deep, lie on 0.1282 m2.
+            let area_m2 = 25.0 / 1300.0 / AREA_DEPTH_M;
+            let gypsum = catalogue().iter().find(|entry| entry.id == "gypsum");
+            let usual = gypsum
+                .and_then(|entry| entry.usual_kg_m2)
+                .expect("a usual rate");
+            // Garden rate of the trade: 40 lb on 1000 ft2 is 0.195 kg/m2 (rates: NIST factors).
+            assert!((usual - 0.1953).abs() < 1e-4, "{usual} kg/m2");
+            let bed_of = |kg: f64| {
+                let bed = json!({ "area": { "value": 2, "unit": "m2" },
+                                  "depth": { "value": 30, "unit": "cm" } });
+                with(recipe("gypsum", kg, json!({})), "/soil", bed)
+            };
+            (
+                vec![
+                    (recipe("gypsum", 3.001 * usual * area_m2, json!({})), false),
+                    (bed_of(3.001 * usual * 2.0), false),
+                    (recipe("liquid_conditioner", 0.01, json!({})), false),
+                ],
+                vec![
+                    recipe("gypsum", 2.999 * usual * area_m2, json!({})),
+                    bed_of(2.999 * usual * 2.0),
+                    // No rate is printed on it by area.
+                    recipe("yard_compost", 50.0, json!({})),
+                ],
+            )
+        }
+        Care::RunOff => (
+            vec![
+                (
+                    recipe("yard_compost", 1.0, json!({ "near": "water" })),
+                    false,
+                ),
+                (
+                    recipe("cottonseed_meal", 1.0, json!({ "near": "slope" })),
+                    false,
+                ),
+                (recipe("cattle_manure", 1.0, json!({})), true),
+            ],
+            vec![
+                recipe("yard_compost", 1.0, json!({ "near": "road" })),
+                recipe("yard_compost", 1.0, json!({})),
+                recipe("concrete_sand", 1.0, json!({ "near": "water" })),
+            ],
+        ),
+        Care::Legionella => by(
+            &[
+                ("yard_compost", false),
+                ("sphagnum_peat", false),
+                ("pine_bark", false),
+            ],
+            &["concrete_sand", "gypsum", "alfalfa_meal"],
+        ),
+        Care::Dust => by(
+            &[
+                ("perlite", false),
+                ("gypsum", false),
+                ("cottonseed_meal", false),
+            ],
+            &["concrete_sand", "yard_compost", "biochar_wood"],
+        ),
+        Care::CharDust => by(
+            &[("biochar_wood", false), ("biochar_ash", false)],
+            &["wood_ash", "yard_compost"],
+        ),
+        Care::OldVermiculite => by(&[("vermiculite", false)], &["perlite"]),
+        Care::Weeds => by(
+            &[
+                ("horse_manure", false),
+                ("topsoil", false),
+                ("straw", false),
+            ],
+            &["gypsum", "sphagnum_peat", "perlite"],
+        ),
+        Care::Pets => by(
+            &[("sulfur", false), ("cottonseed_meal", false)],
+            &["yard_compost", "concrete_sand"],
+        ),
+        Care::Lifting => (
+            vec![(recipe("gypsum", 23.01, bed.clone()), false)],
+            vec![recipe("gypsum", 22.99, bed)],
+        ),
+        Care::Hands => (
+            vec![(recipe("gypsum", 0.1, json!({})), false)],
+            vec![with(
+                recipe("yard_compost", 5.0, json!({})),
+                "/soil/value",
+                json!(0),
+            )],
+        ),
+    }
+}
+
+#[test]
+fn each_is_raised_where_it_is_called_for_and_nowhere_else() {
+    for of in Care::ALL {
+        let (yes, no) = cases(*of);
+        assert!(!yes.is_empty() && !no.is_empty(), "{of:?} has both");
+        for (recipe, asks) in yes {
+            assert_eq!(raised(&recipe, *of), Some(asks), "{of:?} of {recipe}");
+        }
+        for recipe in no {
+            assert_eq!(raised(&recipe, *of), None, "{of:?} of {recipe}");
+        }
+    }
+}
+
+#[test]
+fn an_addition_of_nothing_raises_nothing() {
+    let recipe = recipe(
+        "horse_manure",
+        0.0,
+        json!({ "kind": "bed", "near": "slope" }),
+    );
+    assert_eq!(
+        raised(&recipe, Care::Herbicide),
+        None,
+        "there is none of it"
+    );
+}
+
+#[test]
+fn a_mulch_raises_what_it_is() {
+    let mut recipe = recipe("straw", 1.0, json!({}));
+    recipe["additions"][0]["on_top"] = json!(true);
+    assert_eq!(
+        raised(&recipe, Care::Herbicide),
+        Some(false),
+        "straw on top is straw"
+    );
+}
+
+#[test]
+fn an_own_material_is_taken_as_its_kind() {
+    for (group, care) in [
+        ("sand", Care::Silica),
+        ("compost_manure", Care::Herbicide),
+        ("compost_manure", Care::RawManure),
+        ("powder", Care::Caustic),
+        ("soil", Care::Metals),
+        ("char", Care::CharDust),
+    ] {
+        let mut recipe = recipe("mine", 1.0, json!({}));
+        recipe["materials"] = json!([{ "id": "mine", "group": group, "loose_density_kg_m3": 600 }]);
+        assert!(
+            raised(&recipe, care).is_some(),
+            "{care:?} of an own {group}"
+        );
+    }
+    // One that takes the name of the catalogue's is its own.
+    let mut own = recipe("sulfur", 1.0, json!({}));
+    own["materials"] = json!([{ "id": "sulfur", "group": "grit", "loose_density_kg_m3": 1500 }]);
+    assert_eq!(raised(&own, Care::Sulfur), None, "it is a grit");
+}
+
+#[test]
+fn the_gravest_come_first_and_all_are_told() {
+    let mut last = Severity::Stop;
+    for of in Care::ALL {
+        assert!(
+            of.severity() <= last,
+            "{of:?} is graver than the one before"
+        );
+        last = of.severity();
+    }
+    let raises = json!({
+        "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 30, "clay_pct": 50 },
+        "soil": { "value": 300, "unit": "kg" },
+        "additions": catalogue().iter().map(|entry| json!({
+            "material": entry.id,
+            "amount": { "value": if entry.id == "poultry_manure" { 300 } else { 30 }, "unit": "kg" },
+        })).collect::<Vec<_>>(),
+        "place": { "kind": "container" },
+    });
+    let outcome = outcome(&raises);
+    let told: Vec<Care> = outcome.cautions.iter().map(|caution| caution.of).collect();
+    let not = Care::ALL.iter().filter(|of| !told.contains(of));
+    // A container is not dug into the ground.
+    assert_eq!(
+        not.collect::<Vec<_>>(),
+        vec![&Care::BuriedLines],
+        "all are raised"
+    );
+    let document = serde_json::to_value(document(&outcome, METRIC)).expect("a document");
+    let written = document["cautions"].as_array().expect("a list");
+    assert_eq!(
+        written.len(),
+        outcome.cautions.len(),
+        "all are in the document"
+    );
+    for (written, caution) in written.iter().zip(&outcome.cautions) {
+        assert_eq!(written["id"], caution.of.id(), "in their order");
+        assert_eq!(
+            written["severity"],
+            caution.of.severity().id(),
+            "of {:?}",
+            caution.of
+        );
+        let text = written["text"].as_str().expect("a text");
+        assert!(text.contains(care_head(caution)), "{text}");
+        assert!(!text.contains("{}"), "{text}");
+    }
+}
+
+/// Whom a caution can defer to.
+const WHOM: [&str; 8] = [
+    "soil laboratory",
+    "extension office",
+    "health department",
+    "doctor",
+    "label",
+    "builder",
+    "local rules",
+    "the maker",
+];
+
+#[test]
+fn each_says_what_to_do_and_whom_to_ask() {
+    for of in Care::ALL {
+        let (yes, _) = cases(*of);
+        for (recipe, asks) in yes {
+            let outcome = outcome(&recipe);
+            let mut cautions = outcome.cautions.iter();
+            let caution = cautions
+                .find(|caution| caution.of == *of)
+                .expect("it is raised");
+            // Texts of a kind stand in the order of what they tell of.
+            let names = format!("Care{of:?}{}", if asks { "Asked" } else { "Told" });
+            let first = if asks {
+                Text::CareBuriedLinesAsked
+            } else {
+                Text::CareBuriedLinesTold
+            };
+            let text = Text::after(first, *of as usize);
+            assert_eq!(format!("{text:?}"), names, "the texts stand in order");
+            let head = Text::after(Text::CareBuriedLines, *of as usize);
+            assert_eq!(
+                format!("{head:?}"),
+                format!("Care{of:?}"),
+                "the heads stand in order"
+            );
+            let told = care_text(caution, METRIC);
+            assert!(told.len() > 40, "{of:?}: {told}");
+            assert_eq!(told.contains('?'), asks, "{of:?} asks as it should: {told}");
+            assert!(
+                WHOM.iter().any(|whom| told.contains(whom)),
+                "{of:?} says whom to ask: {told}"
+            );
+            let us = care_text(caution, Speech { units: Units::Us });
+            assert!(!us.contains(" kg "), "{of:?} in US units: {us}");
+        }
+    }
+}
+
+#[test]
+fn the_line_beside_an_addition_names_its_own() {
+    let outcome = outcome(&recipe("horse_manure", 1.0, json!({})));
+    let all = care_line(&outcome.cautions, |_| true);
+    assert_eq!(
+        all,
+        "Take care: buried lines?, lead?, wet clay, too heavy to lift?, weedkiller left in it, raw \
+         manure?, run-off?",
+        "the graver ones, in order"
+    );
+    let its = care_line(&outcome.cautions, |caution| caution.additions.contains(&0));
+    assert_eq!(
+        its, "Take care: weedkiller left in it, raw manure?, run-off?",
+        "of the manure"
+    );
+    assert_eq!(care_line(&[], |_| true), "", "nothing to say");
+}
+
+#[test]
+fn the_test_for_weedkiller_is_told_step_by_step() {
+    // The shape of the bean test: Washington State University 2011 and University of Florida
+    // SS-AGR-415; numbers of pots from memory.
+    let outcome = outcome(&recipe("horse_manure", 1.0, json!({})));
+    let mut cautions = outcome.cautions.iter();
+    let caution = cautions
+        .find(|caution| caution.of == Care::Herbicide)
+        .expect("it is raised");
+    let text = care_text(caution, METRIC);
+    for step in [
+        "3 pots",
+        "1 part",
+        "clean mix alone",
+        "own saucer",
+        "3 or 4 beans",
+        "2 to 3 weeks",
+        "three sets of true leaves",
+        "no proof",
+    ] {
+        assert!(text.contains(step), "{step}: {text}");
+    }
+    // Raw manure: 7 CFR 205.203(c).
+    let caution = outcome
+        .cautions
+        .iter()
+        .find(|caution| caution.of == Care::RawManure);
+    let text = care_text(caution.expect("it is raised"), METRIC);
+    assert!(
+        text.contains("120 days") && text.contains("90 days"),
+        "{text}"
+    );
+}
