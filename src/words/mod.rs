@@ -46,7 +46,7 @@ pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,
     feel_result_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
 };
-pub use why::{Asked, Equation, Limit, Why, why};
+pub use why::{Asked, Equation, Limit, Why, equations, why};
 
 /// How sentences are said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
