@@ -18,6 +18,7 @@ const RUNNING: &[(&str, &str)] = &[
     ("crumb", "Crumb"),
     ("down", "Move down"),
     ("estimated", "est."),
+    ("favourites", "Favourites"),
     ("ground", "Ground"),
     ("height", "Height"),
     ("material", "Material"),
@@ -103,6 +104,7 @@ const STANDING: &[(&str, &str)] = &[
     ("title_label", "Name of this blend"),
     ("add_button", "Add"),
     ("add_label", "Add a material"),
+    ("find_one", "Find one…"),
     (
         "barrow_empty",
         "Nothing is added yet. Choose a material, then move its slider.",
