@@ -5,9 +5,10 @@ use super::written::Text;
 use crate::blend::{Barrow, Line};
 use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
 use crate::material::{Group, catalogue};
+use crate::memory::{BETWEEN, FAVOURITES, read};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe};
 use crate::words::{
     Speech, group_name, label, line_text, number_in_words, power_of_ten, round_significant, shown,
 };
@@ -254,9 +255,8 @@ impl Lines {
             if additions.len() >= ADDITIONS_LIMIT || recipe.find(&id).is_none() {
                 return false;
             }
-            recipe
-                .additions
-                .push(Addition::new(id, first_amount(recipe)));
+            let amount = recipe.first_amount();
+            recipe.additions.push(Addition::new(id, amount));
             self.focus_after = None;
             return true;
         }
@@ -309,31 +309,7 @@ impl Lines {
     }
 }
 
-/// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares have
-/// nothing to count against or little left.
-pub(super) fn first_amount(recipe: &Recipe) -> Amount {
-    let shares: f64 = recipe
-        .additions
-        .iter()
-        .filter(|addition| addition.amount.unit == Unit::VolumePercent)
-        .map(|addition| addition.amount.value)
-        .sum();
-    let no_soil = match &recipe.soil {
-        Soil::Amount(amount) => amount.value <= 0.0,
-        Soil::Bed { area, depth, .. } => area.value <= 0.0 || depth.value <= 0.0,
-    };
-    let by_mass = recipe
-        .additions
-        .iter()
-        .any(|addition| addition.amount.unit == Unit::MassPercent);
-    if no_soil || by_mass || shares > 60.0 {
-        Amount::new(10.0, Unit::Litre)
-    } else {
-        Amount::new(10.0, Unit::VolumePercent)
-    }
-}
-
-/// Every material in groups, the recipe's own first.
+/// Every material in groups: favourites, the recipe's own, then the catalogue's.
 fn fill_materials(select: &Element, recipe: &Recipe) {
     select.set_text_content(None);
     let heading = |name: &str| {
@@ -347,6 +323,16 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
         option.set_text_content(Some(name));
         let _ = under.append_child(&option);
     };
+    let favourites = read(FAVOURITES).unwrap_or_default();
+    if !favourites.is_empty() {
+        let heading = heading(label("favourites"));
+        for id in favourites.split(BETWEEN) {
+            if let Some(found) = recipe.find(id) {
+                option(&heading, id, found.name());
+            }
+        }
+        let _ = select.append_child(&heading);
+    }
     if !recipe.materials.is_empty() {
         let heading = heading(label("own_group"));
         for own in &recipe.materials {
