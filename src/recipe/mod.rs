@@ -373,18 +373,19 @@ impl Recipe {
     /// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares
     /// have nothing to count against or little left.
     pub fn first_amount(&self) -> Amount {
-        let counted = |unit: Unit| {
-            let amounts = self.additions.iter().map(|addition| &addition.amount);
-            amounts.filter(move |amount| amount.unit == unit)
-        };
-        let shares: f64 = counted(Unit::VolumePercent)
-            .map(|amount| amount.value)
-            .sum();
+        let (mut shares, mut by_mass) = (0.0, false);
+        for amount in self.additions.iter().map(|addition| &addition.amount) {
+            match amount.unit {
+                Unit::VolumePercent => shares += amount.value,
+                Unit::MassPercent => by_mass = true,
+                _ => {}
+            }
+        }
         let no_soil = match &self.soil {
             Soil::Amount(amount) => amount.value <= 0.0,
             Soil::Bed { area, depth, .. } => area.value <= 0.0 || depth.value <= 0.0,
         };
-        if no_soil || shares > 60.0 || counted(Unit::MassPercent).next().is_some() {
+        if no_soil || by_mass || shares > 60.0 {
             Amount::new(10.0, Unit::Litre)
         } else {
             Amount::new(10.0, Unit::VolumePercent)

@@ -312,47 +312,38 @@ impl Lines {
 /// Every material in groups: favourites, the recipe's own, then the catalogue's.
 fn fill_materials(select: &Element, recipe: &Recipe) {
     select.set_text_content(None);
-    let heading = |name: &str| {
-        let heading = make("optgroup");
-        set(&heading, "label", name);
-        heading
-    };
-    let option = |under: &Element, id: &str, name: &str| {
+    let mut last = "";
+    let mut under = make("optgroup");
+    let mut option = |heading: &'static str, id: &str, name: &str| {
+        if heading != last {
+            last = heading;
+            under = make("optgroup");
+            set(&under, "label", heading);
+            let _ = select.append_child(&under);
+        }
         let option = make("option");
         set(&option, "value", id);
         option.set_text_content(Some(name));
         let _ = under.append_child(&option);
     };
-    let favourites = read(FAVOURITES).unwrap_or_default();
-    if !favourites.is_empty() {
-        let heading = heading(label("favourites"));
-        for id in favourites.split(BETWEEN) {
-            if let Some(found) = recipe.find(id) {
-                option(&heading, id, found.name());
-            }
+    for id in read(FAVOURITES).unwrap_or_default().split(BETWEEN) {
+        if let Some(found) = recipe.find(id) {
+            option(label("favourites"), id, found.name());
         }
-        let _ = select.append_child(&heading);
     }
-    if !recipe.materials.is_empty() {
-        let heading = heading(label("own_group"));
-        for own in &recipe.materials {
-            option(&heading, &own.id, own.name.as_deref().unwrap_or(&own.id));
-        }
-        let _ = select.append_child(&heading);
+    for own in &recipe.materials {
+        option(
+            label("own_group"),
+            &own.id,
+            own.name.as_deref().unwrap_or(&own.id),
+        );
     }
     for group in Group::ALL {
-        let mut members = catalogue()
-            .iter()
-            .filter(|entry| entry.group == *group)
-            .peekable();
-        if members.peek().is_none() {
-            continue;
+        for entry in catalogue() {
+            if entry.group == *group {
+                option(group_name(*group), entry.id, entry.name);
+            }
         }
-        let heading = heading(group_name(*group));
-        for entry in members {
-            option(&heading, entry.id, entry.name);
-        }
-        let _ = select.append_child(&heading);
     }
 }
 
