@@ -69,7 +69,7 @@ pub(crate) fn findings(text: &str, known: &[&str], sources: &Sources) -> Result<
 
 /// What every material is, as a table in the order of the catalogue.
 pub(crate) fn about(text: &str, known: &[&str]) -> Result<String, String> {
-    let mut rows: Vec<Option<String>> = vec![None; known.len()];
+    let mut rows: Vec<Option<[String; 2]>> = vec![None; known.len()];
     each(ABOUT, text, &ABOUT_COLUMNS, |row| {
         let id = row.id()?;
         let place = known.iter().position(|material| *material == id);
@@ -85,7 +85,8 @@ pub(crate) fn about(text: &str, known: &[&str]) -> Result<String, String> {
             row.text("clay"),
             row.text("rate"),
         );
-        match rows[place].replace(text) {
+        let line = format!("({id:?}, {:?}),\n", row.text("what"));
+        match rows[place].replace([text, line]) {
             Some(_) => Err(format!("{id} stands twice")),
             None => Ok(()),
         }
@@ -93,8 +94,12 @@ pub(crate) fn about(text: &str, known: &[&str]) -> Result<String, String> {
     let mut out = String::from(
         "/// What every material is, in the order of the catalogue.\npub static ABOUT: &[About] = &[\n",
     );
+    // Apart, so that who asks for the line alone does not carry the rest.
+    let mut lines = String::from("static LINES: &[(&str, &str)] = &[\n");
     for (row, id) in rows.iter().zip(known) {
-        out += row.as_ref().ok_or(format!("{ABOUT}: {id} has no row"))?;
+        let [text, line] = row.as_ref().ok_or(format!("{ABOUT}: {id} has no row"))?;
+        out += text;
+        lines += line;
     }
-    Ok(out + "];\n")
+    Ok(out + "];\n" + &lines + "];\n")
 }

@@ -1,7 +1,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! Materials are found by what people call them.
 
-use barrowmix::material::catalogue;
+use barrowmix::material::{About, catalogue};
 use barrowmix::words::{everyday_words, group_name, is_found, material_line};
 
 /// Ids of what a search finds, in the order of the catalogue.
@@ -22,7 +22,8 @@ fn found(typed: &str) -> Vec<&'static str> {
 #[test]
 fn every_material_has_a_line_and_everyday_words() {
     for entry in catalogue() {
-        assert!(!material_line(entry.id).is_empty(), "{}: a line", entry.id);
+        let about = About::find(entry.id).map(|about| about.what);
+        assert_eq!(Some(material_line(entry.id)), about, "{}: a line", entry.id);
         assert!(!everyday_words(entry.id).is_empty(), "{}: words", entry.id);
     }
     assert_eq!(everyday_words("nothing"), "", "words of nothing");

@@ -51,6 +51,12 @@ impl About {
     pub fn find(id: &str) -> Option<&'static About> {
         ABOUT.iter().find(|about| about.id == id)
     }
+
+    /// The line that says what a material is, or none.
+    pub fn line(id: &str) -> Option<&'static str> {
+        let found = LINES.iter().find(|(known, _)| *known == id);
+        found.map(|(_, line)| *line)
+    }
 }
 
 include!(concat!(env!("OUT_DIR"), "/evidence.rs"));

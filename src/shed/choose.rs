@@ -117,10 +117,17 @@ fn section(list: &Element, name: &str, items: &[&Item], starred: bool) {
         return;
     }
     let section = put(list, "section", "");
+    set(
+        &section,
+        "data-place",
+        &list.child_element_count().to_string(),
+    );
     put(&section, "h3", name);
     let list = put(&section, "ul", "");
-    for item in items {
-        let _ = list.append_child(&shown(item, starred));
+    for (place, item) in items.iter().enumerate() {
+        let element = shown(item, starred);
+        set(&element, "data-place", &place.to_string());
+        let _ = list.append_child(&element);
     }
 }
 
@@ -176,33 +183,57 @@ fn press(star: &Element, pressed: bool) {
     star.set_text_content(Some(if pressed { "★" } else { "☆" }));
 }
 
-/// Shows what the search finds, and hides the rest; kinds of which nothing is left go too.
+/// Shows what the search finds and hides the rest. What has the words in its name comes first, and
+/// so does its kind.
 pub(super) fn narrow(form: &Form) {
     let typed = form.text("seek");
     let (mut count, mut of) = (0, 0);
+    let mut sections = Vec::new();
     for section in form.all(".finds section") {
-        let mut any = false;
+        let mut items = Vec::new();
         for item in all(&section, "li") {
+            let text = |selector: &str| {
+                let part = item.query_selector(selector).ok().flatten();
+                part.and_then(|part| part.text_content())
+                    .unwrap_or_default()
+            };
+            let (name, line) = (text("strong"), text("span"));
             let words = item.get_attribute("data-words").unwrap_or_default();
-            let text = item.query_selector("p").ok().flatten();
-            let parts = text.map_or(Vec::new(), |text| all(&text, "strong, span"));
-            let mut texts: Vec<String> = parts
-                .iter()
-                .filter_map(|part| part.text_content())
-                .collect();
-            texts.push(words);
-            let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
-            let found = is_found(&typed, &texts);
-            set_hidden(&item, !found);
-            any |= found;
-            count += usize::from(found);
+            let rank = if is_found(&typed, &[&name]) {
+                0
+            } else if is_found(&typed, &[&name, &line, &words]) {
+                1
+            } else {
+                2
+            };
+            set_hidden(&item, rank == 2);
+            count += usize::from(rank < 2);
             of += 1;
+            items.push((rank, item));
         }
-        set_hidden(&section, !any);
+        let best = items.iter().map(|(rank, _)| *rank).min().unwrap_or(2);
+        set_hidden(&section, best == 2);
+        arrange(items);
+        sections.push((best, section));
     }
+    arrange(sections);
     form.write("[data-part=found]", &found_text(count, of));
     set_hidden(&form.part(".none"), count > 0);
     form.part(".finds").set_scroll_top(0);
+}
+
+/// Puts brothers in the order of their rank, and those of a rank as they stood at first.
+fn arrange(mut brothers: Vec<(u8, Element)>) {
+    let place = |element: &Element| {
+        let place = element.get_attribute("data-place");
+        place.and_then(|place| place.parse::<usize>().ok())
+    };
+    brothers.sort_by_key(|(rank, element)| (*rank, place(element)));
+    for (_, element) in brothers {
+        if let Some(parent) = element.parent_element() {
+            let _ = parent.append_child(&element);
+        }
+    }
 }
 
 /// Makes a material a favourite, or no longer one. It stays where it is as long as one looks.

@@ -160,7 +160,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("forget_title", "Delete my data"),
     (
         "forget_intro",
-        "This takes the recipe, those kept, your sizes and your units out of this browser, and cannot be undone. Files that you saved stay.",
+        "This takes the recipe, those kept, your favourites, sizes and units out of this browser, and cannot be undone. Files that you saved stay.",
     ),
     ("text_title", "The result as text"),
     (
@@ -169,7 +169,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ),
     ("choose_title", "Find something to add"),
     ("choose_search", "Look for"),
-    ("choose_hint", "a name, a kind, or what people call it"),
+    ("choose_hint", "a name, or what people call it"),
     (
         "choose_none",
         "Nothing here is called that. Try another word or fewer letters; or make it a material of your own: copy the one most like it, then type what the bag says.",

@@ -52,14 +52,16 @@ pub(super) async fn a_search_narrows_the_list(stage: Stage) -> Played {
     for (typed, names) in [
         ("worm castings", json!(["Worm compost"])),
         ("clay break", json!(["Gypsum", "Liquid conditioner"])),
+        ("clay ca", json!(["Calcined clay", "Gypsum"])),
         ("manure chick", json!(["Poultry manure, composted"])),
         (
             "lime",
             json!([
-                "Sharp sand",
-                "Mushroom compost, fresh",
                 "Ground limestone",
-                "Ground dolomite"
+                "Ground dolomite",
+                "Wood ash",
+                "Sharp sand",
+                "Mushroom compost, fresh"
             ]),
         ),
         ("qwzx", json!([])),
@@ -161,7 +163,7 @@ pub(super) async fn favourites_come_first_and_are_kept(stage: Stage) -> Played {
         "one's own stands first"
     );
     let star = ".star[value=vermiculite]";
-    for id in ["vermiculite", "coir", "straw", "bob_s_mix"] {
+    for id in ["vermiculite", "coir", "straw", "my_perlite"] {
         press(&page, &format!(".star[value={id}]")).await?;
     }
     press(&page, ".star[value=straw]").await?;
@@ -171,7 +173,7 @@ pub(super) async fn favourites_come_first_and_are_kept(stage: Stage) -> Played {
     let groups = "[...document.querySelector('#add').querySelectorAll('optgroup')].slice(0, 1).map((g) => [g.label, ...[...g.children].map((o) => o.value)])[0]";
     assert_eq!(
         page.eval(groups).await?,
-        json!(["Favourites", "vermiculite", "coir", "bob_s_mix"]),
+        json!(["Favourites", "vermiculite", "coir", "my_perlite"]),
         "in the page's own list too"
     );
     page.reload().await?;
