@@ -290,7 +290,7 @@ pub fn printed_range(low: f64, typical: f64, high: f64) -> String {
 /// A citation cut to author and year, or to what stands before the first comma.
 pub fn short_citation(citation: &str) -> &str {
     /// How far in a year may stand.
-    const FAR: usize = 60;
+    const FAR: usize = 55;
     let bytes = citation.as_bytes();
     let is_digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
     let year = (1..bytes.len().min(FAR)).find(|at| {
