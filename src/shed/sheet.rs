@@ -31,7 +31,7 @@ pub(super) fn fill(tool: &Tool, sheets: Option<&Document>, of: &str, from: Optio
     };
     let _ = place.append_child(&sheet);
     // The dialog bears the name, and the page has ids of its own.
-    if let Some(heading) = form.find("[data-part=sheet] h2") {
+    if let Some(heading) = form.find(".sheet > h3") {
         heading.remove();
     }
     for with_id in form.all("[data-part=sheet] [id]") {

@@ -200,6 +200,15 @@ const STANDING: &[(&str, &str)] = &[
     ),
 ];
 
+/// Every list of labels.
+const LISTS: [&[(&str, &str)]; 5] = [
+    STANDING,
+    super::shed::SHED,
+    super::sure::SURE,
+    super::sheet::SHEET,
+    RUNNING,
+];
+
 /// The label of a key; a key that does not exist gives itself, so that a slip is seen.
 pub fn label(key: &'static str) -> &'static str {
     find(RUNNING, key).unwrap_or(key)
@@ -207,15 +216,12 @@ pub fn label(key: &'static str) -> &'static str {
 
 /// The label of a key of the page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    [STANDING, super::shed::SHED, super::sure::SURE, RUNNING]
-        .into_iter()
-        .find_map(|list| find(list, key))
+    LISTS.into_iter().find_map(|list| find(list, key))
 }
 
 /// Every key.
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
-    let lists = [STANDING, super::shed::SHED, super::sure::SURE, RUNNING];
-    lists.into_iter().flatten().map(|(key, _)| *key)
+    LISTS.into_iter().flatten().map(|(key, _)| *key)
 }
 
 fn find(list: &[(&str, &'static str)], key: &str) -> Option<&'static str> {

@@ -10,6 +10,7 @@ mod message;
 mod number;
 mod page;
 mod shed;
+mod sheet;
 mod sure;
 mod text;
 mod tools;
@@ -34,6 +35,11 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+pub use sheet::{
+    Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,
+    hazard_text, mark_word, numbers_shares_text, printed, printed_range, printed_unit,
+    shares_in_short, short_citation,
 };
 pub use text::Text;
 #[cfg(feature = "page")]

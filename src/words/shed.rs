@@ -177,7 +177,6 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("choose_own", "Make one of my own"),
     ("sheet_back", "Back"),
     ("line_about", "About this material"),
-    ("sheet_all", "All materials"),
     ("why_equations", "By which equations"),
     ("why_inputs", "What goes in, here"),
     ("why_limits", "Inside its limits?"),

@@ -234,7 +234,9 @@ pub(super) async fn a_sheet_opens_and_leads_back(stage: Stage) -> Played {
         "and numbers: {sheet}"
     );
     let shows = |kind: &str| {
-        format!("[...document.querySelectorAll('#shed .{kind}')].some((e) => e.offsetParent)")
+        format!(
+            "[...document.querySelectorAll('#shed .{kind}')].some((e) => {{ e.closest('details').open = true; return e.offsetParent; }})"
+        )
     };
     assert_eq!(page.eval(&shows("metric")).await?, json!(true), "metric");
     assert_eq!(page.eval(&shows("us")).await?, json!(false), "and no US");
