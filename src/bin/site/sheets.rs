@@ -164,7 +164,7 @@ fn sheet(body: &mut String, entry: &Entry) {
         body,
         "<details><summary>{}</summary>\n{}</details>\n</article>",
         label("sheet_numbers"),
-        table(numbers)
+        table(entry.name, numbers)
     );
 }
 
@@ -244,11 +244,12 @@ fn hazards(entry: &Entry) -> String {
 }
 
 /// The table of a material's numbers; hazards have their own list.
-fn table(numbers: &[Number]) -> String {
+fn table(name: &str, numbers: &[Number]) -> String {
     let mut out = format!(
-        "<div class=\"scroll\" tabindex=\"0\">\n<table class=\"numbers\">\n<thead><tr><th scope=\"col\">{}</th>\
+        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n<table class=\"numbers\">\n<thead><tr><th scope=\"col\">{}</th>\
          <th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th>\
          <th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th></tr></thead>\n<tbody>\n",
+        escape(name),
         label("sheet_col_what"),
         label("low"),
         label("typical"),
