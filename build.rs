@@ -23,6 +23,9 @@ mod traits;
 /// The materials.
 #[path = "build/catalogue.rs"]
 pub(crate) mod catalogue;
+/// What trials found, and what the materials are.
+#[path = "build/evidence.rs"]
+pub(crate) mod evidence;
 /// The presets of the ground.
 #[path = "build/presets.rs"]
 pub(crate) mod presets;
@@ -36,6 +39,8 @@ pub(crate) mod table;
 fn main() {
     for file in [
         catalogue::SOURCE,
+        evidence::ABOUT,
+        evidence::FINDINGS,
         presets::SOURCE,
         sources::SOURCE,
         "src/fields.rs",
@@ -58,6 +63,11 @@ fn tables() -> Result<(), String> {
     let materials = catalogue::read(&text(catalogue::SOURCE)?, &sources)?;
     write("catalogue.rs", &catalogue::table(&materials));
     write("numbers.rs", &catalogue::numbers(&materials));
+    let known: Vec<&str> = materials.iter().map(|(id, _)| id.as_str()).collect();
+    let findings = evidence::findings(&text(evidence::FINDINGS)?, &known, &sources)?;
+    write("evidence.rs", &findings);
+    let about = evidence::about(&text(evidence::ABOUT)?, &known)?;
+    write("about.rs", &about);
     let grounds = presets::read(&text(presets::SOURCE)?, &sources)?;
     write("presets.rs", &presets::table(&grounds));
     Ok(())
@@ -74,16 +84,12 @@ fn write(name: &str, table: &str) {
 
 /// A number of a table with where it comes from, as an item of a Rust list.
 pub(crate) fn number_row(row: &table::Row, [low, typical, high]: [f64; 3], unit: &str) -> String {
-    let mark = match row.text("mark") {
-        "verified" => "Verified",
-        "memory" => "Memory",
-        _ => "Practice",
-    };
     format!(
         "Number {{ field: {:?}, unit: {unit:?}, low: {low:?}, typical: {typical:?}, high: {high:?}, \
-         source: {:?}, mark: Mark::{mark}, note: {:?} }},\n",
+         source: {:?}, mark: Mark::{}, note: {:?} }},\n",
         row.text("field"),
         row.text("source"),
+        row.mark(),
         row.text("note"),
     )
 }

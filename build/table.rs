@@ -64,6 +64,15 @@ impl Row<'_> {
         }
     }
 
+    /// The mark, as it is called in Rust.
+    pub(crate) fn mark(&self) -> &'static str {
+        match self.text("mark") {
+            "verified" => "Verified",
+            "memory" => "Memory",
+            _ => "Practice",
+        }
+    }
+
     /// Whether source and mark are good.
     pub(crate) fn sourced(&self, sources: &Sources) -> Result<(), String> {
         match self.text("source") {

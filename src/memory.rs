@@ -17,6 +17,8 @@ pub(crate) const BETWEEN: char = ' ';
 /// The units of display.
 #[cfg_attr(feature = "shed", allow(dead_code))]
 pub(crate) const UNITS: &str = "barrowmix.units";
+/// Ids of the materials that are wanted first.
+pub(crate) const FAVOURITES: &str = "barrowmix.favourites";
 /// The sizes of the user's own bucket and barrow.
 #[cfg_attr(not(feature = "shed"), allow(dead_code))]
 pub(crate) const SIZES: &str = "barrowmix.sizes";

@@ -25,6 +25,34 @@ impl Mark {
     }
 }
 
+/// How many numbers or findings were come by in which way.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Shares {
+    counts: [usize; 3],
+}
+
+impl Shares {
+    /// How many bear a mark.
+    pub fn of(self, mark: Mark) -> usize {
+        self.counts[mark as usize]
+    }
+
+    /// How many there are.
+    pub fn all(self) -> usize {
+        self.counts.iter().sum()
+    }
+}
+
+impl FromIterator<Mark> for Shares {
+    fn from_iter<I: IntoIterator<Item = Mark>>(marks: I) -> Shares {
+        let mut counts = [0; 3];
+        for mark in marks {
+            counts[mark as usize] += 1;
+        }
+        Shares { counts }
+    }
+}
+
 /// A source.
 #[derive(Debug)]
 pub struct Source {

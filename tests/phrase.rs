@@ -43,6 +43,10 @@ fn phrases_are_understood() {
         ("3 soil, 1 compost, 1 sand", plain),
         ("3 soil + 1 compost + 1 sand", plain),
         ("3 soil; 1 compost; 1 sand;", plain),
+        (
+            "8 soil, 1 worm castings, 1 ash",
+            "8 ground, 1 vermicompost, 1 wood_ash",
+        ),
         ("3 soil\n1 compost\r\n1 sand\n", plain),
         (
             "Three parts of Clay, one part Compost and one part SAND",

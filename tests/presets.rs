@@ -4,6 +4,7 @@
 use barrowmix::ground::{Ground, PRESETS, Preset, Trait};
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::Recipe;
+use barrowmix::source::{Mark, Source};
 use barrowmix::texture::{Class, classify};
 
 /// The script that checks the file when the crate is built.
@@ -75,10 +76,35 @@ fn numbers_are_those_of_the_file() {
         for (value, column) in [(ends.low, 3), (figure.typical, 4), (ends.high, 5)] {
             assert_eq!(Ok(value), row[column].parse(), "{} {}", &row[0], &row[2]);
         }
+        let number = preset.numbers.iter().find(|known| known.field == &row[2]);
+        let number = number.unwrap_or_else(|| panic!("{} holds {}", &row[0], &row[2]));
+        assert_eq!(
+            (number.source, number.mark.id(), number.note),
+            (&row[6], &row[7], &row[8]),
+            "{} {}",
+            &row[0],
+            &row[2]
+        );
+        assert!(
+            Source::find(&row[6]).is_some(),
+            "{} {}: source {}",
+            &row[0],
+            &row[2],
+            &row[6]
+        );
+        assert!(
+            Mark::ALL.iter().any(|mark| mark.id() == &row[7]),
+            "{} {}: mark {}",
+            &row[0],
+            &row[2],
+            &row[7]
+        );
         rows += 1;
     }
     let count: usize = PRESETS.iter().map(|preset| preset.traits.len()).sum();
     assert_eq!(rows, count, "every row is a trait");
+    let numbers: usize = PRESETS.iter().map(|preset| preset.numbers.len()).sum();
+    assert_eq!(rows, numbers, "every row is kept with its source");
 }
 
 /// A source of the name S.

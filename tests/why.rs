@@ -6,7 +6,7 @@ mod support;
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::Recipe;
-use barrowmix::words::{Asked, METRIC, Speech, Units, Why, sharpen_text, why};
+use barrowmix::words::{Asked, Equation, METRIC, Speech, Units, Why, equations, sharpen_text, why};
 use serde_json::{Value, json};
 use support::blends::{self, outcome};
 use support::{assert_close, recipes, table};
@@ -73,7 +73,7 @@ fn judge(asked: Asked, recipe: &Recipe, outcome: &Outcome) {
             assert!(!is_number_slip(text), "{text:?} in {}", at());
             assert!(!text.contains("  "), "{text:?} in {}", at());
         }
-        let of_year = |equation: &&barrowmix::words::Equation| has_year(&equation.source);
+        let of_year = |equation: &&Equation| has_year(&equation.source);
         assert!(
             why.equations.iter().any(|e| of_year(&e)),
             "no year in {}",
@@ -85,6 +85,15 @@ fn judge(asked: Asked, recipe: &Recipe, outcome: &Outcome) {
             "{}",
             at()
         );
+        let known = equations();
+        for equation in &why.equations {
+            let is_it = |of: &Equation| of.name == equation.name && of.source == equation.source;
+            assert!(
+                known.iter().any(is_it),
+                "{:?} is in the list of all equations",
+                equation.name
+            );
+        }
         let (ours, theirs) = match speech.units {
             Units::Metric => ("kg/L", "lb/ft³"),
             Units::Us => ("lb/ft³", "kg/L"),

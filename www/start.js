@@ -20,31 +20,40 @@ function failed(error) {
   document.getElementById('trap').hidden = false;
 }
 
-async function fetched() {
-  const [module, parts] = await Promise.all([
-    import('./shed.js'),
-    fetch(at('shed.html')).then((answer) => { if (!answer.ok) throw answer; return answer.text(); }),
-  ]);
+async function parsed(name) {
+  const answer = await fetch(at(name));
+  if (!answer.ok) throw answer;
+  return new DOMParser().parseFromString(await answer.text(), 'text/html');
+}
+
+async function furnished() {
+  const [module, parts] = await Promise.all([import('./shed.js'), parsed('shed.html')]);
   await module.default({ module_or_path: at('shed_bg.wasm') });
-  module.furnish(new DOMParser().parseFromString(parts, 'text/html'));
+  module.furnish(parts);
   return module;
 }
 
-let tools;
-// Gives a tool to a control or to dropped files.
-async function fetch_tool(use) {
-  tools ??= fetched();
+const kept = {};
+// What was fetched once stays; what failed is tried again the next time.
+function once(name, get) {
+  return kept[name] ??= get(name).catch((error) => { delete kept[name]; throw error; });
+}
+
+// Gives a tool to a control or to dropped files, with the page of all materials if it shows one.
+async function fetch_tool(use, sheets) {
+  // Behind an open dialog nobody would see the page's own alert.
   const late = document.getElementById('late');
-  let module;
+  const says = document.querySelector('dialog[open] #shed-says');
+  let module, page;
   try {
-    module = await tools;
+    [module, page] = await Promise.all([once('shed', furnished), sheets && once(sheets, parsed)]);
   } catch {
-    tools = undefined;
-    late.hidden = false;
+    if (says) says.textContent = late.textContent;
+    late.hidden = !!says;
     return;
   }
   late.hidden = true;
-  use(module);
+  use(module, page);
 }
 
 const menu = document.querySelector('.menu');
@@ -52,7 +61,9 @@ addEventListener('click', (event) => {
   // The menu closes when something of it is chosen, and beside it.
   if (!event.target.closest('summary')) menu.open = false;
   const button = event.target.closest('[data-shed]');
-  if (button) fetch_tool((module) => module.open(button));
+  if (!button) return;
+  const sheets = button.dataset.shed === 'sheet' ? 'materials.html' : undefined;
+  fetch_tool((module, page) => module.open(button, page), sheets);
 });
 // Files only: a text that is dragged into a box is the browser's.
 addEventListener('dragover', (event) => {

@@ -1,6 +1,8 @@
 //! What can be added to the ground: its properties, their limits, and the catalogue.
 
 mod catalogue;
+#[cfg(not(feature = "page"))]
+mod evidence;
 mod fact;
 mod group;
 mod property;
@@ -10,6 +12,8 @@ pub use catalogue::NUMBERS;
 #[cfg(feature = "page")]
 pub(crate) use catalogue::lend;
 pub use catalogue::{Entry, catalogue};
+#[cfg(not(feature = "page"))]
+pub use evidence::{ABOUT, About, EVIDENCE, Finding};
 pub use fact::{Fact, Hazard, Hazards};
 pub use group::Group;
 pub use property::Property;

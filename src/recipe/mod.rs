@@ -370,6 +370,28 @@ impl Recipe {
             .or_else(|| Entry::find(id).map(Found::Catalogue))
     }
 
+    /// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares
+    /// have nothing to count against or little left.
+    pub fn first_amount(&self) -> Amount {
+        let (mut shares, mut by_mass) = (0.0, false);
+        for amount in self.additions.iter().map(|addition| &addition.amount) {
+            match amount.unit {
+                Unit::VolumePercent => shares += amount.value,
+                Unit::MassPercent => by_mass = true,
+                _ => {}
+            }
+        }
+        let no_soil = match &self.soil {
+            Soil::Amount(amount) => amount.value <= 0.0,
+            Soil::Bed { area, depth, .. } => area.value <= 0.0 || depth.value <= 0.0,
+        };
+        if no_soil || by_mass || shares > 60.0 {
+            Amount::new(10.0, Unit::Litre)
+        } else {
+            Amount::new(10.0, Unit::VolumePercent)
+        }
+    }
+
     /// Whether a later release wrote it, so that unknown fields are kept and not refused.
     pub fn is_of_later_release(&self) -> bool {
         self.made_by.as_deref().is_some_and(is_later)

@@ -77,6 +77,10 @@ const PREFERRED: &[(&str, &str)] = &[
     ("cow", "cattle_manure"),
     ("builders", "concrete_sand"),
     ("moss", "sphagnum_peat"),
+    ("worm", "vermicompost"),
+    ("castings", "vermicompost"),
+    ("humus", "yard_compost"),
+    ("ash", "wood_ash"),
 ];
 /// Words without a meaning of their own.
 const EMPTY: &[&str] = &["the", "my", "a", "an", "of", "and", "some"];
@@ -98,7 +102,7 @@ pub(super) struct Name {
 }
 
 /// The words of a name: letters and digits in small, a last `s` taken off.
-pub(super) fn words_of(text: &str) -> Vec<String> {
+pub fn words_of(text: &str) -> Vec<String> {
     let text = text.to_lowercase();
     let mut out = Vec::new();
     for word in text.split(|letter: char| !letter.is_alphanumeric()) {

@@ -1,6 +1,7 @@
 //! Amounts as people say them: "3 soil, 1 compost and half a bucket of sand".
 
-use super::names::{self, Name, near_names, words_of};
+pub use super::names::words_of;
+use super::names::{self, Name, near_names};
 use super::spoken::{counted_in, number, pieces};
 use super::{ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Addition, Amount, Found, Recipe};
 use crate::quantity::Unit;

@@ -16,7 +16,7 @@ use crate::recipe::dug::buckets_as_they_lay;
 use crate::recipe::own::{copy_of, put, weighed_bucket, with_loose_density};
 use crate::recipe::phrase::{apply_parts, parse_parts};
 use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Kept, Place, PlaceKind, Price, Recipe, Soil,
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Found, Kept, Place, PlaceKind, Price, Recipe, Soil,
 };
 use crate::words::{
     Units, bag_name, bucket_fault_text, dug_fault_text, fill_fault_text, filled_line_text,
@@ -192,6 +192,9 @@ fn fill_line(tool: &Tool) {
     let found = tool.recipe.find(&addition.material);
     if let Some(found) = found {
         form.write("#shed-title", found.name());
+        let is_own = matches!(found, Found::Own(..));
+        let about = form.part("[data-part=about]");
+        super::choose::point(&about, &addition.material, is_own);
     }
     if addition.amount.unit == Unit::Bag {
         form.set("count", &in_box(addition.amount.value));

@@ -2,12 +2,14 @@
 //! fetched when one is asked for, reads the recipe from the page, and gives another one back.
 
 mod barrow;
+mod choose;
 mod draft;
 mod figures;
 mod file;
 mod form;
 mod ground;
 mod own;
+mod sheet;
 mod why;
 
 use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
@@ -68,6 +70,10 @@ struct Tool {
 thread_local! {
     static PARTS: RefCell<Option<Document>> = const { RefCell::new(None) };
     static TOOL: RefCell<Option<Tool>> = const { RefCell::new(None) };
+    /// The page of all materials, once it was fetched.
+    static SHEETS: RefCell<Option<Document>> = const { RefCell::new(None) };
+    /// The tool that a sheet was opened from, and the addition that this is about.
+    static BACK: RefCell<Option<(String, usize)>> = const { RefCell::new(None) };
     /// The control that opened it.
     static OPENER: RefCell<Option<Element>> = const { RefCell::new(None) };
 }
@@ -124,16 +130,35 @@ fn with_tool(act: impl FnOnce(&mut Tool)) {
     });
 }
 
-/// Opens the tool that a control of the page names.
+/// Opens the tool that a control of the page names, or one of the open tool. A sheet needs the page
+/// of all materials.
 #[wasm_bindgen]
 #[allow(unreachable_pub)]
-pub fn open(from: &Element) {
+pub fn open(from: &Element, sheets: Option<Document>) {
+    if sheets.is_some() {
+        SHEETS.with(|cell| *cell.borrow_mut() = sheets);
+    }
     let name = from.get_attribute("data-shed").unwrap_or_default();
     match name.as_str() {
         "open" => file::choose(false),
         "save" => file::save(),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
+            let mut back = None;
+            if form::dialog().is_some_and(|dialog| dialog.contains(Some(from))) {
+                with_tool(|tool| {
+                    back = Some((tool.name.clone(), tool.line));
+                    if tool.name == "choose" {
+                        choose::leave(&tool.form, &of);
+                    }
+                });
+            }
+            let within = back.as_ref().map(|(_, line)| *line);
+            BACK.with(|cell| *cell.borrow_mut() = back);
+            if let Some(line) = within {
+                show(&name, &of, line);
+                return;
+            }
             OPENER.with(|cell| *cell.borrow_mut() = Some(from.clone()));
             let line = from.closest(".addition").ok().flatten();
             let line = line.map_or(0, |line| {
@@ -174,7 +199,10 @@ fn show(name: &str, of: &str, line: usize) {
         tool.fill(of);
         tool.touched = draft::fill(tool);
         tool.refresh();
-        if let Some(title) = tool.form.find("#shed-title") {
+        let title = tool.form.find("#shed-title");
+        if name != "choose"
+            && let Some(title) = title
+        {
             focus(&title);
         }
     });
@@ -238,6 +266,15 @@ fn act(what: &str, value: &str) {
         "import" => file::choose(true),
         "export" => own::export(value),
         "edit" => show("material", value, 0),
+        "own" => show("own", "", 0),
+        "star" => choose::star(value),
+        "add" => choose::add(value),
+        "return" => {
+            if let Some((name, line)) = BACK.with(|cell| cell.borrow_mut().take()) {
+                // The list is shown where it was left; other tools have their drafts.
+                show(&name, if name == "choose" { "back" } else { "" }, line);
+            }
+        }
         "copy-material" => own::copy(),
         "delete-material" => own::delete(value),
         "open-kept" => file::open_kept(value),
@@ -260,6 +297,7 @@ fn close() {
     if let Some(dialog) = form::dialog() {
         dialog.close();
     }
+    choose::closed();
     let mut line = 0;
     with_tool(|tool| line = tool.line);
     let opener = OPENER.with(|cell| cell.borrow().clone());
@@ -339,6 +377,16 @@ impl Tool {
             "kept" => file::fill_kept(self),
             "text" => file::fill_text(self),
             "why" => why::fill(self, of),
+            "choose" => choose::fill(self, of == "back"),
+            "sheet" => {
+                let sheets = SHEETS.with(|cell| cell.borrow().clone());
+                let from = BACK.with(|cell| cell.borrow().clone());
+                let from = from.as_ref().map(|(name, _)| name.as_str());
+                if !sheet::fill(self, sheets.as_ref(), of, from) {
+                    self.form
+                        .write("[data-part=sheet]", label_of_shed("no_sheet"));
+                }
+            }
             _ => {}
         }
     }
@@ -350,6 +398,7 @@ impl Tool {
             match self.name.as_str() {
                 "dug" | "line" => barrow::chose(self, &name),
                 "material" => own::typed(self, &name),
+                "choose" => choose::narrow(&self.form),
                 _ => {}
             }
         }
@@ -363,7 +412,8 @@ impl Tool {
 
     /// Whether it comes to something that can be used.
     fn uses(&self) -> bool {
-        !matches!(self.name.as_str(), "own" | "kept" | "text" | "why" | "say")
+        let tells = ["own", "kept", "text", "why", "say", "choose", "sheet"];
+        !tells.contains(&self.name.as_str())
     }
 
     /// The recipe may have changed since the tool was opened. What was measured holds for the new

@@ -2,7 +2,7 @@
 //! stays as typed; the recipe keeps the last good one.
 
 use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor, shown_in_box};
-use super::lines::{first_amount, in_unit};
+use super::lines::in_unit;
 use super::{Page, address};
 use crate::dom::{closest, set};
 use crate::figure::{Figure, within};
@@ -342,7 +342,7 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
                 addition.price = None;
                 addition.bag = None;
                 if addition.amount.unit.dimension() == Dimension::Bag {
-                    page.recipe.additions[index].amount = first_amount(&page.recipe);
+                    page.recipe.additions[index].amount = page.recipe.first_amount();
                 }
                 relist(page);
             }

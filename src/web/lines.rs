@@ -6,9 +6,10 @@ use crate::blend::{Barrow, Line};
 use crate::caution::Caution;
 use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
 use crate::material::{Group, catalogue};
+use crate::memory::{BETWEEN, FAVOURITES, read};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe};
 use crate::words::{
     Speech, care_line, group_name, label, line_text, number_in_words, power_of_ten,
     round_significant, shown,
@@ -262,9 +263,8 @@ impl Lines {
             if additions.len() >= ADDITIONS_LIMIT || recipe.find(&id).is_none() {
                 return false;
             }
-            recipe
-                .additions
-                .push(Addition::new(id, first_amount(recipe)));
+            let amount = recipe.first_amount();
+            recipe.additions.push(Addition::new(id, amount));
             self.focus_after = None;
             return true;
         }
@@ -317,64 +317,41 @@ impl Lines {
     }
 }
 
-/// How much of a new addition to begin with: a tenth of the heap, or ten litres where shares have
-/// nothing to count against or little left.
-pub(super) fn first_amount(recipe: &Recipe) -> Amount {
-    let shares: f64 = recipe
-        .additions
-        .iter()
-        .filter(|addition| addition.amount.unit == Unit::VolumePercent)
-        .map(|addition| addition.amount.value)
-        .sum();
-    let no_soil = match &recipe.soil {
-        Soil::Amount(amount) => amount.value <= 0.0,
-        Soil::Bed { area, depth, .. } => area.value <= 0.0 || depth.value <= 0.0,
-    };
-    let by_mass = recipe
-        .additions
-        .iter()
-        .any(|addition| addition.amount.unit == Unit::MassPercent);
-    if no_soil || by_mass || shares > 60.0 {
-        Amount::new(10.0, Unit::Litre)
-    } else {
-        Amount::new(10.0, Unit::VolumePercent)
-    }
-}
-
-/// Every material in groups, the recipe's own first.
+/// Every material in groups: favourites, the recipe's own, then the catalogue's.
 fn fill_materials(select: &Element, recipe: &Recipe) {
     select.set_text_content(None);
-    let heading = |name: &str| {
-        let heading = make("optgroup");
-        set(&heading, "label", name);
-        heading
-    };
-    let option = |under: &Element, id: &str, name: &str| {
+    let mut last = "";
+    let mut under = make("optgroup");
+    let mut option = |heading: &'static str, id: &str, name: &str| {
+        if heading != last {
+            last = heading;
+            under = make("optgroup");
+            set(&under, "label", heading);
+            let _ = select.append_child(&under);
+        }
         let option = make("option");
         set(&option, "value", id);
         option.set_text_content(Some(name));
         let _ = under.append_child(&option);
     };
-    if !recipe.materials.is_empty() {
-        let heading = heading(label("own_group"));
-        for own in &recipe.materials {
-            option(&heading, &own.id, own.name.as_deref().unwrap_or(&own.id));
+    for id in read(FAVOURITES).unwrap_or_default().split(BETWEEN) {
+        if let Some(found) = recipe.find(id) {
+            option(label("favourites"), id, found.name());
         }
-        let _ = select.append_child(&heading);
+    }
+    for own in &recipe.materials {
+        option(
+            label("own_group"),
+            &own.id,
+            own.name.as_deref().unwrap_or(&own.id),
+        );
     }
     for group in Group::ALL {
-        let mut members = catalogue()
-            .iter()
-            .filter(|entry| entry.group == *group)
-            .peekable();
-        if members.peek().is_none() {
-            continue;
+        for entry in catalogue() {
+            if entry.group == *group {
+                option(group_name(*group), entry.id, entry.name);
+            }
         }
-        let heading = heading(group_name(*group));
-        for entry in members {
-            option(&heading, entry.id, entry.name);
-        }
-        let _ = select.append_child(&heading);
     }
 }
 

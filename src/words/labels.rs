@@ -18,6 +18,7 @@ const RUNNING: &[(&str, &str)] = &[
     ("crumb", "Crumb"),
     ("down", "Move down"),
     ("estimated", "est."),
+    ("favourites", "Favourites"),
     ("ground", "Ground"),
     ("height", "Height"),
     ("material", "Material"),
@@ -122,6 +123,7 @@ const STANDING: &[(&str, &str)] = &[
     ("title_label", "Name of this blend"),
     ("add_button", "Add"),
     ("add_label", "Add a material"),
+    ("find_one", "Find one…"),
     (
         "barrow_empty",
         "Nothing is added yet. Choose a material, then move its slider.",
@@ -217,6 +219,15 @@ const STANDING: &[(&str, &str)] = &[
     ),
 ];
 
+/// Every list of labels.
+const LISTS: [&[(&str, &str)]; 5] = [
+    STANDING,
+    super::shed::SHED,
+    super::sure::SURE,
+    super::sheet::SHEET,
+    RUNNING,
+];
+
 /// The label of a key; a key that does not exist gives itself, so that a slip is seen.
 pub fn label(key: &'static str) -> &'static str {
     find(RUNNING, key).unwrap_or(key)
@@ -224,15 +235,12 @@ pub fn label(key: &'static str) -> &'static str {
 
 /// The label of a key of the page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    [STANDING, super::shed::SHED, super::sure::SURE, RUNNING]
-        .into_iter()
-        .find_map(|list| find(list, key))
+    LISTS.into_iter().find_map(|list| find(list, key))
 }
 
 /// Every key.
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
-    let lists = [STANDING, super::shed::SHED, super::sure::SURE, RUNNING];
-    lists.into_iter().flatten().map(|(key, _)| *key)
+    LISTS.into_iter().flatten().map(|(key, _)| *key)
 }
 
 fn find(list: &[(&str, &'static str)], key: &str) -> Option<&'static str> {

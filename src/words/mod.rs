@@ -3,12 +3,15 @@
 mod care;
 mod doubt;
 mod english;
+#[cfg(not(feature = "page"))]
+mod find;
 mod keep;
 mod labels;
 mod message;
 mod number;
 mod page;
 mod shed;
+mod sheet;
 mod sure;
 mod text;
 mod tools;
@@ -22,6 +25,8 @@ pub use english::{
     class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
     remark_text,
 };
+#[cfg(not(feature = "page"))]
+pub use find::{everyday_words, is_found, material_line};
 pub use keep::{
     bag_kind_name, bucket_fault_text, dug_fault_text, fill_fault_text, imported_text,
     own_fault_text, phrase_fault_text, shape_fault_text, side_name, trade_pot_name,
@@ -33,6 +38,11 @@ pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
 };
+pub use sheet::{
+    Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,
+    hazard_text, mark_word, numbers_shares_text, printed, printed_range, printed_unit,
+    shares_in_short, short_citation,
+};
 pub use text::Text;
 #[cfg(feature = "page")]
 pub(crate) use text::lend;
@@ -40,15 +50,15 @@ pub(crate) use text::lend;
 pub use text::lines;
 pub use tools::{
     addition_text, bag_name, dug_text, figure_text, file_name, filled_ground_text,
-    filled_line_text, filled_text, fractions_spread_text, fractions_text, label_of_shed,
-    my_material_name, own_line_text, parts_text, property_name, range_needs_all, recipe_in_a_line,
-    still_needed, too_large_text, trait_name, understood_text,
+    filled_line_text, filled_text, found_text, fractions_spread_text, fractions_text,
+    label_of_shed, my_material_name, own_kind_text, own_line_text, parts_text, property_name,
+    range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,
     feel_result_text, jar_band_text, jar_fault_text, reading_times_text, settling_fault_text,
 };
-pub use why::{Asked, Equation, Limit, Why, why};
+pub use why::{Asked, Equation, Limit, Why, equations, why};
 
 /// How sentences are said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,7 +5,7 @@ use crate::blend::Barrow;
 use crate::blend::fill::{Filled, FilledLine};
 use crate::figure::Figure;
 use crate::ground::{Ground, Trait};
-use crate::material::Property;
+use crate::material::{Group, Property};
 use crate::outcome::Outcome;
 use crate::quantity::pots::CommonBag;
 use crate::quantity::{LITRES_PER_M3, Unit};
@@ -51,6 +51,16 @@ const RUNNING: &[(&str, &str)] = &[
     ("moisture_name", "Moisture"),
     ("p2o5", "Phosphate P₂O₅, as printed"),
     ("k2o", "Potash K₂O, as printed"),
+    ("favourite", "Favourite"),
+    ("favourites", "Favourites"),
+    (
+        "favourite_not_kept",
+        "This browser keeps nothing for this page, so no favourite either: its storage is full or blocked.",
+    ),
+    ("own_group", "Your own"),
+    ("about", "About"),
+    ("add", "Add"),
+    ("no_sheet", "There is no sheet of this material."),
 ];
 
 /// A label that the tools write.
@@ -287,6 +297,21 @@ pub fn addition_text(recipe: &Recipe, index: usize, speech: Speech) -> String {
 /// The name of a material made from another.
 pub fn my_material_name(name: &str) -> String {
     format!("My {}", in_sentence(name))
+}
+
+/// What an own material is, as far as it is known.
+pub fn own_kind_text(group: Option<Group>) -> String {
+    let kind = super::group_name(group.unwrap_or(Group::Sand));
+    format!("A material of your own: {}.", in_sentence(kind))
+}
+
+/// How many materials a search has found.
+pub fn found_text(count: usize, all: usize) -> String {
+    match count {
+        0 => "None found.".to_owned(),
+        _ if count == all => format!("{all} materials."),
+        _ => format!("{count} of {all} materials."),
+    }
 }
 
 /// An own material in a list, with where it is used.

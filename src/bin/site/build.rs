@@ -1,5 +1,7 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
+use super::sheets::materials_page;
+use super::sources::sources_page;
 use barrowmix::material::catalogue;
 use barrowmix::recipe::{Recipe, stock_text, to_letters};
 use barrowmix::words::{first_label, lines};
@@ -42,14 +44,14 @@ impl Build {
     /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
     pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
         self.write_core(folder, "page")?;
-        self.copy_pages("www", folder)
+        self.write_pages(folder)
     }
 
     /// The same for the benches: the core with their doors, their page beside the
     /// page, and recipes for it.
     pub(super) fn write_bench(&self, folder: &Path) -> Result<(), String> {
         self.write_core(folder, "page,bench")?;
-        self.copy_pages("www", folder)?;
+        self.write_pages(folder)?;
         self.copy_pages("tests/bench/page", folder)?;
         self.copy_pages("examples/recipes", folder)
     }
@@ -152,6 +154,19 @@ impl Build {
         let glue = folder.join(format!("{name}.js"));
         let text = fs::read_to_string(&glue).map_err(at(&glue))?;
         fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))
+    }
+
+    /// The pages: those of `www`, and those that are written from the tables.
+    fn write_pages(&self, folder: &Path) -> Result<(), String> {
+        self.copy_pages("www", folder)?;
+        for (name, text) in [
+            ("materials.html", materials_page()),
+            ("sources.html", sources_page()),
+        ] {
+            let to = folder.join(name);
+            fs::write(&to, text).map_err(at(&to))?;
+        }
+        Ok(())
     }
 
     /// Copies the files of a folder of the package; pages get their words.

@@ -3,8 +3,11 @@
 //! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
+mod html;
 mod serve;
+mod sheets;
 mod sizes;
+mod sources;
 
 use std::path::PathBuf;
 use std::process::ExitCode;

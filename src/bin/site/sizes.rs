@@ -4,7 +4,15 @@ use std::fs;
 use std::path::Path;
 
 /// What is fetched only when it is asked for: the second module, its page parts, and other pages.
-const LATER: [&str; 4] = ["shed.html", "shed.js", "shed_bg.wasm", "sure.html"];
+const LATER: [&str; 7] = [
+    "materials.html",
+    "shed.html",
+    "shed.js",
+    "shed_bg.wasm",
+    "sheets.css",
+    "sources.html",
+    "sure.html",
+];
 /// Most bytes of all files that a first visit loads, as brotli sends them.
 const ALL_LIMIT: usize = 150_000;
 /// Most bytes of the wasm and its glue.

@@ -1,7 +1,7 @@
 //! Whose equations a figure rests on, and where they hold.
 
-use super::super::fixed;
-use super::{Asked, Case, Equation};
+use super::super::{METRIC, Speech, fixed};
+use super::{Asked, Case, Equation, density};
 use crate::blend::{FRESH_K, HALF_MIXED, SETTLED_K};
 use crate::ground::{
     CRUMB_CLAY_PCT, CRUMB_MM, DUG_OVER_LYING, DUG_OVER_SETTLED, Forms, GRAIN_CLAY_PCT, PUDDLED_MM,
@@ -25,20 +25,14 @@ impl Case<'_> {
         match self.of {
             Asked::Class => out.extend([fine_earth(), classes()]),
             Asked::OrganicMatter => out.push(fine_earth()),
-            Asked::Weight => out.push(units(
-                "Sum of dry weights and of water",
-                "Nothing is lost in mixing. What dries or is rained on afterwards is not in it.",
-            )),
-            Asked::Cost => out.push(units(
-                "Pro rata: price times amount used over amount priced",
-                "For what is sold loose; of bags one pays whole ones.",
-            )),
+            Asked::Weight => out.push(weights()),
+            Asked::Cost => out.push(pro_rata()),
             Asked::Skeleton => out.push(touching()),
             _ => {}
         }
         if self.of.packs() {
             if self.mixes() {
-                out.push(self.filling());
+                out.push(filling(self.of == Asked::FreshPores));
             }
             if self.mixes() && self.of.settles_half() {
                 out.push(half_way());
@@ -47,93 +41,23 @@ impl Case<'_> {
                 out.extend(self.forms());
             }
             if self.mixes() || !matches!(self.of, Asked::Density | Asked::Volume) {
-                out.push(self.solids());
+                out.push(solids(self.speech));
             }
             if self.has_ground() {
-                out.push(self.digging());
+                out.push(digging());
             }
         }
         if self.rests_on_density() {
-            out.push(self.density_of_soil());
+            out.push(density_of_soil(self.speech));
         }
         if self.rests_on_water() {
             out.push(water_of_soil());
         }
         // One part alone takes the room that it takes.
         if out.is_empty() {
-            out.push(units(
-                "Dry weight over settled volume, of one part alone",
-                "As good as the weight and the settling of that part are known.",
-            ));
+            out.push(alone());
         }
         out
-    }
-
-    /// The rule for a soil's usual density.
-    fn density_of_soil(&self) -> Equation {
-        let unit = |kg_m3: f64| self.density(kg_m3);
-        equation(
-            "Usual density of a soil: Adams, with the mineral density of Saxton & Rawls",
-            "Adams 1973, J. Soil Sci. 24:10; Saxton & Rawls 2006, Soil Sci. Soc. Am. J. 70:1569, \
-             equation 6 at no organic matter",
-            format!(
-                "Clay to 60 %, organic matter to 8 %. On 4,145 measured topsoils it is right on the \
-                 middle within {}, and nine in ten lie within {} up to 1 % organic matter, {} up to \
-                 3 % and {} up to 8 %; above, to 20 %, it reads low by {} and errs by {}.",
-                unit(20.0),
-                unit(180.0),
-                unit(250.0),
-                unit(290.0),
-                unit(140.0),
-                unit(550.0)
-            ),
-        )
-    }
-
-    fn solids(&self) -> Equation {
-        equation(
-            "Density of solid matter: harmonic mean of organic matter, sand, silt and clay",
-            "Ruehlmann & Korschens, as cited by Robinson et al. 2022, Scientific Reports; char \
-             after Brewer et al. 2014, from memory; gravel as quartz",
-            format!(
-                "On measured soils right within {}. A material's own density of solids stands \
-                 where it is known.",
-                self.density(90.0)
-            ),
-        )
-    }
-
-    fn digging(&self) -> Equation {
-        equation(
-            "How a ground digs and settles",
-            "Common practice and a choice; no single source",
-            format!(
-                "Dug it stands at its density over {}, and at least a factor {} looser than \
-                 settled; it settles to what it was, at most {} times the usual density of its \
-                 texture. Denser is the work of feet and wheels.",
-                fixed(DUG_OVER_LYING, 2),
-                fixed(DUG_OVER_SETTLED, 2),
-                fixed(SETTLED_OVER_NORMAL, 2)
-            ),
-        )
-    }
-
-    fn filling(&self) -> Equation {
-        let (state, k) = if self.of == Asked::FreshPores {
-            ("freshly turned", fixed(FRESH_K, 2))
-        } else {
-            ("settled", fixed(SETTLED_K, 0))
-        };
-        equation(
-            "How parts fill each other's gaps: compressible packing",
-            PACKING_SOURCE,
-            format!(
-                "Hard, compact grains, well mixed; packing index {k}, {state}. On 18 measured mixes \
-                 of natural grains it errs by 2.4 points of pore space (root mean square), on 48 of \
-                 spheres by 2.8. Fine parts that stick fill less than it says. Not in it: swelling, \
-                 frost, roots, clods that stay whole, kneading while wet, perlite that floats."
-            ),
-        )
     }
 
     /// The forms in which the ground packs.
@@ -141,31 +65,147 @@ impl Case<'_> {
         let clay = Forms::of(&self.outcome.barrow.ground, 1.0).clay_weight;
         let mut out = Vec::new();
         if clay > 0.0 {
-            out.push(equation(
-                "Clay in two forms: crumbs and puddled",
-                "Sizes by common practice; weight of a crumb from measured clods",
-                format!(
-                    "In full from {} % clay on. Crumbs count as {} mm, slaked clay as {} mm; the \
-                     crumbs hold only while they are not kneaded or sealed by rain.",
-                    fixed(CRUMB_CLAY_PCT, 0),
-                    fixed(CRUMB_MM, 0),
-                    fixed(PUDDLED_MM, 2)
-                ),
-            ));
+            out.push(two_forms());
         }
         if clay < 1.0 && self.of != Asked::Skeleton {
-            out.push(equation(
-                "Size of single grains: geometric mean of sand, silt and clay",
-                "Shirazi & Boersma 1984, Soil Sci. Soc. Am. J. 48:142",
-                format!(
-                    "A ground of {} % clay or less in full, up to {} % in part.",
-                    fixed(GRAIN_CLAY_PCT, 0),
-                    fixed(CRUMB_CLAY_PCT, 0)
-                ),
-            ));
+            out.push(single_grains());
         }
         out
     }
+}
+
+/// Every equation and rule that a figure can rest on, in the order of a computation.
+pub fn equations() -> Vec<Equation> {
+    vec![
+        weights(),
+        fine_earth(),
+        classes(),
+        density_of_soil(METRIC),
+        water_of_soil(),
+        solids(METRIC),
+        digging(),
+        single_grains(),
+        two_forms(),
+        filling(false),
+        half_way(),
+        touching(),
+        alone(),
+        pro_rata(),
+    ]
+}
+
+/// The rule for a soil's usual density.
+fn density_of_soil(speech: Speech) -> Equation {
+    let unit = |kg_m3: f64| density(kg_m3, speech);
+    equation(
+        "Usual density of a soil: Adams, with the mineral density of Saxton & Rawls",
+        "Adams 1973, J. Soil Sci. 24:10; Saxton & Rawls 2006, Soil Sci. Soc. Am. J. 70:1569, \
+         equation 6 at no organic matter",
+        format!(
+            "Clay to 60 %, organic matter to 8 %. On 4,145 measured topsoils it is right on the \
+             middle within {}, and nine in ten lie within {} up to 1 % organic matter, {} up to \
+             3 % and {} up to 8 %; above, to 20 %, it reads low by {} and errs by {}.",
+            unit(20.0),
+            unit(180.0),
+            unit(250.0),
+            unit(290.0),
+            unit(140.0),
+            unit(550.0)
+        ),
+    )
+}
+
+fn solids(speech: Speech) -> Equation {
+    equation(
+        "Density of solid matter: harmonic mean of organic matter, sand, silt and clay",
+        "Ruehlmann & Korschens, as cited by Robinson et al. 2022, Scientific Reports; char \
+         after Brewer et al. 2014, from memory; gravel as quartz",
+        format!(
+            "On measured soils right within {}. A material's own density of solids stands \
+             where it is known.",
+            density(90.0, speech)
+        ),
+    )
+}
+
+fn digging() -> Equation {
+    equation(
+        "How a ground digs and settles",
+        "Common practice and a choice; no single source",
+        format!(
+            "Dug it stands at its density over {}, and at least a factor {} looser than \
+             settled; it settles to what it was, at most {} times the usual density of its \
+             texture. Denser is the work of feet and wheels.",
+            fixed(DUG_OVER_LYING, 2),
+            fixed(DUG_OVER_SETTLED, 2),
+            fixed(SETTLED_OVER_NORMAL, 2)
+        ),
+    )
+}
+
+fn filling(fresh: bool) -> Equation {
+    let (state, k) = if fresh {
+        ("freshly turned", fixed(FRESH_K, 2))
+    } else {
+        ("settled", fixed(SETTLED_K, 0))
+    };
+    equation(
+        "How parts fill each other's gaps: compressible packing",
+        PACKING_SOURCE,
+        format!(
+            "Hard, compact grains, well mixed; packing index {k}, {state}. On 18 measured mixes \
+             of natural grains it errs by 2.4 points of pore space (root mean square), on 48 of \
+             spheres by 2.8. Fine parts that stick fill less than it says. Not in it: swelling, \
+             frost, roots, clods that stay whole, kneading while wet, perlite that floats."
+        ),
+    )
+}
+
+fn two_forms() -> Equation {
+    equation(
+        "Clay in two forms: crumbs and puddled",
+        "Sizes by common practice; weight of a crumb from measured clods",
+        format!(
+            "In full from {} % clay on. Crumbs count as {} mm, slaked clay as {} mm; the crumbs \
+             hold only while they are not kneaded or sealed by rain.",
+            fixed(CRUMB_CLAY_PCT, 0),
+            fixed(CRUMB_MM, 0),
+            fixed(PUDDLED_MM, 2)
+        ),
+    )
+}
+
+fn single_grains() -> Equation {
+    equation(
+        "Size of single grains: geometric mean of sand, silt and clay",
+        "Shirazi & Boersma 1984, Soil Sci. Soc. Am. J. 48:142",
+        format!(
+            "A ground of {} % clay or less in full, up to {} % in part.",
+            fixed(GRAIN_CLAY_PCT, 0),
+            fixed(CRUMB_CLAY_PCT, 0)
+        ),
+    )
+}
+
+fn weights() -> Equation {
+    units(
+        "Sum of dry weights and of water",
+        "Nothing is lost in mixing. What dries or is rained on afterwards is not in it.",
+    )
+}
+
+fn pro_rata() -> Equation {
+    units(
+        "Pro rata: price times amount used over amount priced",
+        "For what is sold loose; of bags one pays whole ones.",
+    )
+}
+
+fn alone() -> Equation {
+    units(
+        "Dry weight over settled volume, of one part alone",
+        "As good as the weight and the settling of that part are known.",
+    )
 }
 
 fn fine_earth() -> Equation {

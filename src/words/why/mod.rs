@@ -11,6 +11,7 @@ mod room;
 mod sums;
 
 pub use asked::Asked;
+pub use equations::equations;
 
 use super::{Speech, Told, sharpen_text};
 use crate::figure::Figure;
@@ -204,13 +205,18 @@ impl<'a> Case<'a> {
 
     /// A density with its unit.
     fn density(&self, kg_m3: f64) -> String {
-        self.speech.density_told(Figure::exact(kg_m3)).value
+        density(kg_m3, self.speech)
     }
 
     /// A mass with its unit, to three figures.
     fn mass(&self, kg: f64) -> String {
         self.speech.mass_told(Figure::exact(kg)).value
     }
+}
+
+/// A density with its unit.
+fn density(kg_m3: f64, speech: Speech) -> String {
+    speech.density_told(Figure::exact(kg_m3)).value
 }
 
 /// A number to three figures, without powers of ten.

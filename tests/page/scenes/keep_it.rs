@@ -24,7 +24,7 @@ async fn give(page: &Browser, script_of_bytes: &str, name: &str, drop: bool) -> 
 }
 
 /// Waits until something is true.
-async fn until(page: &Browser, what: &str) -> Played {
+pub(super) async fn until(page: &Browser, what: &str) -> Played {
     for _ in 0..200 {
         if page.eval(what).await? == json!(true) {
             return Ok(());

@@ -3,6 +3,7 @@
 mod break_it;
 mod count_it;
 mod doubt_it;
+mod find_it;
 mod keep_it;
 mod look_at_it;
 mod mend_it;
@@ -55,6 +56,12 @@ scenes! {
     count_it::a_bucket_of_it_weighed
     count_it::a_material_of_ones_own
     say_it::every_figure_opens_its_source
+    find_it::a_search_narrows_the_list
+    find_it::what_is_found_becomes_a_line_by_keyboard
+    find_it::favourites_come_first_and_are_kept
+    find_it::a_sheet_opens_and_leads_back
+    find_it::a_sheet_that_cannot_be_fetched_is_told
+    find_it::the_list_fits_a_phone
     keep_it::everything_is_undone_and_redone
     keep_it::keys_held_on_a_slider_are_one_step
     keep_it::a_bare_visit_finds_what_was_kept

@@ -1,0 +1,364 @@
+//! The pages of all materials and of all sources. They stand in the site from the start, so the
+//! running page knows nothing of them.
+
+use super::{METRIC, fixed, property_name, round_significant, shown, trait_name};
+use crate::ground::Trait;
+use crate::material::{Fact, Hazard, Property};
+use crate::source::{Mark, Shares};
+
+/// Labels of the two pages.
+pub(super) const SHEET: &[(&str, &str)] = &[
+    ("all_materials", "All materials"),
+    ("all_sources", "All sources"),
+    ("materials_title", "Barrowmix: all materials"),
+    ("sources_title", "Barrowmix: all sources"),
+    (
+        "materials_intro",
+        "What each material is, what it did in clay where anyone looked, what to beware of, and every number that Barrowmix computes with.",
+    ),
+    ("materials_read_heading", "How to read a sheet"),
+    (
+        "materials_read_range",
+        "Low, typical and high: of ten loads, about one lies below low and one above high. A number that stands alone has no range of its own. What varies little from load to load is sharper than what does: a compost can be half or twice the usual in almost everything.",
+    ),
+    (
+        "materials_read_marks",
+        "Each number and each finding says how it was come by. “Read”: read in the source that is named, or computed from what was read there. “Remembered”: from memory of that source, so look it up before you quote it. “Common practice”: what growers, sellers and laboratories go by, or a rule of this program, with no measurement behind it.",
+    ),
+    (
+        "materials_read_hazards",
+        "Hazards are judged here, by common practice: minor, plan for it, or can decide against use. Where the worst load is worse than the usual one, both are told.",
+    ),
+    (
+        "materials_ask",
+        "The label of the product, a soil laboratory and the extension office or a local gardening society know your load and your place. They win over this page.",
+    ),
+    ("contents", "Contents"),
+    ("sheet_clay", "In clay"),
+    ("sheet_found", "What was found"),
+    ("sheet_found_none", "No trial was found."),
+    ("sheet_hazards", "Beware of"),
+    (
+        "sheet_hazards_none",
+        "Nothing that is known to need planning.",
+    ),
+    ("sheet_rate", "How much"),
+    ("sheet_bags", "As it is sold"),
+    ("sheet_numbers", "Numbers and where they come from"),
+    ("sheet_col_what", "What"),
+    ("sheet_col_unit", "Unit"),
+    ("sheet_col_source", "Source"),
+    ("sheet_col_mark", "Mark"),
+    ("found_soils", "Soils"),
+    ("found_doubt", "How sure"),
+    ("found_source", "Source"),
+    ("found_any", "Whatever is added"),
+    (
+        "found_any_intro",
+        "Findings about clay that belong to no material of this list.",
+    ),
+    (
+        "sources_intro",
+        "Every source that a number or a finding here rests on, and what rests on it. No number is without one.",
+    ),
+    ("sources_shares_heading", "How well founded is it?"),
+    ("sources_list_heading", "Sources of numbers and findings"),
+    ("sources_what_rests", "What rests on it"),
+    ("sources_findings", "Findings"),
+    ("sources_grounds", "Usual soils"),
+    ("sources_hazards", "hazards"),
+    ("sources_equations_heading", "Equations"),
+    (
+        "sources_equations_intro",
+        "What turns these numbers into the figures of a blend, and how well each did where it was tried.",
+    ),
+    ("sources_constants_heading", "Constants and other rules"),
+    (
+        "sources_constants_intro",
+        "What stands in the program itself, beside the equations.",
+    ),
+];
+
+/// What rests on constants of the program, and where they come from.
+const CONSTANTS: &[(&str, &str)] = &[
+    (
+        "Usual sand, silt and clay of a texture class that is only named",
+        "Cosby et al. 1984, Water Resour. Res. 20:682; silt after Saxton & Rawls 2006, Soil Sci. Soc. Am. J. 70:1569, Table 3 (both read in a reprint)",
+    ),
+    (
+        "Limits of sand, silt, clay and gravel",
+        "Soil Survey Manual 2017, Agriculture Handbook 18, chapter 3 (read)",
+    ),
+    (
+        "Questions that lead from the feel of a soil to its class",
+        "Thien 1979, J. Agron. Educ. 8:54; half of beginners’ calls one class off by common practice",
+    ),
+    (
+        "Weight of the layers in a jar",
+        "Lara & Pemberton 1963, deposits always under water (remembered); errors of reading by common practice",
+    ),
+    (
+        "When to read a jar",
+        "Stokes’ law, with the drag of natural grains in Ferguson & Church 2004, J. Sediment. Res. 74:933 (remembered)",
+    ),
+    (
+        "Viscosity of water",
+        "Patek et al. 2009, J. Phys. Chem. Ref. Data 38:21 (remembered)",
+    ),
+    (
+        "Density of water",
+        "Tanaka et al. 2001, Metrologia 38:301, equation 1 (remembered)",
+    ),
+    (
+        "Errors of the estimated density and moisture of a ground",
+        "Counted here on 8,265 and 6,406 horizons of open sets, those of Gupta et al. 2021 and Leenaars 2014 among them, and widened by 15 %",
+    ),
+    (
+        "Error of the packing",
+        "18 measured mixes of natural grains, among them Thevanayagam et al. 2002, J. Geotech. Geoenviron. Eng. 128:849 (remembered), and 48 of spheres computed by the method of Farr & Groot 2009, J. Chem. Phys. 131:244104 (remembered)",
+    ),
+    (
+        "How grains of unlike size loosen each other, and the packing index",
+        "de Larrard 1999, natural grains (remembered)",
+    ),
+    (
+        "Largest shrinkage by mixing that was measured",
+        "Salgado, Bandini & Karim 2000, J. Geotech. Geoenviron. Eng. 126:451 (remembered)",
+    ),
+    (
+        "Density of char, without its pores",
+        "Brewer et al. 2014, Biomass & Bioenergy 66:176 (remembered)",
+    ),
+    (
+        "Density of organic matter in a soil as it lies",
+        "Adams 1973, J. Soil Sci. 24:10",
+    ),
+    (
+        "Mean sizes of sand, silt and clay",
+        "Shirazi & Boersma 1984, Soil Sci. Soc. Am. J. 48:142",
+    ),
+    (
+        "Phosphorus and potassium in P₂O₅ and K₂O, as bags print them",
+        "Atomic masses of IUPAC 2007, Wieser & Berglund 2009 (remembered)",
+    ),
+    (
+        "Units",
+        "NIST Special Publication 811, 2008, appendix B; factors of the uom library",
+    ),
+    (
+        "What nursery pots hold",
+        "A Colorado nursery’s list in litres (read); ranges of ANSI Z60.1 (remembered)",
+    ),
+    (
+        "Quantiles of the normal distribution, for the draws",
+        "Wichura 1988, Applied Statistics 37:477",
+    ),
+    (
+        "Order of the draws",
+        "SplitMix64 of Steele, Lea & Flood 2014; hash of Fowler, Noll & Vo",
+    ),
+    (
+        "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales",
+        "Common practice; no single source",
+    ),
+];
+
+/// What rests on constants of the program, each with where it comes from.
+pub fn constants() -> &'static [(&'static str, &'static str)] {
+    CONSTANTS
+}
+
+/// How a number or finding was come by, in a word or two.
+pub fn mark_word(mark: Mark) -> &'static str {
+    match mark {
+        Mark::Verified => "read",
+        Mark::Memory => "remembered",
+        Mark::Practice => "common practice",
+    }
+}
+
+/// What a fact of the catalogue is.
+pub fn fact_name(of: Fact) -> &'static str {
+    match of {
+        Fact::ContainerCapacity => "Water held in a drained pot",
+        Fact::AirSpace => "Air in a drained pot",
+        Fact::BagUs => "Bag, US",
+        Fact::BagMetric => "Bag, metric",
+        Fact::BagExpands => "Fluffs up",
+        Fact::UsualRate => "Usual rate",
+        Fact::UsualRate2 | Fact::UsualRate3 | Fact::UsualRate4 => "Usual rate, told otherwise",
+    }
+}
+
+/// What can be wrong, in plain words.
+pub fn hazard_name(of: Hazard) -> &'static str {
+    match of {
+        Hazard::Salt => "Salts",
+        Hazard::Sodium => "Sodium, which makes clay slake",
+        Hazard::Metals => "Heavy metals",
+        Hazard::Pfas => "Lasting fluorinated chemicals (PFAS)",
+        Hazard::Herbicide => "Weedkillers that outlast animals and composting",
+        Hazard::Weed => "Weed seeds",
+        Hazard::Pathogen => "Germs",
+        Hazard::Peatland => "Loss of peatland and its carbon",
+        Hazard::Dust => "Dust in nose and lungs",
+        Hazard::Silica => "Fine crystalline silica in the dust",
+        Hazard::NitrogenTieUp => "Nitrogen tied up when dug in",
+        Hazard::Hydrophobic => "Hard to wet again once dry",
+        Hazard::Plastic => "Bits of plastic",
+        Hazard::Ammonia => "Ammonia",
+        Hazard::Caustic => "Burns of skin and eyes",
+        Hazard::Fire => "Fire",
+        Hazard::Mould => "Mould spores",
+        Hazard::Fluoride => "Fluoride",
+        Hazard::Manganese => "Manganese",
+        Hazard::Tars => "Tars of burning (PAH)",
+        Hazard::OldAsbestos => "Asbestos in old stock",
+        Hazard::Unproven => "Claims that trials did not bear out",
+    }
+}
+
+/// How grave a hazard is, from 1 on.
+fn level_word(level: u8) -> &'static str {
+    match level {
+        0 => "none as a rule",
+        1 => "minor",
+        2 => "plan for it",
+        _ => "can decide against use",
+    }
+}
+
+/// How grave a hazard is, with the worst case where it is worse; nothing where it is none.
+pub fn hazard_text(typical: u8, worst: u8) -> Option<String> {
+    match (typical, worst) {
+        (0, 0) => None,
+        (typical, worst) if worst > typical => Some(format!(
+            "{}; at worst: {}",
+            level_word(typical),
+            level_word(worst)
+        )),
+        (typical, _) => Some(level_word(typical).into()),
+    }
+}
+
+/// The name of a field of the tables, in plain words.
+pub fn field_name(field: &str) -> Option<&'static str> {
+    let property = Property::ALL.iter().find(|of| of.name() == field);
+    let of_ground = Trait::ALL.iter().find(|of| of.name() == field);
+    let fact = Fact::ALL.iter().find(|of| of.name() == field);
+    let hazard = Hazard::ALL.iter().find(|of| of.name() == field);
+    property
+        .map(|of| property_name(*of, METRIC).0)
+        .or_else(|| of_ground.map(|of| trait_name(*of, METRIC).0))
+        .or_else(|| fact.map(|of| fact_name(*of)))
+        .or_else(|| hazard.map(|of| hazard_name(*of)))
+}
+
+/// A unit of the tables as it is printed.
+pub fn printed_unit(unit: &str) -> String {
+    [
+        ("ft3", "ft³"),
+        ("ft2", "ft²"),
+        ("m3", "m³"),
+        ("m2", "m²"),
+        ("% vol of mix", "% of the mix by volume"),
+        ("% vol, check value", "% of volume"),
+    ]
+    .iter()
+    .fold(unit.to_owned(), |text, (plain, printed)| {
+        text.replace(plain, printed)
+    })
+}
+
+/// A number of a table: three figures at most, and none that only fill up.
+pub fn printed(value: f64) -> String {
+    shown(round_significant(value, 3))
+}
+
+/// A number with its ends.
+pub fn printed_range(low: f64, typical: f64, high: f64) -> String {
+    let [low, middle, high] = [low, typical, high].map(printed);
+    if low == high {
+        return middle;
+    }
+    if middle == low || middle == high {
+        return format!("{low} to {high}");
+    }
+    format!("{low} to {high}, mostly {middle}")
+}
+
+/// A citation cut to author and year, or to what stands before the first comma.
+pub fn short_citation(citation: &str) -> &str {
+    /// How far in a year may stand.
+    const FAR: usize = 55;
+    let bytes = citation.as_bytes();
+    let is_digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let year = (1..bytes.len().min(FAR)).find(|at| {
+        let century = citation.get(*at..at + 2);
+        matches!(century, Some("18" | "19" | "20"))
+            && bytes[at - 1] == b' '
+            && is_digit(at + 2)
+            && is_digit(at + 3)
+            && !is_digit(at + 4)
+    });
+    if let Some(at) = year {
+        return &citation[..at + 4];
+    }
+    let ends = [", ", " (", ": ", "; "];
+    let cut = ends.iter().filter_map(|end| citation.find(end)).min();
+    &citation[..cut.unwrap_or(citation.len())]
+}
+
+/// How many were come by in which way, such as "3 read, 1 remembered".
+pub fn shares_in_short(shares: Shares) -> String {
+    let told: Vec<String> = Mark::ALL
+        .iter()
+        .filter(|mark| shares.of(**mark) > 0)
+        .map(|mark| format!("{} {}", shares.of(*mark), mark_word(*mark)))
+        .collect();
+    told.join(", ")
+}
+
+/// What the numbers or findings of a source come to.
+pub fn counted_text(what: Counted, shares: Shares) -> String {
+    let (one, more) = match what {
+        Counted::Numbers => ("number", "numbers"),
+        Counted::Findings => ("finding", "findings"),
+    };
+    let name = if shares.all() == 1 { one } else { more };
+    format!("{} {name}: {}", shares.all(), shares_in_short(shares))
+}
+
+/// What is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counted {
+    /// Numbers of a table.
+    Numbers,
+    /// Findings.
+    Findings,
+}
+
+fn percents(shares: Shares) -> String {
+    let told = Mark::ALL.map(|mark| {
+        let share = 100.0 * shares.of(mark) as f64 / shares.all().max(1) as f64;
+        format!("{}\u{a0}% {}", fixed(share, 0), mark_word(mark))
+    });
+    told.join(", ")
+}
+
+/// How many numbers materials and grounds rest on, and how well they are founded.
+pub fn numbers_shares_text(all: Shares, without_hazards: Shares) -> String {
+    format!(
+        "Materials and usual soils rest on {} numbers: {}. The hazards among them are judged here; \
+         without these it is {} numbers: {}.",
+        all.all(),
+        percents(all),
+        without_hazards.all(),
+        percents(without_hazards)
+    )
+}
+
+/// The same of the findings.
+pub fn findings_shares_text(shares: Shares) -> String {
+    format!("Of {} findings: {}.", shares.all(), percents(shares))
+}
