@@ -9,7 +9,7 @@ use crate::plot::{
     ticks,
 };
 use crate::texture::{Class, REGIONS};
-use crate::words::{class_lines, fixed, label, state_name};
+use crate::words::{self, class_lines, fixed, percent, state_name};
 use wasm_bindgen::prelude::*;
 use web_sys::Element;
 
@@ -65,8 +65,12 @@ impl Drawing {
         let held = Attribute::of(svg(&triangle, "path", &[("class", "held")]), "d");
         let path = Attribute::of(svg(&triangle, "path", &[("class", "path")]), "d");
         let marks = vec![
-            draw_mark(&triangle, "ground-mark", Some(label("your_ground"))),
-            draw_mark(&triangle, "blend-mark", Some(label("the_blend"))),
+            draw_mark(
+                &triangle,
+                "ground-mark",
+                Some(words::Text::YourGround.text()),
+            ),
+            draw_mark(&triangle, "blend-mark", Some(words::Text::TheBlend.text())),
         ];
         let strip = by_id("strip-triangle");
         svg(
@@ -135,7 +139,7 @@ impl Drawing {
                     .write(if point.is_some() { "inline" } else { "none" });
                 let [x, y] = point.map_or([0.0, 0.0], |texture| frame.point(texture));
                 mark.place
-                    .write(&format!("translate({} {})", number(x), number(y)));
+                    .write(&["translate(", &number(x), " ", &number(y), ")"].concat());
             }
         }
         let parts = column_parts(outcome);
@@ -153,12 +157,12 @@ impl DrawnBar {
             y.write(&number(top));
             height.write(&number(tall));
         }
-        let pores = format!("{} %", fixed(pores_pct, 0));
+        let pores = percent(pores_pct);
         self.pores.write(if pores_pct > 0.0 { &pores } else { "" });
         let [inside_top, inside_tall] = bar.segments[1];
         let bottom = number(inside_top + inside_tall);
         let (left, right) = (number(bar.x - 3.0), number(bar.x + bar.width + 3.0));
-        let line = format!("M{left} {bottom}H{right}");
+        let line = ["M", &left, " ", &bottom, "H", &right].concat();
         self.bracket.write(if pores_pct > 0.0 { &line } else { "" });
         // Pores fill a bar from the top, so their ends are depths.
         let depth = |percent: f64| number(bar.segments[0][0] + percent / 100.0 * BARS.1[1]);
@@ -168,7 +172,11 @@ impl DrawnBar {
             number(bar.x + bar.width / 2.0 - 5.0),
             number(bar.x + bar.width / 2.0 + 5.0),
         );
-        let range = format!("M{middle} {low}V{high}M{from} {low}H{to}M{from} {high}H{to}");
+        let range = [
+            "M", &middle, " ", &low, "V", &high, "M", &from, " ", &low, "H", &to, "M", &from, " ",
+            &high, "H", &to,
+        ]
+        .concat();
         let shown = pores_pct > 0.0 && low != high;
         self.range.write(if shown { &range } else { "" });
     }
@@ -269,10 +277,10 @@ fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
         text.set_text_content(Some(&fixed(tick.share_pct, 0)));
     }
     let [top, left, right] = FRAME.corners();
-    for (key, [x, y], anchor) in [
-        ("clay", [top[0], top[1] - 10.0], "middle"),
-        ("sand", [left[0] - 40.0, left[1] + 18.0], "start"),
-        ("silt", [right[0] + 40.0, right[1] + 18.0], "end"),
+    for (name, [x, y], anchor) in [
+        (words::Text::Clay, [top[0], top[1] - 10.0], "middle"),
+        (words::Text::Sand, [left[0] - 40.0, left[1] + 18.0], "start"),
+        (words::Text::Silt, [right[0] + 40.0, right[1] + 18.0], "end"),
     ] {
         let text = svg(
             under,
@@ -284,7 +292,7 @@ fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
                 ("y", &number(y)),
             ],
         );
-        text.set_text_content(Some(&format!("{} %", label(key))));
+        text.set_text_content(Some(&[name.text(), " %"].concat()));
     }
     REGIONS
         .iter()
@@ -303,18 +311,21 @@ fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
 
 /// A class's name, on as many lines as its region has room for.
 fn draw_class_name(under: &Element, class: Class, [x, y]: Point) -> Element {
-    let lines = class_lines(class);
+    let (first_line, second_line) = class_lines(class);
     let text = svg(
         under,
         "text",
         &[("class", "class-name"), ("text-anchor", "middle")],
     );
     let line_height = 12.5;
-    let first = y + 4.0 - line_height * (lines.len() as f64 - 1.0) / 2.0;
-    for (index, line) in lines.iter().enumerate() {
-        let y = first + line_height * index as f64;
+    let mut y = y + 4.0;
+    if second_line.is_some() {
+        y -= line_height / 2.0;
+    }
+    for line in [Some(first_line), second_line].into_iter().flatten() {
         let part = svg(&text, "tspan", &[("x", &number(x)), ("y", &number(y))]);
         part.set_text_content(Some(line));
+        y += line_height;
     }
     text
 }
@@ -364,7 +375,7 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
             let segments = PARTS
                 .iter()
                 .map(|part| {
-                    let class = format!("seg {part}");
+                    let class = ["seg ", part].concat();
                     let rect = svg(
                         under,
                         "rect",
@@ -400,7 +411,10 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
             }
         })
         .collect();
-    for (key, from, to, class) in [("ground", 0, 1, "of-ground"), ("blend", 2, 4, "of-blend")] {
+    for (name, from, to, class) in [
+        (words::Text::Ground, 0, 1, "of-ground"),
+        (words::Text::Blend, 2, 4, "of-blend"),
+    ] {
         let middle = (places[from].x + places[to].x + places[to].width) / 2.0;
         let heading = svg(
             under,
@@ -412,14 +426,14 @@ fn draw_bars(under: &Element) -> Vec<DrawnBar> {
                 ("y", &number(top + height + 38.0)),
             ],
         );
-        heading.set_text_content(Some(label(key)));
+        heading.set_text_content(Some(name.text()));
         let (start, end) = (places[from].x, places[to].x + places[to].width);
         let y = number(top + height + 23.0);
         let line = svg(under, "path", &[("class", "under")]);
         set(
             &line,
             "d",
-            &format!("M{} {y}H{}", number(start), number(end)),
+            &["M", &number(start), " ", &y, "H", &number(end)].concat(),
         );
     }
     drawn

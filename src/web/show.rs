@@ -10,8 +10,8 @@ use crate::plot::{COLUMN_STATES, Parts, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told, fixed,
-    page_fault_text, remark_parts, state_name, triangle_sentence,
+    self, Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
+    page_fault_text, percent, remark_parts, remark_text, state_name, triangle_sentence,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, Event};
@@ -27,11 +27,11 @@ struct Cells([Text; 4]);
 
 impl Cells {
     fn of(name: &str) -> Cells {
-        let cell = |index: usize| {
-            let selector = format!("[data-cell={name}-{index}]");
+        let cell = |index: &str| {
+            let selector = ["[data-cell=", name, "-", index, "]"].concat();
             Text::of(find(&selector).unwrap_or_else(|| make("td")))
         };
-        Cells([cell(0), cell(1), cell(2), cell(3)])
+        Cells(["0", "1", "2", "3"].map(cell))
     }
 
     /// The ground as it lies and dug, the blend, and the blend's ends.
@@ -240,13 +240,10 @@ impl Screen {
     }
 
     fn show_notes(&mut self, notes: &[Remark], speech: Speech) {
-        let texts: Vec<String> = notes
-            .iter()
-            .map(|note| {
-                let (head, rest) = remark_parts(note, speech);
-                format!("{head} {rest}").trim().to_owned()
-            })
-            .collect();
+        let mut texts = Vec::new();
+        for note in notes {
+            texts.push(remark_text(note, speech));
+        }
         if texts == self.notes_now {
             return;
         }
@@ -273,16 +270,16 @@ impl Screen {
                 texture.class,
             )
         });
-        let names = [crate::words::label("ground"), crate::words::label("blend")];
+        let names = [words::Text::Ground, words::Text::Blend];
         for ((row, soil), name) in self
             .triangle_rows
             .iter_mut()
             .zip([ground, blend])
             .zip(names)
         {
-            row[0].write(name);
+            row[0].write(name.text());
             for (index, cell) in row[1..4].iter_mut().enumerate() {
-                let text = soil.map(|(fractions, _)| format!("{} %", fixed(fractions[index], 0)));
+                let text = soil.map(|(fractions, _)| percent(fractions[index]));
                 cell.write(text.as_deref().unwrap_or("–"));
             }
             row[4].write(soil.map_or("–", |(_, class)| class_name(class)));
@@ -291,7 +288,7 @@ impl Screen {
             row[0].write(state_name(state));
             let shares: [f64; 4] = Parts::from_top(parts);
             for (cell, share) in row[1..].iter_mut().zip(shares) {
-                cell.write(&format!("{} %", fixed(share, 0)));
+                cell.write(&percent(share));
             }
         }
     }
@@ -343,7 +340,7 @@ fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
     let selector = if path.starts_with("soil") {
         "[data-field=soil] .says".to_owned()
     } else {
-        format!("[data-field='{path}'] .says")
+        ["[data-field='", path, "'] .says"].concat()
     };
     find(&selector)
         .or_else(|| find("#barrow-says"))
