@@ -9,7 +9,7 @@ use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support, number_text,
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support, whole_text,
 };
 use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
 use wasm_bindgen::JsCast;
@@ -86,7 +86,7 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         if target.get_attribute("type").as_deref() == Some("range") {
             let place = page.lines.index_of(&target).unwrap_or(0);
             let bind = target.get_attribute("data-bind").unwrap_or_default();
-            page.moved = Some([&bind, number_text(place as f64).as_str()].concat());
+            page.moved = Some([&bind, whole_text(place as u64).as_str()].concat());
         }
         page.settle();
         if let Some(outcome) = page.outcome.as_ref().filter(|_| page.fresh) {

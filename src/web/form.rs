@@ -65,24 +65,22 @@ pub(super) fn shown_factor(of: Trait, speech: Speech) -> f64 {
 
 impl Form {
     pub(super) fn new() -> Result<Form, JsValue> {
-        let pairs = SHOWN
-            .into_iter()
-            .map(|of| {
-                let control = |kind: &str| {
-                    let selector = ["input[type=", kind, "][data-bind=", of.name(), "]"].concat();
-                    find(&selector)
-                        .and_then(|element| element.dyn_into().ok())
-                        .ok_or_else(|| JsValue::from_str(&selector))
-                };
-                Ok(Pair {
-                    of,
-                    slider: control("range")?,
-                    number: control("text")?,
-                    now: None,
-                    told: String::new(),
-                })
-            })
-            .collect::<Result<_, JsValue>>()?;
+        let mut pairs = Vec::new();
+        for of in SHOWN {
+            let control = |kind: &str| {
+                let selector = ["input[type=", kind, "][data-bind=", of.name(), "]"].concat();
+                find(&selector)
+                    .and_then(|element| element.dyn_into().ok())
+                    .ok_or_else(|| JsValue::from_str(&selector))
+            };
+            pairs.push(Pair {
+                of,
+                slider: control("range")?,
+                number: control("text")?,
+                now: None,
+                told: String::new(),
+            });
+        }
         for (bind, dimension) in [
             ("depth-unit", Dimension::Length),
             ("room-unit", Dimension::Volume),

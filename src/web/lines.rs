@@ -8,7 +8,7 @@ use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set
 use crate::material::{Group, catalogue};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil, number_text};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, Soil, whole_text};
 use crate::words::{
     self, Speech, care_line, group_name, line_text, number_in_words, power_of_ten,
     round_significant, shown,
@@ -125,7 +125,7 @@ impl Lines {
         for control in [slider.as_ref(), number.as_ref() as &Element] {
             set(control, "aria-label", name);
         }
-        let says = ["addition-", &number_text(index as f64), "-says"].concat();
+        let says = ["addition-", &whole_text(index as u64), "-says"].concat();
         set(&part(".says")?, "id", &says);
         set(&number, "aria-describedby", &says);
         number.set_value(&shown(addition.amount.value));
