@@ -159,18 +159,18 @@ impl Path {
         if !plain || name.is_empty() || name.len() > ODD_NAME_LENGTH {
             // A name that nobody meant: quoted, on one line, and not without end.
             let short: String = name.chars().take(ODD_NAME_LENGTH).collect();
-            return Path(format!("{}[{}]", self.as_str(), quoted(&short)));
+            return Path([self.as_str(), "[", &quoted(&short), "]"].concat());
         }
         if self.0.is_empty() {
             Path(name.to_owned())
         } else {
-            Path(format!("{}.{name}", self.0))
+            Path([&self.0, ".", name].concat())
         }
     }
 
     /// An item of this.
     pub fn item(&self, index: usize) -> Path {
-        Path(format!("{}[{index}]", self.0))
+        Path([&self.0, "[", &super::whole_text(index as u64), "]"].concat())
     }
 
     /// The path as written, `$` for the whole.
@@ -201,10 +201,24 @@ impl fmt::Display for Path {
 pub(crate) fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
     for letter in text.chars() {
-        if letter.is_control() || letter == '"' || letter == '\\' {
-            out.extend(letter.escape_default());
-        } else {
-            out.push(letter);
+        match letter {
+            '"' | '\\' => {
+                out.push('\\');
+                out.push(letter);
+            }
+            '\n' => out += "\\n",
+            '\r' => out += "\\r",
+            '\t' => out += "\\t",
+            _ if letter.is_control() => {
+                let code = u32::from(letter);
+                out += "\\u{";
+                if code > 15 {
+                    out.push(char::from_digit(code >> 4, 16).unwrap_or('0'));
+                }
+                out.push(char::from_digit(code & 15, 16).unwrap_or('0'));
+                out.push('}');
+            }
+            _ => out.push(letter),
         }
     }
     out.push('"');

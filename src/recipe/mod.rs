@@ -25,6 +25,7 @@ pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
 pub use link::{LINK_LIMIT, from_letters, from_link, to_letters, to_link};
 pub use shortest::number_text;
+pub(crate) use shortest::whole_text;
 pub use stock::{stock_of_text, stock_text};
 pub use tree::{NotJson, Tree};
 
@@ -454,11 +455,28 @@ fn tree_of_text(text: &str) -> Result<Tree, RecipeError> {
 
 /// Whether a release is later than this one.
 fn is_later(release: &str) -> bool {
-    let numbers = |text: &str| -> Option<Vec<u32>> {
-        text.split('.').map(|part| part.parse().ok()).collect()
-    };
-    match (numbers(release), numbers(RELEASE)) {
+    match (release_numbers(release), release_numbers(RELEASE)) {
         (Some(theirs), Some(ours)) => theirs > ours,
         _ => false,
     }
+}
+
+/// The numbers of a release, such as `0.1.0`; none where it is none.
+fn release_numbers(release: &str) -> Option<Vec<u32>> {
+    let mut numbers = Vec::new();
+    let mut number = None;
+    for letter in release.bytes() {
+        if letter == b'.' {
+            numbers.push(number.take()?);
+        } else {
+            let digit = letter.wrapping_sub(b'0');
+            if digit > 9 {
+                return None;
+            }
+            let more = number.unwrap_or(0_u32).checked_mul(10)?;
+            number = Some(more.checked_add(u32::from(digit))?);
+        }
+    }
+    numbers.push(number?);
+    Some(numbers)
 }

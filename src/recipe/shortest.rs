@@ -49,9 +49,26 @@ pub fn number_text(value: f64) -> String {
     push_zeros(&mut out, whole as i32 - digits.len() as i32);
     if !plain {
         out.push('e');
-        out += &exponent.to_string();
+        if exponent < 0 {
+            out.push('-');
+        }
+        out += &whole_text(u64::from(exponent.unsigned_abs()));
     }
     out
+}
+
+/// A whole number in digits.
+pub(crate) fn whole_text(mut value: u64) -> String {
+    let mut digits = Vec::new();
+    loop {
+        digits.push(b'0' + (value % 10) as u8);
+        value /= 10;
+        if value == 0 {
+            break;
+        }
+    }
+    digits.reverse();
+    String::from_utf8(digits).unwrap_or_default()
 }
 
 fn push_zeros(out: &mut String, count: i32) {
@@ -104,13 +121,15 @@ fn with_digits(value: f64, digits: i32, exponent: i32, reach: u64) -> Option<(St
     let middle = scaled(value, -power).round() as u64;
     let mut found: Option<[u64; 2]> = None;
     for candidate in middle.saturating_sub(reach)..=middle + reach {
-        let text = [&candidate.to_string(), "e", &power.to_string()].concat();
+        let minus = if power < 0 { "e-" } else { "e" };
+        let power = whole_text(u64::from(power.unsigned_abs()));
+        let text = [&whole_text(candidate), minus, &power].concat();
         if number_of_text(&text) == value {
             found = Some([found.map_or(candidate, |[first, _]| first), candidate]);
         }
     }
     let [first, last] = found?;
-    let mut text = u64::midpoint(first, last).to_string();
+    let mut text = whole_text(u64::midpoint(first, last));
     let exponent = power + text.len() as i32 - 1;
     while text.len() > 1 && text.ends_with('0') {
         text.pop();

@@ -13,9 +13,9 @@ use crate::plot::jar_layers;
 use crate::recipe::Recipe;
 use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
-    Speech, Units, can_fault_text, can_text, class_name, feel_answer_text, feel_question_text,
-    feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text, label_of_shed,
-    reading_times_text, settling_fault_text, trait_name,
+    Speech, Text, Units, can_fault_text, can_text, class_name, feel_answer_text,
+    feel_question_text, feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text,
+    label_of_shed, reading_times_text, settling_fault_text, trait_name,
 };
 
 /// Where the layers of the jar's drawing stand.
@@ -249,9 +249,9 @@ fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
     let texts = tool.form.all(".jar-drawing text");
     // They stand from the top down, as they lie in the jar: clay, silt, sand.
     for ((rect, text), (index, name)) in rects.iter().zip(&texts).zip([
-        (2, crate::words::label("clay")),
-        (1, crate::words::label("silt")),
-        (0, crate::words::label("sand")),
+        (2, Text::Clay.text()),
+        (1, Text::Silt.text()),
+        (0, Text::Sand.text()),
     ]) {
         let layer = layers[index];
         set(rect, "y", &fixed(layer.y, 1));

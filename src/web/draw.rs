@@ -9,7 +9,7 @@ use crate::plot::{
     ticks,
 };
 use crate::texture::{Class, REGIONS};
-use crate::words::{class_lines, fixed, label, state_name};
+use crate::words::{self, class_lines, fixed, percent, state_name};
 use wasm_bindgen::prelude::*;
 use web_sys::Element;
 
@@ -28,7 +28,7 @@ const SMALL: Frame = Frame {
 /// Box of the bars in the pore column's drawing of 460 by 208.
 const BARS: ([f64; 2], [f64; 2]) = ([4.0, 22.0], [452.0, 138.0]);
 /// Names of the parts of a bar, from the top down, as their classes.
-const PARTS: [&str; 4] = ["between", "inner", "organic", "mineral"];
+const PARTS: [&str; 4] = ["seg between", "seg inner", "seg organic", "seg mineral"];
 /// Half the side of the ground's square and radius of the blend's circle.
 const MARK: f64 = 6.0;
 
@@ -60,30 +60,31 @@ impl Drawing {
     pub(super) fn new() -> Result<Drawing, JsValue> {
         let triangle = by_id("triangle");
         let regions = draw_triangle(&triangle);
-        let cloud = &[("class", "cloud"), ("transform", "scale(.1)")];
-        let cloud = Attribute::of(svg(&triangle, "path", cloud), "d");
-        let held = Attribute::of(svg(&triangle, "path", &[("class", "held")]), "d");
-        let path = Attribute::of(svg(&triangle, "path", &[("class", "path")]), "d");
+        let cloud = path(&triangle, "cloud", "");
+        set(&cloud, "transform", "scale(.1)");
+        let line = |under: &Element, class: &str| Attribute::of(path(under, class, ""), "d");
+        let held = line(&triangle, "held");
+        let way = line(&triangle, "path");
         let marks = vec![
-            draw_mark(&triangle, "ground-mark", Some(label("your_ground"))),
-            draw_mark(&triangle, "blend-mark", Some(label("the_blend"))),
+            draw_mark(
+                &triangle,
+                "ground-mark",
+                Some(words::Text::YourGround.text()),
+            ),
+            draw_mark(&triangle, "blend-mark", Some(words::Text::TheBlend.text())),
         ];
         let strip = by_id("strip-triangle");
-        svg(
-            &strip,
-            "path",
-            &[("class", "edge"), ("d", &closed(&SMALL.corners()))],
-        );
-        let small_path = Attribute::of(svg(&strip, "path", &[("class", "path")]), "d");
+        path(&strip, "edge", &closed(&SMALL.corners()));
+        let small_path = line(&strip, "path");
         let small_marks = vec![
             draw_mark(&strip, "ground-mark", None),
             draw_mark(&strip, "blend-mark", None),
         ];
         Ok(Drawing {
             regions,
-            cloud,
+            cloud: Attribute::of(cloud, "d"),
             held,
-            path,
+            path: way,
             marks,
             small_path,
             small_marks,
@@ -134,8 +135,7 @@ impl Drawing {
                 mark.display
                     .write(if point.is_some() { "inline" } else { "none" });
                 let [x, y] = point.map_or([0.0, 0.0], |texture| frame.point(texture));
-                mark.place
-                    .write(&format!("translate({} {})", number(x), number(y)));
+                mark.place.write(&filled("translate(# #)", &[x, y]));
             }
         }
         let parts = column_parts(outcome);
@@ -153,30 +153,66 @@ impl DrawnBar {
             y.write(&number(top));
             height.write(&number(tall));
         }
-        let pores = format!("{} %", fixed(pores_pct, 0));
-        self.pores.write(if pores_pct > 0.0 { &pores } else { "" });
+        let has_pores = pores_pct > 0.0;
+        let write = |shown: bool, text: String| if shown { text } else { String::new() };
+        self.pores.write(&write(has_pores, percent(pores_pct)));
         let [inside_top, inside_tall] = bar.segments[1];
-        let bottom = number(inside_top + inside_tall);
-        let (left, right) = (number(bar.x - 3.0), number(bar.x + bar.width + 3.0));
-        let line = format!("M{left} {bottom}H{right}");
-        self.bracket.write(if pores_pct > 0.0 { &line } else { "" });
+        let bottom = inside_top + inside_tall;
+        let line = filled("M# #H#", &[bar.x - 3.0, bottom, bar.x + bar.width + 3.0]);
+        self.bracket.write(&write(has_pores, line));
         // Pores fill a bar from the top, so their ends are depths.
-        let depth = |percent: f64| number(bar.segments[0][0] + percent / 100.0 * BARS.1[1]);
+        let depth = |percent: f64| tenth(bar.segments[0][0] + percent / 100.0 * BARS.1[1]);
         let (low, high) = (depth(ends.low), depth(ends.high));
-        let middle = number(bar.x + bar.width / 2.0);
-        let (from, to) = (
-            number(bar.x + bar.width / 2.0 - 5.0),
-            number(bar.x + bar.width / 2.0 + 5.0),
+        let middle = bar.x + bar.width / 2.0;
+        let (from, to) = (middle - 5.0, middle + 5.0);
+        let range = filled(
+            "M# #V#M# #H#M# #H#",
+            &[middle, low, high, from, low, to, from, high, to],
         );
-        let range = format!("M{middle} {low}V{high}M{from} {low}H{to}M{from} {high}H{to}");
-        let shown = pores_pct > 0.0 && low != high;
-        self.range.write(if shown { &range } else { "" });
+        self.range.write(&write(has_pores && low != high, range));
     }
 }
 
 /// To a tenth of a unit: finer is not seen.
+fn tenth(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0
+}
+
 fn number(value: f64) -> String {
-    crate::recipe::number_text((value * 10.0).round() / 10.0)
+    crate::recipe::number_text(tenth(value))
+}
+
+/// A text with a number for each `#`.
+fn filled(form: &str, numbers: &[f64]) -> String {
+    let mut numbers = numbers.iter().copied();
+    let mut out = String::new();
+    for letter in form.bytes() {
+        if letter == b'#' {
+            out += &number(numbers.next().unwrap_or_default());
+        } else {
+            out.push(char::from(letter));
+        }
+    }
+    out
+}
+
+/// A path at the end of another element.
+fn path(under: &Element, class: &str, d: &str) -> Element {
+    svg(under, "path", &[("class", class), ("d", d)])
+}
+
+/// A word at a point.
+fn word(under: &Element, class: &str, anchor: &str, [x, y]: Point, text: &str) -> Element {
+    let (x, y) = (number(x), number(y));
+    let attributes = [
+        ("class", class),
+        ("text-anchor", anchor),
+        ("x", &x),
+        ("y", &y),
+    ];
+    let element = svg(under, "text", &attributes);
+    element.set_text_content(Some(text));
+    element
 }
 
 /// One round dot for each point, all in one path, in tenths of a unit: dots in the hundreds are
@@ -227,28 +263,20 @@ fn closed(points: &[Point]) -> String {
 
 /// The still part of the triangle; gives the regions and their names.
 fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
-    let lines: String = grid(&FRAME).iter().map(|ends| open(ends)).collect();
-    let shapes: Vec<Element> = REGIONS
-        .iter()
-        .map(|region| {
-            let corners: Vec<Point> = region
-                .corners
-                .iter()
-                .map(|[clay, silt, sand]| FRAME.point([*sand, *silt, *clay]))
-                .collect();
-            svg(
-                under,
-                "path",
-                &[("class", "region"), ("d", &closed(&corners))],
-            )
-        })
-        .collect();
-    svg(under, "path", &[("class", "grid"), ("d", &lines)]);
-    svg(
-        under,
-        "path",
-        &[("class", "edge"), ("d", &closed(&FRAME.corners()))],
-    );
+    let mut lines = String::new();
+    for ends in grid(&FRAME) {
+        lines += &open(&ends);
+    }
+    let mut shapes = Vec::new();
+    for region in REGIONS {
+        let mut corners: Vec<Point> = Vec::new();
+        for [clay, silt, sand] in region.corners {
+            corners.push(FRAME.point([*sand, *silt, *clay]));
+        }
+        shapes.push(path(under, "region", &closed(&corners)));
+    }
+    path(under, "grid", &lines);
+    path(under, "edge", &closed(&FRAME.corners()));
     for tick in ticks(&FRAME) {
         let [x, y] = tick.at;
         let (dx, dy, anchor) = match tick.axis {
@@ -256,65 +284,47 @@ fn draw_triangle(under: &Element) -> Vec<(Class, Attribute, Attribute)> {
             1 => (7.0, 4.0, "start"),
             _ => (-7.0, 4.0, "end"),
         };
-        let text = svg(
-            under,
-            "text",
-            &[
-                ("class", "tick"),
-                ("text-anchor", anchor),
-                ("x", &number(x + dx)),
-                ("y", &number(y + dy)),
-            ],
-        );
-        text.set_text_content(Some(&fixed(tick.share_pct, 0)));
+        let text = fixed(tick.share_pct, 0);
+        word(under, "tick", anchor, [x + dx, y + dy], &text);
     }
     let [top, left, right] = FRAME.corners();
-    for (key, [x, y], anchor) in [
-        ("clay", [top[0], top[1] - 10.0], "middle"),
-        ("sand", [left[0] - 40.0, left[1] + 18.0], "start"),
-        ("silt", [right[0] + 40.0, right[1] + 18.0], "end"),
+    for (name, at, anchor) in [
+        (words::Text::Clay, [top[0], top[1] - 10.0], "middle"),
+        (words::Text::Sand, [left[0] - 40.0, left[1] + 18.0], "start"),
+        (words::Text::Silt, [right[0] + 40.0, right[1] + 18.0], "end"),
     ] {
-        let text = svg(
-            under,
-            "text",
-            &[
-                ("class", "axis"),
-                ("text-anchor", anchor),
-                ("x", &number(x)),
-                ("y", &number(y)),
-            ],
-        );
-        text.set_text_content(Some(&format!("{} %", label(key))));
+        word(under, "axis", anchor, at, &[name.text(), " %"].concat());
     }
-    REGIONS
-        .iter()
-        .zip(shapes)
-        .map(|(region, shape)| {
-            let [clay, silt, sand] = region.label;
-            let name = draw_class_name(under, region.class, FRAME.point([sand, silt, clay]));
-            (
-                region.class,
-                Attribute::of(shape, "class"),
-                Attribute::of(name, "class"),
-            )
-        })
-        .collect()
+    let mut regions = Vec::new();
+    for (region, shape) in REGIONS.iter().zip(shapes) {
+        let [clay, silt, sand] = region.label;
+        let name = draw_class_name(under, region.class, FRAME.point([sand, silt, clay]));
+        regions.push((
+            region.class,
+            Attribute::of(shape, "class"),
+            Attribute::of(name, "class"),
+        ));
+    }
+    regions
 }
 
 /// A class's name, on as many lines as its region has room for.
 fn draw_class_name(under: &Element, class: Class, [x, y]: Point) -> Element {
-    let lines = class_lines(class);
+    let (first_line, second_line) = class_lines(class);
     let text = svg(
         under,
         "text",
         &[("class", "class-name"), ("text-anchor", "middle")],
     );
     let line_height = 12.5;
-    let first = y + 4.0 - line_height * (lines.len() as f64 - 1.0) / 2.0;
-    for (index, line) in lines.iter().enumerate() {
-        let y = first + line_height * index as f64;
+    let mut y = y + 4.0;
+    if second_line.is_some() {
+        y -= line_height / 2.0;
+    }
+    for line in [Some(first_line), second_line].into_iter().flatten() {
         let part = svg(&text, "tspan", &[("x", &number(x)), ("y", &number(y))]);
         part.set_text_content(Some(line));
+        y += line_height;
     }
     text
 }
@@ -356,71 +366,39 @@ fn draw_mark(under: &Element, class: &str, name: Option<&str>) -> Mark {
 fn draw_bars(under: &Element) -> Vec<DrawnBar> {
     let ([left, top], [width, height]) = BARS;
     let places = bars(&[Parts::NOTHING; 5], [left, top], [width, height]);
-    let drawn = places
-        .iter()
-        .zip(COLUMN_STATES)
-        .map(|(bar, state)| {
-            let (x, wide) = (number(bar.x), number(bar.width));
-            let segments = PARTS
-                .iter()
-                .map(|part| {
-                    let class = format!("seg {part}");
-                    let rect = svg(
-                        under,
-                        "rect",
-                        &[("class", &class), ("x", &x), ("width", &wide)],
-                    );
-                    [
-                        Attribute::of(rect.clone(), "y"),
-                        Attribute::of(rect, "height"),
-                    ]
-                })
-                .collect();
-            let middle = number(bar.x + bar.width / 2.0);
-            let text = |class: &str, y: f64| {
-                svg(
-                    under,
-                    "text",
-                    &[
-                        ("class", class),
-                        ("text-anchor", "middle"),
-                        ("x", &middle),
-                        ("y", &number(y)),
-                    ],
-                )
-            };
-            let name = text("bar-name", top + height + 16.0);
-            name.set_text_content(Some(state_name(state)));
-            let bracket = svg(under, "path", &[("class", "pore-line")]);
-            DrawnBar {
-                segments,
-                pores: Text::of(text("bar-pores", top - 7.0)),
-                bracket: Attribute::of(bracket, "d"),
-                range: Attribute::of(svg(under, "path", &[("class", "range")]), "d"),
-            }
-        })
-        .collect();
-    for (key, from, to, class) in [("ground", 0, 1, "of-ground"), ("blend", 2, 4, "of-blend")] {
-        let middle = (places[from].x + places[to].x + places[to].width) / 2.0;
-        let heading = svg(
-            under,
-            "text",
-            &[
-                ("class", class),
-                ("text-anchor", "middle"),
-                ("x", &number(middle)),
-                ("y", &number(top + height + 38.0)),
-            ],
-        );
-        heading.set_text_content(Some(label(key)));
+    let mut drawn = Vec::new();
+    for (bar, state) in places.iter().zip(COLUMN_STATES) {
+        let (x, wide) = (number(bar.x), number(bar.width));
+        let mut segments = Vec::new();
+        for class in PARTS {
+            let attributes = [("class", class), ("x", &x), ("width", &wide)];
+            let rect = svg(under, "rect", &attributes);
+            segments.push([
+                Attribute::of(rect.clone(), "y"),
+                Attribute::of(rect, "height"),
+            ]);
+        }
+        let middle = bar.x + bar.width / 2.0;
+        let text =
+            |class: &str, y: f64, text: &str| word(under, class, "middle", [middle, y], text);
+        text("bar-name", top + height + 16.0, state_name(state));
+        let bracket = path(under, "pore-line", "");
+        drawn.push(DrawnBar {
+            segments,
+            pores: Text::of(text("bar-pores", top - 7.0, "")),
+            bracket: Attribute::of(bracket, "d"),
+            range: Attribute::of(path(under, "range", ""), "d"),
+        });
+    }
+    for (name, from, to, class) in [
+        (words::Text::Ground, 0, 1, "of-ground"),
+        (words::Text::Blend, 2, 4, "of-blend"),
+    ] {
         let (start, end) = (places[from].x, places[to].x + places[to].width);
-        let y = number(top + height + 23.0);
-        let line = svg(under, "path", &[("class", "under")]);
-        set(
-            &line,
-            "d",
-            &format!("M{} {y}H{}", number(start), number(end)),
-        );
+        let at = [(start + end) / 2.0, top + height + 38.0];
+        word(under, class, "middle", at, name.text());
+        let line = filled("M# #H#", &[start, top + height + 23.0, end]);
+        path(under, "under", &line);
     }
     drawn
 }

@@ -8,7 +8,9 @@ use crate::dom::{closest, set};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support};
+use crate::recipe::{
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support, whole_text,
+};
 use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlInputElement, HtmlSelectElement};
@@ -84,7 +86,7 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         if target.get_attribute("type").as_deref() == Some("range") {
             let place = page.lines.index_of(&target).unwrap_or(0);
             let bind = target.get_attribute("data-bind").unwrap_or_default();
-            page.moved = Some(format!("{bind}{place}"));
+            page.moved = Some([&bind, whole_text(place as u64).as_str()].concat());
         }
         page.settle();
         if let Some(outcome) = page.outcome.as_ref().filter(|_| page.fresh) {
@@ -100,7 +102,7 @@ pub(super) fn check_units(units: Units) {
         Units::Metric => "metric",
         Units::Us => "us",
     };
-    let radio = crate::dom::find(&format!("input[name=units][value={value}]"));
+    let radio = crate::dom::find(&["input[name=units][value=", value, "]"].concat());
     if let Some(radio) = radio.and_then(|radio| radio.dyn_into::<HtmlInputElement>().ok()) {
         radio.set_checked(true);
     }
@@ -220,7 +222,7 @@ fn edit_amount(
             if bind == "room" && value.is_some_and(|value| value < AMOUNT_LEAST) {
                 return Some(typed_text(Typed::Number(0.0), AMOUNT_LEAST, AMOUNT_LIMIT));
             }
-            let unit = Unit::from_spelling(&super::form::select(&format!("{bind}-unit")).value());
+            let unit = Unit::from_spelling(&super::form::select(&[bind, "-unit"].concat()).value());
             let amount = value
                 .zip(unit)
                 .map(|(value, unit)| Amount::new(value, unit));

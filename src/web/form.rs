@@ -8,7 +8,7 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
 use crate::words::{
-    Speech, Units, crumb_word, fixed, label, ranges_text, round_significant, shown, soil_text,
+    self, Speech, Units, crumb_word, fixed, ranges_text, round_significant, shown, soil_text,
     unit_name,
 };
 use wasm_bindgen::prelude::*;
@@ -65,24 +65,22 @@ pub(super) fn shown_factor(of: Trait, speech: Speech) -> f64 {
 
 impl Form {
     pub(super) fn new() -> Result<Form, JsValue> {
-        let pairs = SHOWN
-            .into_iter()
-            .map(|of| {
-                let control = |kind: &str| {
-                    let selector = format!("input[type={kind}][data-bind={}]", of.name());
-                    find(&selector)
-                        .and_then(|element| element.dyn_into().ok())
-                        .ok_or_else(|| JsValue::from_str(&selector))
-                };
-                Ok(Pair {
-                    of,
-                    slider: control("range")?,
-                    number: control("text")?,
-                    now: None,
-                    told: String::new(),
-                })
-            })
-            .collect::<Result<_, JsValue>>()?;
+        let mut pairs = Vec::new();
+        for of in SHOWN {
+            let control = |kind: &str| {
+                let selector = ["input[type=", kind, "][data-bind=", of.name(), "]"].concat();
+                find(&selector)
+                    .and_then(|element| element.dyn_into().ok())
+                    .ok_or_else(|| JsValue::from_str(&selector))
+            };
+            pairs.push(Pair {
+                of,
+                slider: control("range")?,
+                number: control("text")?,
+                now: None,
+                told: String::new(),
+            });
+        }
         for (bind, dimension) in [
             ("depth-unit", Dimension::Length),
             ("room-unit", Dimension::Volume),
@@ -196,11 +194,8 @@ impl Pair {
         if self.slider.value() != text {
             self.slider.set_value(&text);
         }
-        let placeholder = format!(
-            "{} {}",
-            shown(round_significant(value, 3)),
-            label("estimated")
-        );
+        let rounded = shown(round_significant(value, 3));
+        let placeholder = [&rounded, " ", words::Text::Estimated.text()].concat();
         let hint = if given.is_some() { "" } else { &placeholder };
         if self.number.placeholder() != hint {
             self.number.set_placeholder(hint);
@@ -211,8 +206,8 @@ impl Pair {
             _ => "%",
         };
         let told = match self.of {
-            Trait::Crumb => format!("{text}, {}", crumb_word(value)),
-            _ => format!("{text} {unit}"),
+            Trait::Crumb => [&text, ", ", crumb_word(value)].concat(),
+            _ => [&text, " ", unit].concat(),
         };
         if told != self.told {
             set(&self.slider, "aria-valuetext", &told);
@@ -256,13 +251,13 @@ pub(super) fn is_faulty(element: &Element) -> bool {
 }
 
 pub(super) fn select(bind: &str) -> HtmlSelectElement {
-    find(&format!("select[data-bind={bind}]"))
+    find(&["select[data-bind=", bind, "]"].concat())
         .and_then(|element| element.dyn_into().ok())
         .unwrap_or_else(|| make("select").unchecked_into())
 }
 
 pub(super) fn input(bind: &str) -> HtmlInputElement {
-    find(&format!("input[type=text][data-bind={bind}]"))
+    find(&["input[type=text][data-bind=", bind, "]"].concat())
         .and_then(|element| element.dyn_into().ok())
         .unwrap_or_else(|| make("input").unchecked_into())
 }
@@ -292,7 +287,7 @@ fn fill_soil(recipe: &Recipe) {
     if !bed {
         let option = make("option");
         set(&option, "value", BED);
-        option.set_text_content(Some(label("soil_bed")));
+        option.set_text_content(Some(words::Text::SoilBed.text()));
         let _ = units.append_child(&option);
     }
     let show = |number: &str, unit: &str, amount: &Amount| {
@@ -333,7 +328,7 @@ fn fill_place(recipe: &Recipe, speech: Speech) {
             .map_or(String::new(), |amount| shown(amount.value));
         write_box(number, &text);
         let unit = amount.as_ref().map_or(otherwise, |amount| amount.unit);
-        select(&format!("{number}-unit")).set_value(unit.spelling());
+        select(&[number, "-unit"].concat()).set_value(unit.spelling());
     };
     show("room", &place.volume, room_unit);
     show("height", &place.height, height_unit);

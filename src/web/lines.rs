@@ -9,9 +9,9 @@ use crate::material::{Group, catalogue};
 use crate::memory::{BETWEEN, FAVOURITES, read};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe};
+use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, whole_text};
 use crate::words::{
-    Speech, care_line, group_name, label, line_text, number_in_words, power_of_ten,
+    self, Speech, care_line, group_name, line_text, number_in_words, power_of_ten,
     round_significant, shown,
 };
 use wasm_bindgen::prelude::*;
@@ -126,7 +126,7 @@ impl Lines {
         for control in [slider.as_ref(), number.as_ref() as &Element] {
             set(control, "aria-label", name);
         }
-        let says = format!("addition-{index}-says");
+        let says = ["addition-", &whole_text(index as u64), "-says"].concat();
         set(&part(".says")?, "id", &says);
         set(&number, "aria-describedby", &says);
         number.set_value(&shown(addition.amount.value));
@@ -135,24 +135,24 @@ impl Lines {
             set(&number, "aria-invalid", "true");
             part(".says")?.set_text_content(Some(said));
         }
-        for (what, key) in [("up", "up"), ("down", "down"), ("remove", "remove")] {
-            let button = part(&format!("[data-do={what}]"))?;
-            let title = format!("{}: {name}", label(key));
-            set(&button, "aria-label", &title);
-            set(&button, "title", label(key));
-            let at_end = (what == "up" && index == 0)
-                || (what == "down" && index + 1 == recipe.additions.len());
+        for (place, selector) in [
+            "[data-do=up]",
+            "[data-do=down]",
+            "[data-do=remove]",
+            "[data-shed]",
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let button = part(selector)?;
+            let title = words::Text::after(words::Text::Up, place).text();
+            set(&button, "aria-label", &[title, ": ", name].concat());
+            set(&button, "title", title);
+            let at_end = [0, recipe.additions.len() - 1].get(place) == Some(&index);
             if at_end {
                 set(&button, "disabled", "");
             }
         }
-        let more = part("[data-shed]")?;
-        set(
-            &more,
-            "aria-label",
-            &format!("{}: {name}", label("line_more")),
-        );
-        set(&more, "title", label("line_more"));
         Ok(Item {
             hint: Text::of(part(".hint")?),
             cares: Text::of(part(".cares")?),
@@ -248,7 +248,7 @@ impl Lines {
     /// Puts the focus on a control of an item.
     pub(super) fn focus_on(&self, index: usize, bind: &str) {
         let item = self.items.get(index);
-        let selector = format!("[data-bind={bind}]");
+        let selector = ["[data-bind=", bind, "]"].concat();
         if let Some(control) = item.and_then(|item| item.element.query_selector(&selector).ok()?) {
             focus(&control);
         }
@@ -336,12 +336,12 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
     };
     for id in read(FAVOURITES).unwrap_or_default().split(BETWEEN) {
         if let Some(found) = recipe.find(id) {
-            option(label("favourites"), id, found.name());
+            option(words::Text::Favourites.text(), id, found.name());
         }
     }
     for own in &recipe.materials {
         option(
-            label("own_group"),
+            words::Text::OwnGroup.text(),
             &own.id,
             own.name.as_deref().unwrap_or(&own.id),
         );

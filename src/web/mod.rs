@@ -20,7 +20,7 @@ use crate::draws::Strata;
 use crate::ground::Traits;
 use crate::outcome::Outcome;
 use crate::recipe::{History, Recipe, RecipeError, from_letters, to_letters};
-use crate::words::{METRIC, Speech, error_text, label};
+use crate::words::{METRIC, Speech, Text, error_text};
 use keep::Saved;
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
@@ -119,7 +119,7 @@ pub fn start() -> Result<(), JsValue> {
     history.change(text);
     if let Some(own) = own {
         keep::lay_by(own);
-        say(if is_read { "opened" } else { "unread" });
+        say(if is_read { Text::Opened } else { Text::Unread });
     }
     let let_go = recipe.ground.fractions_pct();
     let rest = recipe.ground.clone();
@@ -382,7 +382,7 @@ impl Page {
             Ok(promise) => COPIED.with(|[done, refused]| {
                 let _ = promise.then2(done, refused);
             }),
-            Err(_) => say("copy_by_hand"),
+            Err(_) => say(Text::CopyByHand),
         }
     }
 }
@@ -450,9 +450,9 @@ pub fn speaks_us() -> bool {
 }
 
 /// Says something about what was asked for, where all can see and hear it.
-fn say(key: &'static str) {
+fn say(text: Text) {
     for id in ["said", "status"] {
-        by_id(id).set_text_content(Some(label(key)));
+        by_id(id).set_text_content(Some(text.text()));
     }
 }
 
@@ -460,8 +460,8 @@ thread_local! {
     static FRAME: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::frame));
     static TELL: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::tell));
     static COPIED: [Closure<dyn FnMut(JsValue)>; 2] = [
-        Closure::new(|_| say("copied")),
-        Closure::new(|_| say("copy_by_hand")),
+        Closure::new(|_| say(Text::Copied)),
+        Closure::new(|_| say(Text::CopyByHand)),
     ];
 }
 
@@ -506,7 +506,7 @@ fn listen() -> Result<(), JsValue> {
         with_page(|page| match address::read() {
             Some(Ok(recipe)) => {
                 page.take(recipe);
-                say("opened");
+                say(Text::Opened);
             }
             Some(Err(error)) => page.complain(Some(&error)),
             None => {}

@@ -10,8 +10,8 @@ use crate::plot::{COLUMN_STATES, Parts, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told, fixed,
-    page_fault_text, remark_parts, state_name, triangle_sentence,
+    self, Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
+    page_fault_text, percent, remark_parts, remark_text, state_name, triangle_sentence,
 };
 use wasm_bindgen::prelude::*;
 use web_sys::{Element, Event};
@@ -27,11 +27,11 @@ struct Cells([Text; 4]);
 
 impl Cells {
     fn of(name: &str) -> Cells {
-        let cell = |index: usize| {
-            let selector = format!("[data-cell={name}-{index}]");
+        let cell = |index: &str| {
+            let selector = ["[data-cell=", name, "-", index, "]"].concat();
             Text::of(find(&selector).unwrap_or_else(|| make("td")))
         };
-        Cells([cell(0), cell(1), cell(2), cell(3)])
+        Cells(["0", "1", "2", "3"].map(cell))
     }
 
     /// The ground as it lies and dug, the blend, and the blend's ends.
@@ -51,12 +51,8 @@ pub(super) struct Screen {
     class_odds: Text,
     changes: Text,
     strip: [Text; 4],
-    pores: Cells,
-    density: Cells,
-    organic: Cells,
-    fresh: Cells,
-    puddled: Cells,
-    volume: Cells,
+    /// Pores, density, organic matter, fresh and puddled pores, volume.
+    rows: [Cells; 6],
     weight: Cells,
     cost: Cells,
     cost_row: Element,
@@ -74,21 +70,20 @@ pub(super) struct Screen {
 impl Screen {
     pub(super) fn new() -> Result<Screen, JsValue> {
         let verdict = by_id("verdict");
-        let verdict = (0..VERDICT_LINES)
-            .map(|_| {
-                let line = make("p");
-                let head = make("strong");
-                let rest = make("span");
-                line.append_child(&head)?;
-                line.append_child(&document_text(" "))?;
-                line.append_child(&rest)?;
-                verdict.append_child(&line)?;
-                Ok([Text::of(head), Text::of(rest)])
-            })
-            .collect::<Result<_, JsValue>>()?;
+        let mut verdict_lines = Vec::new();
+        for _ in 0..VERDICT_LINES {
+            let line = make("p");
+            let head = make("strong");
+            let rest = make("span");
+            line.append_child(&head)?;
+            line.append_child(&document_text(" "))?;
+            line.append_child(&rest)?;
+            verdict.append_child(&line)?;
+            verdict_lines.push([Text::of(head), Text::of(rest)]);
+        }
         let text = |id: &str| Text::of(by_id(id));
         Ok(Screen {
-            verdict,
+            verdict: verdict_lines,
             class_ground: text("class-ground"),
             class_blend: text("class-blend"),
             class_odds: text("class-odds"),
@@ -100,12 +95,7 @@ impl Screen {
                 "strip-organic",
             ]
             .map(text),
-            pores: Cells::of("pores"),
-            density: Cells::of("density"),
-            organic: Cells::of("organic"),
-            fresh: Cells::of("fresh"),
-            puddled: Cells::of("puddled"),
-            volume: Cells::of("volume"),
+            rows: ["pores", "density", "organic", "fresh", "puddled", "volume"].map(Cells::of),
             weight: Cells::of("weight"),
             cost: Cells::of("cost"),
             cost_row: by_id("cost-row"),
@@ -160,93 +150,89 @@ impl Screen {
         self.changes.write(&changes_text(outcome));
 
         let pores = outcome.pore_space_pct;
-        let density = speech.density_told(outcome.bulk_density_kg_m3.settled);
-        let percent = |figure: Figure| Told::percent(figure, 1.0);
-        let settled = percent(pores.settled);
-        let organic = outcome
-            .organic_matter_pct
-            .map(|figure| Told::percent(figure, 0.1));
-        // A row: the ground as it lies, dug, and the blend.
-        let row =
-            |cells: &mut Cells, lying: Option<Told>, dug: Option<Told>, blend: Option<&Told>| {
-                let ground = |told: Option<Told>| told.filter(|_| has_ground);
-                let (lying, dug) = (ground(lying), ground(dug));
-                cells.write([lying.as_ref(), dug.as_ref(), blend]);
-            };
-        row(
-            &mut self.pores,
-            Some(percent(ground.lying_pore_space_pct)),
-            Some(percent(ground.settled_pore_space_pct)),
-            Some(&settled),
-        );
-        row(
-            &mut self.density,
-            Some(speech.density_told(ground.lying_density_kg_m3)),
-            Some(speech.density_told(ground.settled_density_kg_m3)),
-            Some(&density),
-        );
-        let organic_ground = Told::percent(ground.organic_matter_pct, 0.1);
-        row(
-            &mut self.organic,
-            Some(organic_ground.clone()),
-            Some(organic_ground),
-            organic.as_ref(),
-        );
-        row(
-            &mut self.fresh,
-            None,
-            Some(percent(ground.dug_pore_space_pct)),
-            Some(&percent(pores.fresh)),
-        );
-        row(&mut self.puddled, None, None, Some(&percent(pores.puddled)));
+        let percent: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 1.0);
+        let tenths: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 0.1);
+        let density: &dyn Fn(Figure) -> Told = &|figure| speech.density_told(figure);
+        let volume: &dyn Fn(Figure) -> Told = &|figure| speech.volume_told(figure);
         let ground_kg = outcome.barrow.ground_dry_kg;
-        let volume = |density: f64| {
-            let litres = ground_kg / density * LITRES_PER_M3;
-            Some(speech.volume_told(Figure::exact(litres)))
+        let litres = |density: Figure| {
+            let litres = ground_kg / density.typical * LITRES_PER_M3;
+            Some(Figure::exact(litres))
         };
-        row(
-            &mut self.volume,
-            volume(ground.lying_density_kg_m3.typical),
-            volume(ground.settled_density_kg_m3.typical),
-            Some(&speech.volume_told(outcome.volume_l.settled)),
-        );
-        let moist = ground_kg * (1.0 + outcome.barrow.ground.water_per_dry);
+        let organic_ground = Some(ground.organic_matter_pct);
+        // A row: the ground as it lies, dug, and the blend.
+        let rows = [
+            (
+                percent,
+                Some(ground.lying_pore_space_pct),
+                Some(ground.settled_pore_space_pct),
+                Some(pores.settled),
+            ),
+            (
+                density,
+                Some(ground.lying_density_kg_m3),
+                Some(ground.settled_density_kg_m3),
+                Some(outcome.bulk_density_kg_m3.settled),
+            ),
+            (
+                tenths,
+                organic_ground,
+                organic_ground,
+                outcome.organic_matter_pct,
+            ),
+            (
+                percent,
+                None,
+                Some(ground.dug_pore_space_pct),
+                Some(pores.fresh),
+            ),
+            (percent, None, None, Some(pores.puddled)),
+            (
+                volume,
+                litres(ground.lying_density_kg_m3),
+                litres(ground.settled_density_kg_m3),
+                Some(outcome.volume_l.settled),
+            ),
+        ];
+        let mut strip = self.strip.iter_mut();
+        if let Some(text) = strip.next() {
+            text.write(class_after);
+        }
+        for (cells, (tell, lying, dug, blend)) in self.rows.iter_mut().zip(rows) {
+            let told = |figure: Option<Figure>| figure.map(tell);
+            let of_ground = |figure: Option<Figure>| told(figure.filter(|_| has_ground));
+            let blend = told(blend);
+            cells.write([
+                of_ground(lying).as_ref(),
+                of_ground(dug).as_ref(),
+                blend.as_ref(),
+            ]);
+            // The first three stand in the strip too.
+            if let Some(text) = strip.next() {
+                text.write(blend.as_ref().map_or("", |told| &told.value));
+            }
+        }
         let moist = Told {
-            value: speech.mass(moist),
+            value: speech.mass(ground_kg * (1.0 + outcome.barrow.ground.water_per_dry)),
             range: String::new(),
         };
-        row(
-            &mut self.weight,
-            Some(moist.clone()),
-            Some(moist),
-            Some(&speech.mass_told(outcome.moist_kg)),
-        );
+        let moist = Some(&moist).filter(|_| has_ground);
+        let mass = speech.mass_told(outcome.moist_kg);
+        self.weight.write([moist, moist, Some(&mass)]);
         let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
         set_hidden(&self.cost_row, cost.is_none());
         let money = cost.map(|cost| cost_told(cost, recipe.currency.as_deref()));
-        row(&mut self.cost, None, None, money.as_ref());
-
-        let organic = organic.map_or_else(String::new, |told| told.value);
-        for (text, value) in
-            self.strip
-                .iter_mut()
-                .zip([class_after, &settled.value, &density.value, &organic])
-        {
-            text.write(value);
-        }
+        self.cost.write([None, None, money.as_ref()]);
         self.show_notes(&outcome.notes, speech);
         self.cares.follow(recipe, outcome, speech);
         self.show_drawings(outcome);
     }
 
     fn show_notes(&mut self, notes: &[Remark], speech: Speech) {
-        let texts: Vec<String> = notes
-            .iter()
-            .map(|note| {
-                let (head, rest) = remark_parts(note, speech);
-                format!("{head} {rest}").trim().to_owned()
-            })
-            .collect();
+        let mut texts = Vec::new();
+        for note in notes {
+            texts.push(remark_text(note, speech));
+        }
         if texts == self.notes_now {
             return;
         }
@@ -273,16 +259,16 @@ impl Screen {
                 texture.class,
             )
         });
-        let names = [crate::words::label("ground"), crate::words::label("blend")];
+        let names = [words::Text::Ground, words::Text::Blend];
         for ((row, soil), name) in self
             .triangle_rows
             .iter_mut()
             .zip([ground, blend])
             .zip(names)
         {
-            row[0].write(name);
+            row[0].write(name.text());
             for (index, cell) in row[1..4].iter_mut().enumerate() {
-                let text = soil.map(|(fractions, _)| format!("{} %", fixed(fractions[index], 0)));
+                let text = soil.map(|(fractions, _)| percent(fractions[index]));
                 cell.write(text.as_deref().unwrap_or("–"));
             }
             row[4].write(soil.map_or("–", |(_, class)| class_name(class)));
@@ -291,7 +277,7 @@ impl Screen {
             row[0].write(state_name(state));
             let shares: [f64; 4] = Parts::from_top(parts);
             for (cell, share) in row[1..].iter_mut().zip(shares) {
-                cell.write(&format!("{} %", fixed(share, 0)));
+                cell.write(&percent(share));
             }
         }
     }
@@ -303,22 +289,22 @@ fn document_text(text: &str) -> web_sys::Text {
 
 /// Empty rows of a table: a heading and so many cells each.
 fn rows(body: &Element, count: usize, cells: usize) -> Result<Vec<Vec<Text>>, JsValue> {
-    (0..count)
-        .map(|_| {
-            let row = make("tr");
-            let mut texts = Vec::new();
-            for index in 0..=cells {
-                let cell = make(if index == 0 { "th" } else { "td" });
-                if index == 0 {
-                    set(&cell, "scope", "row");
-                }
-                row.append_child(&cell)?;
-                texts.push(Text::of(cell));
+    let mut rows = Vec::new();
+    for _ in 0..count {
+        let row = make("tr");
+        let mut texts = Vec::new();
+        for index in 0..=cells {
+            let cell = make(if index == 0 { "th" } else { "td" });
+            if index == 0 {
+                set(&cell, "scope", "row");
             }
-            body.append_child(&row)?;
-            Ok(texts)
-        })
-        .collect()
+            row.append_child(&cell)?;
+            texts.push(Text::of(cell));
+        }
+        body.append_child(&row)?;
+        rows.push(texts);
+    }
+    Ok(rows)
 }
 
 /// The line that stands beside the field of a fault.
@@ -334,8 +320,10 @@ fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
         // Told where the area is missed, not where it would be given.
         recipe.additions.iter().position(counts_over_area)
     } else {
-        path.strip_prefix("additions[")
-            .and_then(|rest| rest.split(']').next()?.parse().ok())
+        path.strip_prefix("additions[").map(|rest| {
+            let digits = rest.bytes().take_while(u8::is_ascii_digit);
+            digits.fold(0, |sum, digit| 10 * sum + usize::from(digit - b'0'))
+        })
     };
     if let Some(line) = index.and_then(|index| lines.says(index)) {
         return line;
@@ -343,7 +331,7 @@ fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
     let selector = if path.starts_with("soil") {
         "[data-field=soil] .says".to_owned()
     } else {
-        format!("[data-field='{path}'] .says")
+        ["[data-field='", path, "'] .says"].concat()
     };
     find(&selector)
         .or_else(|| find("#barrow-says"))

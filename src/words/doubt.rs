@@ -1,7 +1,7 @@
 //! Doubt in words: figures with no more digits than they bear, odds, what changes, what a test
 //! would sharpen.
 
-use super::{Speech, Units, class_name, cost_text, fixed, in_sentence, power_of_ten};
+use super::{Speech, Text, Units, class_name, cost_text, fixed, in_sentence, power_of_ten};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::material::Property;
@@ -101,13 +101,21 @@ pub fn cost_told(figure: Figure, currency: Option<&str>) -> Told {
 
 /// Odds in tenths.
 pub fn odds(share: f64) -> String {
-    match (share * 10.0).round() as u32 {
-        0 if share < 0.005 => "under 1 in 100".into(),
-        0 => "under 1 in 10".into(),
-        10 if share > 0.995 => "over 99 in 100".into(),
-        10 => "over 9 in 10".into(),
-        tenths => format!("{} in 10", fixed(f64::from(tenths), 0)),
-    }
+    let tenths = (share * 10.0).round();
+    let text = if tenths >= 10.0 {
+        if share > 0.995 {
+            Text::OddsOverHundred
+        } else {
+            Text::OddsOverTen
+        }
+    } else if tenths >= 1.0 {
+        Text::OddsTenths
+    } else if share < 0.005 {
+        Text::OddsUnderHundred
+    } else {
+        Text::OddsUnderTen
+    };
+    text.with(&[&fixed(tenths, 0)])
 }
 
 /// The odds of the class, and of the next if it has any to speak of.
@@ -115,29 +123,23 @@ pub fn class_odds_text(outcome: &Outcome) -> String {
     let Some(texture) = outcome.texture else {
         return String::new();
     };
-    let mut best: [(f64, Option<Class>); 2] = [(0.0, None); 2];
-    for class in Class::ALL {
-        let share = texture.class_odds[*class as usize];
-        if *class == texture.class {
-            best[0] = (share, Some(*class));
-        } else if share > best[1].0 {
-            best[1] = (share, Some(*class));
+    let share_of = |class: Class| texture.class_odds[class as usize];
+    let best = share_of(texture.class);
+    let mut next = (0.0, texture.class);
+    for class in Class::ALL.iter().copied() {
+        if class != texture.class && share_of(class) > next.0 {
+            next = (share_of(class), class);
         }
     }
     let stays = outcome.barrow.ground_dry_kg > 0.0 && outcome.ground.class == Some(texture.class);
-    let verb = if stays { "stays" } else { "is" };
-    let mut text = format!(
-        "odds {} that it {verb} {}",
-        odds(best[0].0),
-        class_name(texture.class)
-    );
-    if let (share, Some(class)) = best[1]
-        && share >= 0.05
-    {
+    let first = if stays { Text::OddsStays } else { Text::OddsIs };
+    let mut text = first.with(&[&odds(best), class_name(texture.class)]);
+    let (share, class) = next;
+    if share >= 0.05 {
         // Each is rounded, but together they are no more than ten.
-        let left = 1.0 - (best[0].0 * 10.0).round() / 10.0;
+        let left = 1.0 - (best * 10.0).round() / 10.0;
         let share = share.min(left.max(0.05));
-        text += &format!(", {} that it is {}", odds(share), class_name(class));
+        text += &Text::OddsNext.with(&[&odds(share), class_name(class)]);
     }
     text
 }
@@ -147,45 +149,43 @@ pub fn changes_text(outcome: &Outcome) -> String {
     let Some(changes) = outcome.changes else {
         return String::new();
     };
-    let pores = ["more pores", "about as many pores", "fewer pores"];
-    let density = ["denser", "about as dense", "lighter"];
-    let organic = [
-        "more organic matter",
-        "about as much organic matter",
-        "less organic matter",
-    ];
-    let mut text = String::from("Odds against your ground as it lies: ");
-    text += &change(changes.pore_space_pct[0], pores);
-    text += ", ";
-    text += &change(changes.bulk_density_kg_m3[0], density);
-    if let Some(change_of) = changes.organic_matter_pct {
-        text += ", ";
-        text += &change(change_of, organic);
+    let [pores, pores_dug] = changes.pore_space_pct;
+    let [density, density_dug] = changes.bulk_density_kg_m3;
+    let mut text = String::new();
+    for (before, change, words) in [
+        (Text::ChangesLying, Some(pores), Text::PoresMore),
+        (Text::Between, Some(density), Text::DensityMore),
+        (Text::Between, changes.organic_matter_pct, Text::OrganicMore),
+        (Text::ChangesDigging, Some(pores_dug), Text::PoresMore),
+        (Text::Between, Some(density_dug), Text::DensityMore),
+    ] {
+        if let Some(change) = change {
+            text += before.text();
+            push_change(&mut text, change, words);
+        }
     }
-    text += ". Against digging alone: ";
-    text += &change(changes.pore_space_pct[1], pores);
-    text += ", ";
-    text += &change(changes.bulk_density_kg_m3[1], density);
     text.push('.');
     text
 }
 
-/// What is likeliest of more, about the same and less, with its odds.
-fn change(change: Change, [more, same, less]: [&str; 3]) -> String {
+/// What is likeliest of more, about the same and less, with its odds; their words follow each other.
+fn push_change(text: &mut String, change: Change, words: Text) {
     let Change {
         odds_more,
         odds_less,
         ..
     } = change;
     let odds_same = 1.0 - odds_more - odds_less;
-    let (word, share) = if odds_same >= odds_more && odds_same >= odds_less {
-        (same, odds_same)
+    let (which, share) = if odds_same >= odds_more && odds_same >= odds_less {
+        (1, odds_same)
     } else if odds_more >= odds_less {
-        (more, odds_more)
+        (0, odds_more)
     } else {
-        (less, odds_less)
+        (2, odds_less)
     };
-    [word, " ", &odds(share)].concat()
+    *text += Text::after(words, which).text();
+    text.push(' ');
+    *text += &odds(share);
 }
 
 /// Which inputs most of a measure's doubt comes from, and what would narrow it.
@@ -297,8 +297,8 @@ const DRAWN: [Trait; 8] = [
 /// The ranges that a ground is given with; nothing where it has none.
 pub fn ranges_text(recipe: &Recipe, speech: Speech) -> String {
     let mut text = String::new();
-    for of in &DRAWN {
-        let Some(figure) = recipe.ground.get(*of).filter(Figure::is_in_doubt) else {
+    for (index, of) in DRAWN.into_iter().enumerate() {
+        let Some(figure) = recipe.ground.get(of).filter(Figure::is_in_doubt) else {
             continue;
         };
         let (told, unit) = match of {
@@ -307,11 +307,13 @@ pub fn ranges_text(recipe: &Recipe, speech: Speech) -> String {
             _ => (Told::percent(figure, 0.1), "%"),
         };
         text += if text.is_empty() {
-            "Given, eight in ten within: "
+            Text::RangesGiven
         } else {
-            ", "
-        };
-        let (name, _) = trait_text(*of);
+            Text::Between
+        }
+        .text();
+        // Their names stand in the same order.
+        let name = Text::after(Text::RangeSand, index).text();
         text += &[name, " ", &told.range, " ", unit].concat();
     }
     text

@@ -5,61 +5,41 @@ use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
 use crate::outcome::{Remark, Standing, TOLD_ODDS};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Fault, Kind, RecipeError};
+use crate::recipe::{Fault, RecipeError};
 use crate::texture::Class;
 
 /// The name of a class.
 pub fn class_name(class: Class) -> &'static str {
-    match class {
-        Class::Sand => "sand",
-        Class::LoamySand => "loamy sand",
-        Class::SandyLoam => "sandy loam",
-        Class::Loam => "loam",
-        Class::SiltLoam => "silt loam",
-        Class::Silt => "silt",
-        Class::SandyClayLoam => "sandy clay loam",
-        Class::ClayLoam => "clay loam",
-        Class::SiltyClayLoam => "silty clay loam",
-        Class::SandyClay => "sandy clay",
-        Class::SiltyClay => "silty clay",
-        Class::Clay => "clay",
-    }
+    Text::after(Text::ClassSand, class as usize).text()
 }
 
 /// The name of a group, as a heading over its materials.
 pub fn group_name(group: Group) -> &'static str {
-    match group {
-        Group::Sand => "Sand",
-        Group::Grit => "Grit and gravel",
-        Group::PorousMineral => "Porous grains",
-        Group::MineralMeal => "Crushed minerals",
-        Group::Char => "Char",
-        Group::PeatCoir => "Peat and coir",
-        Group::CompostManure => "Compost and manure",
-        Group::BarkWoodStraw => "Bark, wood and straw",
-        Group::Meal => "Meals",
-        Group::Soil => "Soil",
-        Group::Powder => "Powders",
-        Group::Liquid => "Liquids",
-    }
+    Text::after(Text::GroupSand, group as usize).text()
 }
 
 /// The word for a place between puddled and crumb.
 pub fn crumb_word(crumb: f64) -> &'static str {
     match crumb {
-        c if c < 0.2 => "sealed",
-        c if c < 0.4 => "cloddy",
-        c if c < 0.65 => "ordinary bed",
-        _ => "garden crumb",
+        c if c < 0.2 => Text::CrumbSealed,
+        c if c < 0.4 => Text::CrumbCloddy,
+        c if c < 0.65 => Text::CrumbOrdinary,
+        _ => Text::CrumbGarden,
     }
+    .text()
 }
 
 /// An amount of money with its label.
 pub fn cost_text(value: f64, currency: Option<&str>) -> String {
     let decimals = if value < 100.0 { 2 } else { 0 };
+    labelled(fixed(value, decimals), currency)
+}
+
+/// A number after the label of its money, if there is one.
+fn labelled(amount: String, currency: Option<&str>) -> String {
     match currency {
-        Some(label) => format!("{label} {}", fixed(value, decimals)),
-        None => fixed(value, decimals),
+        Some(label) => [label, " ", &amount].concat(),
+        None => amount,
     }
 }
 
@@ -67,39 +47,33 @@ impl Speech {
     /// A density with its unit.
     pub fn density(self, kg_m3: f64) -> String {
         let units = self.units;
-        let unit = match units {
-            Units::Metric => "kg/L",
-            Units::Us => "lb/ft³",
-        };
-        format!(
-            "{} {unit}",
-            fixed(units.density(kg_m3), units.density_decimals())
-        )
+        let number = fixed(units.density(kg_m3), units.density_decimals());
+        [&number, " ", units.density_unit()].concat()
     }
 
     /// A mass with its unit.
     pub fn mass(self, kg: f64) -> String {
-        match self.units {
-            Units::Metric if kg < 1.0 => format!("{} g", significant(kg * 1000.0, 2)),
-            Units::Metric => format!("{} kg", significant(kg, 2)),
-            Units::Us => format!("{} lb", significant(kg / Unit::Pound.factor(), 2)),
-        }
+        let (value, unit) = match self.units {
+            Units::Metric if kg < 1.0 => (kg * 1000.0, " g"),
+            Units::Metric => (kg, " kg"),
+            Units::Us => (kg / Unit::Pound.factor(), " lb"),
+        };
+        significant(value, 2) + unit
     }
 
     /// A volume with its unit.
     pub fn volume(self, litres: f64) -> String {
-        match self.units {
-            Units::Metric => format!("{} L", significant(litres, 3)),
-            Units::Us => {
-                let gallons = litres / LITRES_PER_M3 / Unit::Gallon.factor();
-                format!("{} gal", significant(gallons, 3))
-            }
-        }
+        let (value, unit) = match self.units {
+            Units::Metric => (litres, " L"),
+            Units::Us => (litres / LITRES_PER_M3 / Unit::Gallon.factor(), " gal"),
+        };
+        significant(value, 3) + unit
     }
 }
 
-fn percent(value: f64) -> String {
-    format!("{} %", fixed(value, 0))
+/// A whole number of percent.
+pub fn percent(value: f64) -> String {
+    fixed(value, 0) + " %"
 }
 
 /// A remark as text.
@@ -108,7 +82,7 @@ pub fn remark_text(remark: &Remark, speech: Speech) -> String {
     if rest.is_empty() {
         head
     } else {
-        format!("{head} {rest}")
+        [&head, " ", &rest].concat()
     }
 }
 
@@ -371,93 +345,53 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
 
 /// Money that is an estimate: two figures.
 fn about_cost(value: f64, currency: Option<&str>) -> String {
-    let amount = significant(value, 2);
-    currency.map_or(amount.clone(), |label| format!("{label} {amount}"))
+    labelled(significant(value, 2), currency)
 }
 
 fn note(remark: &Remark, speech: Speech) -> String {
+    let densities = |text: Text, one: f64, other: f64| {
+        text.with(&[&speech.density(one), &speech.density(other)])
+    };
+    let volumes =
+        |text: Text, one: f64, other: f64| text.with(&[&speech.volume(one), &speech.volume(other)]);
     match remark {
-        Remark::EstimatedOrganicMatter { organic_matter_pct } => format!(
-            "Organic matter of the ground is not given: taken as {} %, usual for a garden.",
-            fixed(*organic_matter_pct, 1)
-        ),
+        Remark::EstimatedOrganicMatter { organic_matter_pct } => {
+            Text::EstimatedOrganic.with(&[&fixed(*organic_matter_pct, 1)])
+        }
         Remark::EstimatedDensity {
             density_kg_m3,
             outside,
         } => {
-            let mut text = format!(
-                "Density of the ground is not given: taken as {}, usual for its texture and organic \
-                 matter, give or take a fifth.",
-                speech.density(*density_kg_m3)
-            );
+            let mut text = Text::EstimatedDensity.with(&[&speech.density(*density_kg_m3)]);
             if *outside {
-                text += " Its clay or organic matter is outside what that rule was fitted on, so it \
-                    may be further off.";
+                text += Text::EstimatedOutside.text();
             }
             text
         }
-        Remark::EstimatedWater { water_per_dry_pct } => format!(
-            "Moisture of the ground is not given: taken as {} of its dry mass, as it is a day or two \
-             after rain.",
-            percent(*water_per_dry_pct)
-        ),
-        Remark::EstimatedCrumb => "Crumb is not given: taken as an ordinary bed.".into(),
-        Remark::EstimatedGroup { name, .. } => {
-            format!("What kind of material {name} is, is not given: treated as a sand.")
+        Remark::EstimatedWater { water_per_dry_pct } => {
+            Text::EstimatedWater.with(&[&percent(*water_per_dry_pct)])
         }
-        Remark::EstimatedFractions { name, .. } => format!(
-            "Sand, silt and clay of {name} are not given: its mineral part is taken as sand."
-        ),
+        Remark::EstimatedCrumb => Text::EstimatedCrumb.text().into(),
+        Remark::EstimatedGroup { name, .. } => Text::EstimatedGroup.with(&[name]),
+        Remark::EstimatedFractions { name, .. } => Text::EstimatedFractions.with(&[name]),
         Remark::Pressed {
             lying_kg_m3,
             settled_kg_m3,
-        } => format!(
-            "Your ground lies at {}, pressed by feet or wheels. Once dug it settles to about {}; \
-             only traffic would press it back.",
-            speech.density(*lying_kg_m3),
-            speech.density(*settled_kg_m3),
-        ),
+        } => densities(Text::Pressed, *lying_kg_m3, *settled_kg_m3),
         Remark::VeryDense {
             lying_kg_m3,
             normal_kg_m3,
-        } => format!(
-            "{} is very dense for this texture (about {} is usual). Check the measurement before \
-             trusting what follows.",
-            speech.density(*lying_kg_m3),
-            speech.density(*normal_kg_m3),
-        ),
-        Remark::FewFines { share_pct } => format!(
-            "Only {} % of the dry mass is sand, silt and clay, so the texture says little about \
-             this blend.",
-            significant(*share_pct, 2)
-        ),
-        Remark::NoTexture => {
-            "There is no sand, silt or clay in this blend, so it has no texture class.".into()
-        }
-        Remark::NoSkeletonQuestion => {
-            "Whether coarse grains touch is judged against clay that they \
-            could float in; with 15 % clay or less it is not asked."
-                .into()
-        }
+        } => densities(Text::VeryDense, *lying_kg_m3, *normal_kg_m3),
+        Remark::FewFines { share_pct } => Text::FewFines.with(&[&significant(*share_pct, 2)]),
+        Remark::NoTexture => Text::NoTexture.text().into(),
+        Remark::NoSkeletonQuestion => Text::NoSkeletonQuestion.text().into(),
         Remark::Overfull {
             settled_l, room_l, ..
-        } => format!(
-            "Settled, the blend fills {}, more than the {} that there is room for.",
-            speech.volume(*settled_l),
-            speech.volume(*room_l),
-        ),
+        } => volumes(Text::Overfull, *settled_l, *room_l),
         Remark::Underfull {
             settled_l, room_l, ..
-        } => format!(
-            "Settled, the blend fills {} of the {} that there is room for.",
-            speech.volume(*settled_l),
-            speech.volume(*room_l),
-        ),
-        Remark::KeptFields => {
-            "This recipe was made by a later release. What this release does not \
-            know was left as it is and will be saved again."
-                .into()
-        }
+        } => volumes(Text::Underfull, *settled_l, *room_l),
+        Remark::KeptFields => Text::KeptFields.text().into(),
         // The verdict has its sentences above.
         _ => String::new(),
     }
@@ -465,7 +399,7 @@ fn note(remark: &Remark, speech: Speech) -> String {
 
 /// An error as one sentence, the field's path first.
 pub fn error_text(error: &RecipeError) -> String {
-    format!("{}: {}", error.path, fault_text(&error.fault))
+    [error.path.as_str(), ": ", &fault_text(&error.fault)].concat()
 }
 
 /// Text of others on one line and not without end.
@@ -474,147 +408,92 @@ fn quoted(text: &str) -> String {
     crate::recipe::quoted(&short)
 }
 
-fn bound(value: f64) -> String {
-    crate::recipe::number_text(value)
-}
-
-fn limits(low: f64, high: f64) -> String {
-    format!("from {} to {}", bound(low), bound(high))
-}
-
 /// A fault as a sentence.
 pub fn fault_text(fault: &Fault) -> String {
-    match fault {
+    let bound = crate::recipe::number_text;
+    let plain = match fault {
         Fault::NotJson { line, column } => {
-            format!("this is not JSON at line {line}, column {column}")
+            return Text::FaultNotJson.with(&[&bound(*line as f64), &bound(*column as f64)]);
         }
-        Fault::Version { newest } => {
-            format!("this release opens recipes of version 1 to {newest}")
+        Fault::Version { newest } => return Text::FaultVersion.with(&[&bound((*newest).into())]),
+        Fault::UnknownField => Text::FaultUnknownField,
+        Fault::Twice => Text::FaultTwice,
+        Fault::Missing => Text::FaultMissing,
+        Fault::Kind(kind) => {
+            let kind = Text::after(Text::KindObject, *kind as usize).text();
+            return Text::FaultKind.with(&[kind]);
         }
-        Fault::UnknownField => "there is no such field".into(),
-        Fault::Twice => "this stands twice; once is enough".into(),
-        Fault::Missing => "this is required".into(),
-        Fault::Kind(kind) => format!("expected {}", kind_name(*kind)),
-        Fault::NotFinite { low, high } => format!("expected a number {}", limits(*low, *high)),
+        Fault::NotFinite { low, high } => {
+            return Text::FaultNotFinite.with(&[&bound(*low), &bound(*high)]);
+        }
         Fault::OutOfRange { value, low, high } => {
-            format!(
-                "{} is outside its limits: {}",
-                bound(*value),
-                limits(*low, *high)
-            )
+            return Text::FaultOutOfRange.with(&[&bound(*value), &bound(*low), &bound(*high)]);
         }
-        Fault::RangeOrder => "a range needs low <= typical <= high".into(),
+        Fault::RangeOrder => Text::FaultRangeOrder,
         Fault::NotOneOf { found, allowed } => {
-            format!(
-                "{} is not known here; use one of: {}",
-                quoted(found),
-                allowed.join(" ")
-            )
+            return Text::FaultNotOneOf.with(&[&quoted(found), &allowed.join(" ")]);
         }
         Fault::UnknownMaterial { found } => {
-            let known: Vec<&str> = crate::material::catalogue()
-                .iter()
-                .map(|entry| entry.id)
-                .collect();
-            format!(
-                "{} is neither in the recipe's materials nor in the catalogue: {}",
-                quoted(found),
-                known.join(" ")
-            )
+            let mut known = Vec::new();
+            for entry in crate::material::catalogue() {
+                known.push(entry.id);
+            }
+            return Text::FaultUnknownMaterial.with(&[&quoted(found), &known.join(" ")]);
         }
-        Fault::Fractions { sum_pct } => format!(
-            "sand, silt and clay sum to {}; they must sum to 100, within 0.5",
-            significant(*sum_pct, 4)
-        ),
-        Fault::TooMany { limit } => format!("at most {limit} can stand here"),
-        Fault::OnlyOneOf(names) => format!("give only one of: {}", names.join(", ")),
-        Fault::Empty => "there is nothing to mix: some dry matter must be more than 0".into(),
-        Fault::NoGround => {
-            "a share, a part or g/L counts against the other parts, and there are none".into()
+        Fault::Fractions { sum_pct } => {
+            return Text::FaultFractions.with(&[&significant(*sum_pct, 4)]);
         }
+        Fault::TooMany { limit } => return Text::FaultTooMany.with(&[&bound(*limit as f64)]),
+        Fault::OnlyOneOf(names) => return Text::FaultOnlyOneOf.with(&[&names.join(", ")]),
+        Fault::Empty => Text::FaultEmpty,
+        Fault::NoGround => Text::FaultNoGround,
         Fault::Shares {
             volume_pct,
             mass_pct,
-        } => format!(
-            "shares of {} by volume and {} by mass leave nothing for the rest; they must stay below 100 together",
-            percent(*volume_pct),
-            percent(*mass_pct),
-        ),
-        Fault::NoArea => {
-            "a depth or a rate needs an area: give soil.area and soil.depth, place.top_width, or \
-            place.volume with place.height"
-                .into()
-        }
-        Fault::NoBag => "bags need a bag: give its size".into(),
-        Fault::MulchShare => {
-            "a mulch lies on top and is no share of the blend: give a mass, a volume or a depth"
-                .into()
-        }
-        Fault::NoDryMatter => {
-            "this holds no dry matter, so it cannot be a share of the dry mass".into()
-        }
-        Fault::Misfit(misfit) => misfit_text(*misfit),
+        } => return Text::FaultShares.with(&[&percent(*volume_pct), &percent(*mass_pct)]),
+        Fault::NoArea => Text::FaultNoArea,
+        Fault::NoBag => Text::FaultNoBag,
+        Fault::MulchShare => Text::FaultMulchShare,
+        Fault::NoDryMatter => Text::FaultNoDryMatter,
+        Fault::Misfit(misfit) => return misfit_text(*misfit),
         Fault::Ground(GroundFault::DenserThanSolids {
             lying_kg_m3,
             limit_kg_m3,
             solid_kg_m3,
-        }) => format!(
-            "{} kg/m3 cannot be: the solids of this ground weigh {} kg/m3 (from its fractions and \
-             organic matter) and a soil reaches at most {} kg/m3",
-            fixed(*lying_kg_m3, 0),
-            fixed(*solid_kg_m3, 0),
-            fixed(*limit_kg_m3, 0),
-        ),
-        Fault::Link => "this link is cut short, was changed on its way, or is of a later release; ask for it again".into(),
-        Fault::LinkTooLong { limit } => {
-            format!("this recipe is longer than the {limit} letters that a link can have")
+        }) => {
+            return Text::FaultDense.with(&[
+                &fixed(*lying_kg_m3, 0),
+                &fixed(*solid_kg_m3, 0),
+                &fixed(*limit_kg_m3, 0),
+            ]);
         }
-    }
-}
-
-fn kind_name(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Object => "an object in braces",
-        Kind::List => "a list in brackets",
-        Kind::Text => "a text in quotes",
-        Kind::Number => "a number",
-        Kind::NumberOrRange => "a number, or low, typical and high",
-        Kind::Bool => "true or false",
-        Kind::Whole => "a whole number",
-    }
+        Fault::Link => Text::FaultLink,
+        Fault::LinkTooLong { limit } => {
+            return Text::FaultLinkTooLong.with(&[&bound(*limit as f64)]);
+        }
+    };
+    plain.text().into()
 }
 
 fn misfit_text(misfit: Misfit) -> String {
-    match misfit {
-        Misfit::NoLooseDensity => "loose_density_kg_m3 is required".into(),
-        Misfit::OrganicAndChar { sum_pct } => format!(
-            "organic_matter_pct and char_pct sum to {}; together they are at most 100",
-            significant(sum_pct, 4)
-        ),
-        Misfit::NoFractions => "sand_pct, silt_pct and clay_pct are all 0".into(),
+    let (text, first, second) = match misfit {
+        Misfit::NoLooseDensity => (Text::MisfitNoLooseDensity, 0.0, 0.0),
+        Misfit::OrganicAndChar { sum_pct } => {
+            return Text::MisfitOrganicAndChar.with(&[&significant(sum_pct, 4)]);
+        }
+        Misfit::NoFractions => (Text::MisfitNoFractions, 0.0, 0.0),
         Misfit::SettledAboveGrain {
             settled_kg_m3,
             limit_kg_m3,
-        } => format!(
-            "settled_dry_density_kg_m3 comes to {}; it is at most 0.88 of grain_density_kg_m3, here {}",
-            fixed(settled_kg_m3, 0),
-            fixed(limit_kg_m3, 0),
-        ),
+        } => (Text::MisfitSettled, settled_kg_m3, limit_kg_m3),
         Misfit::GrainAboveSolid {
             grain_kg_m3,
             solid_kg_m3,
-        } => format!(
-            "grain_density_kg_m3 is {}; it is at most solid_density_kg_m3, here {}",
-            fixed(grain_kg_m3, 0),
-            fixed(solid_kg_m3, 0),
-        ),
+        } => (Text::MisfitGrain, grain_kg_m3, solid_kg_m3),
         Misfit::FreshAboveGrain {
             fresh_kg_m3,
             limit_kg_m3,
-        } => format!(
-            "loose_density_kg_m3 without its water comes to {}; it is at most 0.80 of grain_density_kg_m3, here {}",
-            fixed(fresh_kg_m3, 0),
-            fixed(limit_kg_m3, 0),
-        ),
-    }
+        } => (Text::MisfitFresh, fresh_kg_m3, limit_kg_m3),
+    };
+    text.with(&[&fixed(first, 0), &fixed(second, 0)])
 }

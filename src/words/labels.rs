@@ -1,63 +1,37 @@
 //! Short fixed texts by key. `www/index.html` names them in double braces, and the site is built
 //! with them in place; what only the page's first text needs stays out of the wasm.
 
-/// Labels that the running page writes.
-const RUNNING: &[(&str, &str)] = &[
-    ("additions", "Additions"),
-    ("barrow", "Barrow"),
-    ("blend", "This blend"),
-    ("class", "Class"),
-    ("clay", "Clay"),
-    ("copied", "The link is copied. It holds the whole recipe."),
-    (
-        "copy_by_hand",
-        "The browser did not allow copying. The address holds the whole recipe: copy it from there.",
-    ),
-    ("cost", "Cost"),
-    ("count", "How many"),
-    ("crumb", "Crumb"),
-    ("down", "Move down"),
-    ("estimated", "est."),
-    ("favourites", "Favourites"),
-    ("ground", "Ground"),
-    ("height", "Height"),
-    ("material", "Material"),
-    ("line_more", "Bag, moisture, price, mulch"),
-    ("name", "Barrowmix"),
-    ("notes", "Notes"),
-    (
-        "opened",
-        "This came with the link. Undo brings back what you had here.",
-    ),
-    ("own_group", "Your own"),
-    ("place", "Where it goes"),
-    ("remove", "Remove"),
-    ("room", "Room in one"),
-    ("sand", "Sand"),
-    ("silt", "Silt"),
-    ("soil_bed", "bed, by depth"),
-    (
-        "stale",
-        "This is the outcome before the field that needs mending.",
-    ),
-    ("state_dug", "dug"),
-    ("state_fresh", "fresh"),
-    ("state_lying", "as it lies"),
-    ("state_puddled", "puddled"),
-    ("state_settled", "settled"),
-    ("the_blend", "blend"),
-    ("unit", "Unit"),
-    (
-        "unread",
-        "What was kept here cannot be read. It is laid by under “Recipes kept here”.",
-    ),
-    ("up", "Move up"),
-    ("verdict", "Verdict"),
-    ("your_ground", "ground"),
+use super::Text;
+
+/// Labels that the running page writes as well.
+const RUNNING: &[(&str, Text)] = &[
+    ("blend", Text::Blend),
+    ("clay", Text::Clay),
+    ("ground", Text::Ground),
+    ("sand", Text::Sand),
+    ("silt", Text::Silt),
 ];
 
 /// Labels that stand in the page from the start.
 const STANDING: &[(&str, &str)] = &[
+    ("additions", "Additions"),
+    ("barrow", "Barrow"),
+    ("class", "Class"),
+    ("cost", "Cost"),
+    ("count", "How many"),
+    ("crumb", "Crumb"),
+    ("height", "Height"),
+    ("material", "Material"),
+    ("name", "Barrowmix"),
+    ("notes", "Notes"),
+    ("place", "Where it goes"),
+    ("room", "Room in one"),
+    (
+        "stale",
+        "This is the outcome before the field that needs mending.",
+    ),
+    ("unit", "Unit"),
+    ("verdict", "Verdict"),
     ("ground_is", "what you have"),
     ("care", "Take care"),
     ("care_is", "before you begin"),
@@ -219,32 +193,30 @@ const STANDING: &[(&str, &str)] = &[
     ),
 ];
 
-/// Every list of labels.
-const LISTS: [&[(&str, &str)]; 5] = [
+/// Labels that stand in a page from the start, list by list.
+const LISTS: [&[(&str, &str)]; 4] = [
     STANDING,
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,
-    RUNNING,
 ];
 
-/// The label of a key; a key that does not exist gives itself, so that a slip is seen.
-pub fn label(key: &'static str) -> &'static str {
-    find(RUNNING, key).unwrap_or(key)
-}
-
-/// The label of a key of the page's first text, or none.
+/// The label of a key of a page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    LISTS.into_iter().find_map(|list| find(list, key))
+    let standing = LISTS.into_iter().flatten();
+    let running = RUNNING.iter().find(|(known, _)| *known == key);
+    standing
+        .copied()
+        .find_map(|(known, text)| (known == key).then_some(text))
+        .or_else(|| Some(running?.1.text()))
 }
 
 /// Every key.
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
-    LISTS.into_iter().flatten().map(|(key, _)| *key)
-}
-
-fn find(list: &[(&str, &'static str)], key: &str) -> Option<&'static str> {
-    list.iter()
-        .find(|(known, _)| *known == key)
-        .map(|(_, text)| *text)
+    let running = RUNNING.iter().map(|(key, _)| *key);
+    LISTS
+        .into_iter()
+        .flatten()
+        .map(|(key, _)| *key)
+        .chain(running)
 }

@@ -22,7 +22,7 @@ pub use care::{care_head, care_line, care_text, severity_word};
 pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
 use english::in_sentence;
 pub use english::{
-    class_name, cost_text, crumb_word, error_text, fault_text, group_name, remark_parts,
+    class_name, cost_text, crumb_word, error_text, fault_text, group_name, percent, remark_parts,
     remark_text,
 };
 #[cfg(not(feature = "page"))]
@@ -31,7 +31,7 @@ pub use keep::{
     bag_kind_name, bucket_fault_text, dug_fault_text, fill_fault_text, imported_text,
     own_fault_text, phrase_fault_text, shape_fault_text, side_name, trade_pot_name,
 };
-pub use labels::{first_label, label, label_keys};
+pub use labels::{first_label, label_keys};
 pub use message::outcome_as_text;
 pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
 pub use page::{

@@ -5,28 +5,37 @@ use crate::quantity::{magnitude, ten_to};
 
 /// A number with so many decimals, thousands set apart from 10,000 on. Minus zero is zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let scale = 10_u64.pow(decimals.min(15) as u32);
-    let scaled = (value.abs() * scale as f64).round() as u64;
-    let (whole, part) = (scaled / scale, scaled % scale);
-    let mut out = String::new();
-    if value < 0.0 && scaled > 0 {
-        out.push('-');
+    let mut scale = 1.0;
+    for _ in 0..decimals {
+        scale *= 10.0;
     }
-    let digits = whole.to_string();
-    for (index, digit) in digits.chars().enumerate() {
-        let left = digits.len() - index;
-        if digits.len() > 4 && index > 0 && left.is_multiple_of(3) {
-            out.push(',');
+    let mut left = (value.abs() * scale).round() as u64;
+    let negative = value < 0.0 && left > 0;
+    // The last letter first.
+    let mut letters = Vec::new();
+    let mut place = decimals as i32;
+    let mut grouped = false;
+    loop {
+        if place == 0 {
+            if decimals > 0 {
+                letters.push(b'.');
+            }
+            grouped = left >= 10_000;
+        } else if grouped && place % 3 == 0 {
+            letters.push(b',');
         }
-        out.push(digit);
+        letters.push(b'0' + (left % 10) as u8);
+        left /= 10;
+        place -= 1;
+        if place < 0 && left == 0 {
+            break;
+        }
     }
-    if decimals > 0 {
-        let part = part.to_string();
-        out.push('.');
-        out.extend(std::iter::repeat_n('0', decimals - part.len()));
-        out += &part;
+    if negative {
+        letters.push(b'-');
     }
-    out
+    letters.reverse();
+    String::from_utf8(letters).unwrap_or_default()
 }
 
 /// A number with so many significant digits, never in powers of ten.

@@ -3,21 +3,24 @@
 
 macro_rules! texts {
     ($($name:ident $text:literal;)*) => {
-        /// A sentence or a part of one. `{}` stands where something is told.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-        #[allow(missing_docs)] // the text tells
-        pub enum Text { $($name,)* }
+        /// The order of the texts.
+        enum Place { $($name,)* }
 
-        /// Every one, in the order of the texts.
-        static ALL: &[Text] = &[$(Text::$name,)*];
+        #[allow(non_upper_case_globals, missing_docs)] // they are names of a list, and the text tells
+        impl Text {
+            $(pub const $name: Text = Text(Place::$name as u16);)*
+        }
 
         #[cfg(not(feature = "page"))]
-        static TEXTS: &[&str] = &[$($text,)*];
+        pub(super) static TEXTS: &[&str] = &[$($text,)*];
     };
 }
 
+/// A sentence or a part of one. `{}` stands where something is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Text(u16);
+
 mod en;
-pub use en::Text;
 
 #[cfg(feature = "page")]
 thread_local! {
@@ -41,16 +44,19 @@ pub(crate) fn lend(lines: &'static str) {
 /// All sentences, a line for each, as a page lends them.
 #[cfg(not(feature = "page"))]
 pub fn lines() -> String {
-    en::all().join("\n")
+    en::TEXTS.join("\n")
 }
 
 impl Text {
     /// The text so many after one: texts of a kind stand in the order of what they tell of.
     pub fn after(first: Text, by: usize) -> Text {
-        en::every()
-            .get(first as usize + by)
-            .copied()
-            .unwrap_or(first)
+        Text(first.0 + by as u16)
+    }
+
+    /// Every one.
+    #[cfg(not(feature = "page"))]
+    pub fn all() -> impl Iterator<Item = Text> {
+        (0..en::TEXTS.len() as u16).map(Text)
     }
 
     /// The text as it stands.
@@ -58,8 +64,8 @@ impl Text {
         #[cfg(feature = "page")]
         let texts = LENT.get();
         #[cfg(not(feature = "page"))]
-        let texts = en::all();
-        texts.get(self as usize).copied().unwrap_or_default()
+        let texts = en::TEXTS;
+        texts.get(usize::from(self.0)).copied().unwrap_or_default()
     }
 
     /// The text with what it tells, one after the other.
