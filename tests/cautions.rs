@@ -442,20 +442,19 @@ fn each_says_what_to_do_and_whom_to_ask() {
                 .find(|caution| caution.of == *of)
                 .expect("it is raised");
             // Texts of a kind stand in the order of what they tell of.
-            let names = format!("Care{of:?}{}", if asks { "Asked" } else { "Told" });
-            let first = if asks {
-                Text::CareBuriedLinesAsked
-            } else {
-                Text::CareBuriedLinesTold
-            };
-            let text = Text::after(first, *of as usize);
-            assert_eq!(format!("{text:?}"), names, "the texts stand in order");
-            let head = Text::after(Text::CareBuriedLines, *of as usize);
-            assert_eq!(
-                format!("{head:?}"),
-                format!("Care{of:?}"),
-                "the heads stand in order"
-            );
+            for (kind, first) in [
+                ("", Text::CareBuriedLines),
+                ("Told", Text::CareBuriedLinesTold),
+                ("Asked", Text::CareBuriedLinesAsked),
+            ] {
+                let name = format!("    Care{of:?}{kind} \"");
+                let mut lines = include_str!("../src/words/text/en.rs").lines();
+                let line = lines
+                    .find(|line| line.starts_with(&name))
+                    .expect("its text");
+                let text = Text::after(first, *of as usize).text();
+                assert_eq!(line, format!("{name}{text}\";"), "the texts stand in order");
+            }
             let told = care_text(caution, METRIC);
             assert!(told.len() > 40, "{of:?}: {told}");
             assert_eq!(told.contains('?'), asks, "{of:?} asks as it should: {told}");
