@@ -3,13 +3,21 @@
 use wasm_bindgen::prelude::*;
 use web_sys::{Document, Element, Event, EventTarget, HtmlElement, Window};
 
+// The module is only ever loaded by a page, which has both; `web_sys::window` looks for more.
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(thread_local_v2, js_name = window)]
+    static WINDOW: Window;
+    #[wasm_bindgen(thread_local_v2, js_name = document)]
+    static DOCUMENT: Document;
+}
+
 pub(crate) fn window() -> Window {
-    // The module is only ever loaded by a page.
-    web_sys::window().expect("a page has a window")
+    WINDOW.with(Clone::clone)
 }
 
 pub(crate) fn document() -> Document {
-    window().document().expect("a window has a document")
+    DOCUMENT.with(Clone::clone)
 }
 
 /// The element of an id that `index.html` has; a detached one if it has gone, so that nothing

@@ -41,6 +41,7 @@
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
+//! | `lent` | with the feature `page`: texts that stand in the page and not in its module |
 //! | `dom` | wasm only: small helpers over the browser's document |
 //! | `memory` | wasm only: what the browser keeps |
 //! | `web` | wasm only: the page |
@@ -60,6 +61,8 @@ pub mod draws;
 pub mod figure;
 pub mod ground;
 pub mod lane;
+#[cfg(feature = "page")]
+mod lent;
 pub mod material;
 #[cfg(target_arch = "wasm32")]
 mod memory;

@@ -1,5 +1,6 @@
 //! The sentences as data: what the page is lent must be what the program holds, line for line.
 
+use barrowmix::recipe::link_words;
 use barrowmix::words::{Text, lines};
 
 #[test]
@@ -68,4 +69,14 @@ fn texts_of_a_kind_stand_in_a_row() {
     ] {
         assert_eq!(unit_name(unit), name);
     }
+}
+
+#[test]
+fn every_word_of_links_is_a_line_of_its_own() {
+    let all = link_words();
+    let plain = |word: &str| {
+        let mut bytes = word.bytes();
+        !word.is_empty() && bytes.all(|byte| byte.is_ascii_graphic())
+    };
+    assert!(all.split('\n').all(plain), "a word of links is no line");
 }

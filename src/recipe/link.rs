@@ -27,7 +27,8 @@ const LONG_WORD: u8 = 248;
 
 /// Words that take a byte or two. Old links must open for ever: words are added at the end and
 /// none is ever moved or removed.
-const WORDS: &[&str] = &[
+#[cfg(not(feature = "page"))]
+static WORDS: &[&str] = &[
     "barrowmix",
     "title",
     "ground",
@@ -203,6 +204,33 @@ const WORDS: &[&str] = &[
     "cottonseed_meal",
 ];
 
+#[cfg(not(feature = "page"))]
+fn words() -> &'static [&'static str] {
+    WORDS
+}
+
+/// The words of links, a line for each, as a page lends them.
+#[cfg(not(feature = "page"))]
+pub fn link_words() -> String {
+    WORDS.join("\n")
+}
+
+#[cfg(feature = "page")]
+thread_local! {
+    static LENT: std::cell::Cell<&'static [&'static str]> = const { std::cell::Cell::new(&[]) };
+}
+
+#[cfg(feature = "page")]
+fn words() -> &'static [&'static str] {
+    LENT.get()
+}
+
+/// Lends the words of links, a line for each.
+#[cfg(feature = "page")]
+pub(crate) fn lend_words(lines: &'static str) {
+    LENT.set(crate::lent::lines_of(lines));
+}
+
 /// The letters that a number can have; each is half a byte, 15 ends it.
 const DIGITS: &[u8; 15] = b"0123456789.-e+E";
 const NUMBER_END: u8 = 15;
@@ -287,7 +315,7 @@ fn put(tree: &Tree, out: &mut Vec<u8>) {
 }
 
 fn put_text(text: &str, out: &mut Vec<u8>) {
-    match WORDS.iter().position(|word| *word == text) {
+    match words().iter().position(|word| *word == text) {
         Some(index) if index < usize::from(LONG_WORD - WORD) => out.push(WORD + index as u8),
         Some(index) => {
             let rest = index - usize::from(LONG_WORD - WORD);
@@ -400,7 +428,7 @@ impl Reader<'_> {
         } else {
             usize::from(tag.checked_sub(WORD)?)
         };
-        WORDS.get(index).map(|word| (*word).to_owned())
+        words().get(index).map(|word| (*word).to_owned())
     }
 
     fn length(&mut self) -> Option<usize> {

@@ -23,6 +23,10 @@ pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
+#[cfg(feature = "page")]
+pub(crate) use link::lend_words;
+#[cfg(not(feature = "page"))]
+pub use link::link_words;
 pub use link::{LINK_LIMIT, from_letters, from_link, to_letters, to_link};
 pub use shortest::number_text;
 pub(crate) use shortest::whole_text;

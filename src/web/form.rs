@@ -304,16 +304,18 @@ fn fill_soil(recipe: &Recipe) {
 }
 
 fn fill_place(recipe: &Recipe, speech: Speech) {
-    let place = recipe.place.clone().unwrap_or_default();
+    let place = recipe.place.as_ref();
+    let kind = place.and_then(|place| place.kind);
+    let on = place.and_then(|place| place.on);
+    let near = place.and_then(|place| place.near);
+    let drains = place.and_then(|place| place.drains);
     for (bind, value) in [
-        ("place-kind", place.kind.map_or("", |kind| kind.spelling())),
-        ("place-on", place.on.map_or("", |on| on.spelling())),
-        ("place-near", place.near.map_or("", |near| near.spelling())),
+        ("place-kind", kind.map_or("", |kind| kind.spelling())),
+        ("place-on", on.map_or("", |on| on.spelling())),
+        ("place-near", near.map_or("", |near| near.spelling())),
         (
             "place-drains",
-            place
-                .drains
-                .map_or("", |drains| if drains { "true" } else { "false" }),
+            drains.map_or("", |drains| if drains { "true" } else { "false" }),
         ),
     ] {
         select(bind).set_value(value);
@@ -322,17 +324,24 @@ fn fill_place(recipe: &Recipe, speech: Speech) {
         Units::Metric => (Unit::Litre, Unit::Centimetre),
         Units::Us => (Unit::Gallon, Unit::Inch),
     };
-    let show = |number: &str, amount: &Option<Amount>, otherwise: Unit| {
-        let text = amount
-            .as_ref()
-            .map_or(String::new(), |amount| shown(amount.value));
+    let show = |number: &str, amount: Option<&Amount>, otherwise: Unit| {
+        let text = amount.map_or(String::new(), |amount| shown(amount.value));
         write_box(number, &text);
-        let unit = amount.as_ref().map_or(otherwise, |amount| amount.unit);
+        let unit = amount.map_or(otherwise, |amount| amount.unit);
         select(&[number, "-unit"].concat()).set_value(unit.spelling());
     };
-    show("room", &place.volume, room_unit);
-    show("height", &place.height, height_unit);
-    write_box("count", &place.count.map_or(String::new(), shown));
+    show(
+        "room",
+        place.and_then(|place| place.volume.as_ref()),
+        room_unit,
+    );
+    show(
+        "height",
+        place.and_then(|place| place.height.as_ref()),
+        height_unit,
+    );
+    let count = place.and_then(|place| place.count);
+    write_box("count", &count.map_or(String::new(), shown));
 }
 
 /// The ground's amount turned from a bed into a volume or a mass, or back, keeping what it is.

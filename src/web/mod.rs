@@ -19,7 +19,7 @@ use crate::dom::{self, by_id, document, set_hidden, window};
 use crate::draws::Strata;
 use crate::ground::Traits;
 use crate::outcome::Outcome;
-use crate::recipe::{History, Recipe, RecipeError, from_letters, to_letters};
+use crate::recipe::{History, Recipe, RecipeError, from_letters, number_text, to_letters};
 use crate::words::{METRIC, Speech, Text, error_text};
 use keep::Saved;
 use std::cell::RefCell;
@@ -89,7 +89,7 @@ fn demo() -> Result<Recipe, RecipeError> {
 pub fn start() -> Result<(), JsValue> {
     std::panic::set_hook(Box::new(|info| {
         if let Some(root) = document().document_element() {
-            let _ = root.set_attribute("data-trap", &info.to_string());
+            dom::set(&root, "data-trap", &trap_text(info));
         }
     }));
     #[cfg(feature = "page")]
@@ -97,6 +97,7 @@ pub fn start() -> Result<(), JsValue> {
         let lent =
             |id: &str| -> &'static str { by_id(id).text_content().unwrap_or_default().leak() };
         crate::material::lend(crate::recipe::stock_of_text(lent("stock")));
+        crate::recipe::lend_words(lent("words"));
         crate::words::lend(lent("texts"));
     }
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
@@ -154,6 +155,38 @@ pub fn start() -> Result<(), JsValue> {
         root.set_attribute("data-ready", "")?;
     }
     Ok(())
+}
+
+/// Where the module stopped and why, as the standard library would print it, but without its
+/// printing, which is large.
+fn trap_text(info: &std::panic::PanicHookInfo<'_>) -> String {
+    let payload = info.payload();
+    let why = match (
+        payload.downcast_ref::<&str>(),
+        payload.downcast_ref::<String>(),
+    ) {
+        (Some(why), _) => why,
+        (_, Some(why)) => why.as_str(),
+        _ => "",
+    };
+    let whole = |number: u32| number_text(f64::from(number));
+    match info.location() {
+        Some(at) => {
+            let (line, column) = (whole(at.line()), whole(at.column()));
+            [
+                "panicked at ",
+                at.file(),
+                ":",
+                &line,
+                ":",
+                &column,
+                ":\n",
+                why,
+            ]
+            .concat()
+        }
+        None => why.to_owned(),
+    }
 }
 
 impl Page {

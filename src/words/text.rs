@@ -30,15 +30,7 @@ thread_local! {
 /// Lends the sentences, a line for each.
 #[cfg(feature = "page")]
 pub(crate) fn lend(lines: &'static str) {
-    let bytes = lines.as_bytes();
-    let (mut texts, mut from) = (Vec::new(), 0);
-    for at in 0..=bytes.len() {
-        if at == bytes.len() || bytes[at] == b'\n' {
-            texts.push(lines.get(from..at).unwrap_or_default());
-            from = at + 1;
-        }
-    }
-    LENT.set(texts.leak());
+    LENT.set(crate::lent::lines_of(lines));
 }
 
 /// All sentences, a line for each, as a page lends them.

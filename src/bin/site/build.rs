@@ -3,7 +3,7 @@
 use super::sheets::materials_page;
 use super::sources::sources_page;
 use barrowmix::material::catalogue;
-use barrowmix::recipe::{Recipe, stock_text, to_letters};
+use barrowmix::recipe::{Recipe, link_words, stock_text, to_letters};
 use barrowmix::words::{first_label, lines};
 use std::ffi::OsString;
 use std::fs;
@@ -207,18 +207,33 @@ fn shorten<'a>(names: impl Iterator<Item = &'a mut String>, letter: char) -> Vec
     known
 }
 
+/// How the glue fetches and starts its module. That of wasm-bindgen knows other ways in too, which
+/// nobody goes here.
+const START: &str = "let wasm;
+async function __wbg_init({ module_or_path }) {
+const imports = __wbg_get_imports();
+let made;
+try {
+made = await WebAssembly.instantiateStreaming(fetch(module_or_path), imports);
+} catch {
+// A host that does not call it wasm.
+const answer = await fetch(module_or_path);
+if (!answer.ok) throw new Error(answer.status + ' ' + answer.url);
+made = await WebAssembly.instantiate(await answer.arrayBuffer(), imports);
+}
+wasm = made.instance.exports;
+wasm.__wbindgen_start();
+}
+export { __wbg_init as default };
+";
+
 /// The glue with short names, without comments and indentation.
 fn tidy(text: &str, names: &[(String, String)]) -> String {
     let is_name = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '$';
-    // The page starts the module in one way; the other is left out.
-    let text = match (
-        text.find("function initSync("),
-        text.find("let __wbg_init_promise;"),
-    ) {
-        (Some(from), Some(to)) if from < to => [&text[..from], &text[to..]].concat(),
-        _ => text.to_owned(),
+    let text = match text.find("let wasmModule, wasmInstance, wasm;") {
+        Some(from) => [&text[..from], START].concat(),
+        None => text.to_owned(),
     };
-    let text = text.replace("export { initSync, ", "export { ");
     let mut out = String::with_capacity(text.len());
     for line in text.lines().map(str::trim) {
         if line.is_empty()
@@ -261,11 +276,13 @@ fn demo_recipe() -> Option<&'static str> {
 /// A text that stands in the page and is no label.
 fn data(key: &str) -> Option<&'static str> {
     static STOCK: LazyLock<String> = LazyLock::new(|| stock_text(catalogue()));
+    static WORDS: LazyLock<String> = LazyLock::new(link_words);
     static TEXTS: LazyLock<String> = LazyLock::new(lines);
     match key {
         "demo_recipe" => demo_recipe(),
         "stock" => Some(STOCK.trim_end()),
         "texts" => Some(&TEXTS),
+        "words" => Some(&WORDS),
         _ => None,
     }
 }
