@@ -84,8 +84,6 @@ pub enum Remark {
         standing: Standing,
         /// The settled blend, %.
         pores_pct: f64,
-        /// The ground dug, on the day, %.
-        dug_pores_pct: f64,
         /// The ground dug, after a season, %.
         settled_pores_pct: f64,
     },

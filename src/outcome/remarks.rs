@@ -186,7 +186,6 @@ fn beside_digging(outcome: &Outcome) -> Remark {
     Remark::BesideDigging {
         standing: stands(pores_pct, settled_pores_pct, outcome),
         pores_pct,
-        dug_pores_pct: outcome.ground.dug_pore_space_pct.typical,
         settled_pores_pct,
     }
 }

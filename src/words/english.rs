@@ -134,22 +134,14 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
                 [Standing::Same, _] => Text::EndsSameLess,
                 [Standing::Less, _] => Text::EndsLess,
             };
-            let ([crumbly, dense], [puddled, puddled_dense]) = (at(*crumbly), at(*puddled));
-            let [lying, lying_dense] = at(*lying);
-            let rest = Text::EndsRest.with(&[
-                &crumbly,
-                &dense,
-                &puddled,
-                &puddled_dense,
-                &lying,
-                &lying_dense,
-            ]);
+            let [crumbly, puddled, lying] =
+                [crumbly, puddled, lying].map(|(_, pores_pct)| percent(*pores_pct));
+            let rest = Text::EndsRest.with(&[&crumbly, &puddled, &lying]);
             (head.text().into(), rest)
         }
         Remark::BesideDigging {
             standing,
             pores_pct,
-            dug_pores_pct,
             settled_pores_pct,
         } => {
             let head = match standing {
@@ -157,11 +149,8 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
                 Standing::Same => Text::DiggingSame,
                 Standing::Less => Text::DiggingLess,
             };
-            let rest = Text::DiggingRest.with(&[
-                &percent(*dug_pores_pct),
-                &percent(*settled_pores_pct),
-                &percent(*pores_pct),
-            ]);
+            let rest =
+                Text::DiggingRest.with(&[&percent(*settled_pores_pct), &percent(*pores_pct)]);
             (head.text().into(), rest)
         }
         Remark::BothEndsAlone { crumbly, puddled } => {

@@ -30,11 +30,11 @@ texts! {
     EndsMoreLess "More open than your ground while its crumbs hold, tighter once puddled.";
     EndsSameLess "As open as your ground while its crumbs hold, tighter once puddled.";
     EndsLess "Tighter than your ground as it lies.";
-    EndsRest "Settled, {} pores at {} while its crumbs hold, {} at {} once puddled; the ground has {} at {}.";
+    EndsRest "Settled, {} pores while its crumbs hold, {} once puddled; the ground has {}.";
     DiggingMore "More open than digging alone leaves it.";
     DiggingSame "No more open than digging alone leaves it.";
     DiggingLess "Digging alone leaves it more open.";
-    DiggingRest "Dug with nothing added, the ground opens to {} pores for a while and settles at {}; this blend at {}.";
+    DiggingRest "Dug with nothing added, it would settle at {} pores; this blend at {}.";
     AloneHead "There is no ground in it to compare with.";
     AloneRest "Settled, it has {} pores at {}, and {} at {} if packed full.";
     NothingAdded "Nothing is added yet.";
