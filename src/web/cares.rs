@@ -65,8 +65,12 @@ impl Cares {
 fn told(caution: &Caution, recipe: &Recipe, speech: Speech) -> [String; 4] {
     let mut names = String::new();
     for index in &caution.additions {
-        let addition = &recipe.additions[*index].material;
-        let name = recipe.find(addition).map_or("", |found| found.name());
+        // Of a recipe with a fault the outcome is an older one's.
+        let Some(addition) = recipe.additions.get(*index) else {
+            continue;
+        };
+        let name = recipe.find(&addition.material);
+        let name = name.map_or("", |found| found.name());
         if !names.is_empty() {
             names += Words::Between.text();
         }

@@ -315,8 +315,8 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
     if *touching_odds >= TOLD_ODDS {
         rest += &Text::FloatingOdds.with(&[&super::odds(*touching_odds)]);
     }
-    if let (Some(name), Some(kg)) = (name, more_kg) {
-        rest += &Text::FloatingMore.with(&[&speech.mass(*kg), &in_sentence(name)]);
+    if let (Some(_), Some(kg)) = (name, more_kg) {
+        rest += &Text::FloatingMore.with(&[&speech.mass(*kg)]);
         if let Some(more) = more {
             rest += &Text::InBrackets.with(&[&speech.mass_told(*more).range]);
         }

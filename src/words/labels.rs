@@ -109,7 +109,7 @@ const STANDING: &[(&str, &str)] = &[
     ("density_as_it_lies", "Density as it lies"),
     ("density_settled", "Density"),
     ("depth_unit", "Unit of the depth"),
-    ("dug", "Dug and settled again"),
+    ("dug", "Dug and settled"),
     (
         "figures_caption",
         "Before and after, settled where nothing else is said",

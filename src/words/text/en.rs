@@ -10,7 +10,7 @@ texts! {
     Touching "The grains of {} touch and carry the bed.";
     TouchingRest "They take {} of the room and need about {} (odds {} that they touch); the clay fills only part of the gaps between them.";
     OnlyJust "The grains of {} only just touch.";
-    OnlyJustRest "They take {} of the room and need about {} (odds {} that they touch); the clay still fills the gaps between them, so puddled this is about as tight as the mix gets. More of them opens it.";
+    OnlyJustRest "They take {} of the room and need about {} (odds {} that they touch); clay still fills their gaps, so puddled it is about as tight as it gets. More opens it.";
     Gravel "the ground’s gravel";
     Floating "The grains of {} do not touch.";
     FloatingHarms "The grains of {} do not touch: better left out.";
@@ -18,7 +18,7 @@ texts! {
     FloatingWithout "They only float in the clay; left out, the bed settles at {} pores instead of {}.";
     FloatingShare " They take {} of the room and touch from about {}.";
     FloatingOdds " Odds {} that they touch already.";
-    FloatingMore " They would touch after about {} more {}";
+    FloatingMore " They would touch with about {} more";
     InBrackets " ({})";
     AboutCost ", about {}";
     FloatingParts ", in all {} parts to 1 of ground";

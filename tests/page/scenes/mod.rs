@@ -1,6 +1,7 @@
 //! What people do with the page, and what they must see.
 
 mod break_it;
+mod care_for_it;
 mod count_it;
 mod doubt_it;
 mod find_it;
@@ -62,6 +63,10 @@ scenes! {
     find_it::a_sheet_opens_and_leads_back
     find_it::a_sheet_that_cannot_be_fetched_is_told
     find_it::the_list_fits_a_phone
+    care_for_it::grave_cautions_stand_open
+    care_for_it::a_question_is_answered_by_the_place
+    care_for_it::a_line_names_its_cautions_and_leads_to_them
+    care_for_it::what_does_nothing_is_said_to
     keep_it::everything_is_undone_and_redone
     keep_it::keys_held_on_a_slider_are_one_step
     keep_it::a_bare_visit_finds_what_was_kept
