@@ -123,6 +123,12 @@ fn same_pores_and_same_soft_pores() {
     }
 }
 
+fn idle_text(outcome: &Outcome) -> String {
+    let mut says = outcome.verdict.iter();
+    let idle = says.find(|remark| matches!(remark, Remark::Idle { .. }));
+    remark_text(idle.expect("it is told"), METRIC)
+}
+
 fn is_idle(outcome: &Outcome) -> bool {
     outcome
         .verdict
@@ -260,13 +266,7 @@ fn more_than_anyone_would_buy() {
     let shows = needed(0.1)
         .flatten()
         .expect("a tenth of a kilogram is idle");
-    let text = remark_text(
-        outcome(&clay(&[("greensand", 0.1)]))
-            .verdict
-            .last()
-            .expect("idle"),
-        METRIC,
-    );
+    let text = idle_text(&outcome(&clay(&[("greensand", 0.1)])));
     assert!(
         text.contains("would be needed before anything showed"),
         "{text}"
@@ -275,13 +275,7 @@ fn more_than_anyone_would_buy() {
     for kg in [few, many] {
         assert_close(shows / kg, limit("too_many_times"), 2.0, "times as much");
     }
-    let text = remark_text(
-        outcome(&clay(&[("greensand", few)]))
-            .verdict
-            .last()
-            .expect("idle"),
-        METRIC,
-    );
+    let text = idle_text(&outcome(&clay(&[("greensand", few)])));
     assert!(text.contains("more than anyone would buy"), "{text}");
 }
 
@@ -431,7 +425,7 @@ fn greensand_at_its_garden_rate_does_nothing() {
         let moved = (one.typical - other.typical).abs();
         assert!(moved <= 0.13, "a fraction moved by {moved}");
     }
-    let last = with.verdict.last().expect("a verdict");
+    let last = &with.verdict[0]; // all that is added is idle: it comes first
     let Remark::Idle {
         names,
         share_pct,
@@ -465,7 +459,7 @@ fn gypsum_leaves_texture_alone() {
         );
     }
     let small = outcome(&clay(&[("gypsum", 0.1)]));
-    let text = remark_text(small.verdict.last().expect("a verdict"), METRIC);
+    let text = idle_text(&small);
     assert!(
         text.contains("gypsum changes nothing") && text.contains("soil test"),
         "{text}"
@@ -475,7 +469,7 @@ fn gypsum_leaves_texture_alone() {
 #[test]
 fn a_liquid_at_label_rate_is_said_to_be_unproven() {
     let outcome = outcome(&clay(&[("liquid_conditioner", 0.01)]));
-    let text = remark_text(outcome.verdict.last().expect("a verdict"), METRIC);
+    let text = idle_text(&outcome);
     assert!(text.contains("no lasting change in the soil"), "{text}");
     assert!(text.contains("more than anyone would buy"), "{text}");
 }
@@ -487,11 +481,24 @@ fn several_idle_ones_are_told_together() {
         ("greensand", 0.1),
         ("sulfur", 0.02),
     ]));
-    let text = remark_text(outcome.verdict.last().expect("a verdict"), METRIC);
+    let text = idle_text(&outcome);
     assert!(
         text.starts_with("At these rates gypsum, greensand and sulfur change nothing"),
         "{text}"
     );
+}
+
+#[test]
+fn many_little_ones_may_show_together() {
+    let sands = ["play_sand", "mason_sand", "concrete_sand", "sharp_sand"];
+    for id in sands {
+        assert!(
+            is_idle(&outcome(&clay(&[(id, 0.8)]))),
+            "so little {id} does not show"
+        );
+    }
+    let all = outcome(&clay(&sands.map(|id| (id, 0.8))));
+    assert!(!is_idle(&all), "but all of them do: {:?}", all.verdict);
 }
 
 #[test]

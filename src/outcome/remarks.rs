@@ -37,14 +37,34 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
         // Without ground there is no clay to float in and nothing to compare with.
         return vec![both_ends(outcome)];
     }
-    let mut says = vec![
-        skeleton(recipe, outcome),
-        both_ends(outcome),
-        beside_digging(outcome),
-    ];
-    says.extend(instead(recipe, outcome, &says[0]));
+    let carries = skeleton(recipe, outcome);
+    let idle = idle(recipe, outcome);
+    // Of what changes nothing it is not told whether it carries.
+    let is_idle = |name: &str| match &idle {
+        Some(Remark::Idle { names, .. }) => names.iter().any(|idle| idle == name),
+        _ => false,
+    };
+    let all_idle =
+        firsts(&outcome.barrow).all(|(index, _)| name_of(recipe, index).is_some_and(is_idle));
+    let floats_idle = match &carries {
+        Remark::Floating { name, .. } => name.as_deref().is_some_and(is_idle),
+        _ => false,
+    };
+    let mut says = Vec::with_capacity(6);
+    if !all_idle && !floats_idle {
+        says.push(carries);
+    }
+    if all_idle {
+        says.extend(idle.clone());
+    }
+    says.extend([both_ends(outcome), beside_digging(outcome)]);
+    if !all_idle && !floats_idle {
+        says.extend(instead(recipe, outcome, &says[0]));
+    }
     says.extend(tightens(recipe, outcome));
-    says.extend(idle(recipe, outcome));
+    if !all_idle {
+        says.extend(idle);
+    }
     says
 }
 
@@ -211,12 +231,16 @@ fn instead(recipe: &Recipe, outcome: &Outcome, skeleton: &Remark) -> Option<Rema
     let priced = lines.find(|(addition, _)| addition.material == INSTEAD);
     let cost = priced.and_then(|(_, priced)| Some(priced.cost? / priced.moist_kg * line.moist_kg));
     let blend = Blend::with_lines(barrow, &|_| false, Some(&line))?;
+    let pores_pct = settled_pores_pct(&blend);
+    if pores_pct < outcome.pore_space_pct.settled.typical + NO_PORES_PCT {
+        return None;
+    }
     Some(Remark::Instead {
         name: compost.name().to_owned(),
         litres: loose_m3 * LITRES_PER_M3,
         kg: line.moist_kg,
         cost: cost.map(|cost| (cost, recipe.currency.clone())),
-        pores_pct: settled_pores_pct(&blend),
+        pores_pct,
     })
 }
 
@@ -272,6 +296,7 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
     let barrow = &outcome.barrow;
     let heap_m3 = barrow.loose_parts_m3();
     let mut names = Vec::new();
+    let mut found: Vec<&Line> = Vec::new();
     let (mut dry_kg, mut needed_kg, mut needed_cost) = (0.0, None, None);
     let (mut is_chemical, mut is_unproven) = (false, false);
     for (index, line) in firsts(barrow) {
@@ -301,8 +326,15 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
         is_unproven |=
             Entry::find(addition).is_some_and(|entry| entry.hazards.typical(Hazard::Unproven) >= 2);
         names.extend(name_of(recipe, index).map(str::to_owned));
+        found.push(line);
     }
     if names.len() > 1 {
+        // Many little ones may show together.
+        let other = |line: &Line| found.iter().all(|idle| idle.material != line.material);
+        let blend = Blend::with_lines(barrow, &other, None)?;
+        if times_to_show(&outcome.blend, &blend) <= 1.0 {
+            return None;
+        }
         // Which of them would be needed more of is not told of several.
         (needed_kg, needed_cost) = (None, None);
     }

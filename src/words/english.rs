@@ -307,7 +307,7 @@ fn floating(remark: &Remark, speech: Speech) -> (String, String) {
     let head = head.with(&[&of_name(name.as_deref())]);
     let mut rest = match pores_without_pct {
         Some(without) => Text::FloatingWithout.with(&[&percent(*without), &percent(*pores_pct)]),
-        None => Text::FloatingOnly.text().into(),
+        _ => Text::FloatingOnly.text().into(),
     };
     if name.is_none() || more_kg.is_none() {
         rest += &Text::FloatingShare.with(&[&percent(*share_pct), &percent(*threshold_pct)]);

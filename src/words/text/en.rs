@@ -41,10 +41,10 @@ texts! {
     NothingAddedRest "As it lies the ground has {} pores at {}. Digging alone opens it to {} for a while; a season of rain settles it to {}.";
     IdleOne "At this rate {} changes nothing that you could measure.";
     IdleMany "At these rates {} change nothing that you could measure.";
-    IdleRest "It is {} of the dry mass: texture, pores and organic matter stay as they are.";
+    IdleRest "That is {} of the dry mass: texture, pores and organic matter stay as they are.";
     IdleNeeded " About {} would be needed before anything showed";
     IdleTooMuch " Before anything showed it would take more than anyone would buy.";
-    IdleChemical " What it does is feed plants or change the chemistry: a soil test says whether that is wanted.";
+    IdleChemical " Such things feed plants or change the chemistry: a soil test says whether that is wanted.";
     IdleUnproven " Trials at label rates found no lasting change in the soil.";
     IdleInstead " To loosen clay, use compost.";
     Tightens "{} makes this bed tighter.";
