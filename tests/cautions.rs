@@ -64,6 +64,7 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             ],
             vec![
                 recipe("gypsum", 0.1, pot),
+                recipe("gypsum", 0.1, json!({ "kind": "bed", "on": "roof" })),
                 // Nothing is dug where there is no ground.
                 with(recipe("yard_compost", 5.0, bed), "/soil/value", json!(0)),
             ],
@@ -90,11 +91,14 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                 ),
                 (recipe("gypsum", 0.1, json!({ "near": "road" })), false),
                 (recipe("gypsum", 0.1, none), true),
+                // A slope says nothing of what stood there.
+                (recipe("gypsum", 0.1, json!({ "near": "slope" })), true),
             ],
-            vec![
-                recipe("gypsum", 0.1, json!({ "near": "slope" })),
-                recipe("gypsum", 0.1, json!({ "near": "water" })),
-            ],
+            vec![with(
+                recipe("yard_compost", 5.0, bed),
+                "/soil/value",
+                json!(0),
+            )],
         ),
         Care::WetClay => {
             let clay = |clay: f64| {
@@ -134,6 +138,27 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                     (on(json!("deck"), 40.0), false),
                     (on(json!("roof"), 40.0), false),
                     (on(Value::Null, 40.0), true),
+                    // A bed on a roof, and many small pots.
+                    (
+                        with(
+                            recipe("gypsum", 1e-3, json!({ "kind": "bed", "on": "roof" })),
+                            "/soil/value",
+                            json!(400),
+                        ),
+                        false,
+                    ),
+                    (
+                        with(
+                            recipe(
+                                "gypsum",
+                                1e-3,
+                                json!({ "kind": "container", "count": 20, "on": "deck" }),
+                            ),
+                            "/soil/value",
+                            json!(400),
+                        ),
+                        false,
+                    ),
                 ],
                 vec![
                     on(json!("deck"), 39.9),
@@ -222,6 +247,15 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                 .expect("a usual rate");
             // Garden rate of the trade: 40 lb on 1000 ft2 is 0.195 kg/m2 (rates: NIST factors).
             assert!((usual - 0.1953).abs() < 1e-4, "{usual} kg/m2");
+            // The same line twice.
+            let halves = |mut recipe: Value| {
+                let line = recipe["additions"][0].clone();
+                recipe["additions"]
+                    .as_array_mut()
+                    .expect("a list")
+                    .push(line);
+                recipe
+            };
             let bed_of = |kg: f64| {
                 let bed = json!({ "area": { "value": 2, "unit": "m2" },
                                   "depth": { "value": 30, "unit": "cm" } });
@@ -232,8 +266,27 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                     (recipe("gypsum", 3.001 * usual * area_m2, json!({})), false),
                     (bed_of(3.001 * usual * 2.0), false),
                     (recipe("liquid_conditioner", 0.01, json!({})), false),
+                    // Caps of advice: 1 lb on 100 ft2, 5 lb, and 20 lb on 1000 ft2 (NIST factors).
+                    (recipe("sulfur", 1.02 * 0.0488 * area_m2, json!({})), false),
+                    (
+                        recipe("lime_calcitic", 1.02 * 0.2441 * area_m2, json!({})),
+                        false,
+                    ),
+                    (
+                        recipe("wood_ash", 1.02 * 0.0976 * area_m2, json!({})),
+                        false,
+                    ),
+                    (
+                        halves(recipe("lime_dolomitic", 0.6 * 0.2441 * area_m2, json!({}))),
+                        false,
+                    ),
                 ],
                 vec![
+                    recipe("sulfur", 0.0488 * area_m2, json!({})),
+                    recipe("lime_calcitic", 0.2441 * area_m2, json!({})),
+                    recipe("wood_ash", 0.0976 * area_m2, json!({})),
+                    // Without ground there is no area to count over.
+                    with(recipe("wood_ash", 0.1, json!({})), "/soil/value", json!(0)),
                     recipe("gypsum", 2.999 * usual * area_m2, json!({})),
                     bed_of(2.999 * usual * 2.0),
                     // No rate is printed on it by area.
@@ -252,6 +305,10 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                     false,
                 ),
                 (recipe("cattle_manure", 1.0, json!({})), true),
+                (
+                    recipe("cattle_manure", 1.0, json!({ "near": "road" })),
+                    true,
+                ),
             ],
             vec![
                 recipe("yard_compost", 1.0, json!({ "near": "road" })),

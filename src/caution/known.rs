@@ -23,6 +23,8 @@ pub(super) struct Known<'a> {
     pub(super) barrow: &'a Barrow,
     /// What one container weighs, or the whole bed, kg, moist.
     pub(super) each_kg: f64,
+    /// What all of them weigh, kg, moist.
+    pub(super) all_kg: f64,
 }
 
 impl<'a> Known<'a> {
@@ -53,6 +55,7 @@ impl<'a> Known<'a> {
         }
         Known {
             each_kg: sum_kg / place.and_then(|place| place.count).unwrap_or(1.0),
+            all_kg: sum_kg,
             used,
             place,
             barrow,

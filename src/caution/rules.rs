@@ -12,13 +12,24 @@ const STICKY_CLAY_PCT: f64 = 25.0;
 /// Weight that most people can lift once under ideal conditions, kg (NIOSH revised lifting
 /// equation, publication 94-110, load constant).
 pub const LIFT_KG: f64 = 23.0;
-/// Weight of a container from which a deck or roof is asked about, kg (common practice).
+/// Weight in all from which a deck or roof is asked about, kg (common practice).
 const DECK_KG: f64 = 40.0;
 /// Share of the dry mass from which fresh poultry manure gives off ammonia that harms, % (common
 /// practice).
 const AMMONIA_SHARE_PCT: f64 = 2.0;
 /// So many times the usual rate is more than a label allows in one go (common practice).
 const OVER_RATE: f64 = 3.0;
+/// Most of it at once, kg/m2, where advice gives a cap: sulfur 1 lb on 100 ft2 (common practice),
+/// ground lime 5 lb on 100 ft2 (Penn State, from memory), ash 20 lb on 1000 ft2 a year (New Hampshire
+/// extension 1991, for its salt and boron).
+const CAPS_KG_M2: [(&str, f64); 4] = [
+    ("sulfur", 0.0488),
+    ("lime_calcitic", 0.244),
+    ("lime_dolomitic", 0.244),
+    ("wood_ash", 0.0976),
+];
+/// What passes a cap by rounding is told as it.
+const CAP_SLACK: f64 = 1.01;
 /// Where no area is given, a rate counts over the ground this deep, m (15 cm; common practice).
 pub const AREA_DEPTH_M: f64 = 0.15;
 /// Materials that may be of treated or painted wood.
@@ -46,12 +57,15 @@ pub(super) fn raised(of: Care, known: &Known) -> Option<Caution> {
         let how = by_place(of, known)?;
         asks = how == Asked;
     }
-    let weighs = matches!(of, Care::HeavyPot | Care::DeckLoad);
     Some(Caution {
         of,
         asks,
         additions,
-        weight_kg: weighs.then_some(known.each_kg),
+        weight_kg: match of {
+            Care::HeavyPot => Some(known.each_kg),
+            Care::DeckLoad => Some(known.all_kg),
+            _ => None,
+        },
     })
 }
 
@@ -92,14 +106,25 @@ fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
             is(worst(Hazard::Ammonia) >= PLANNED
                 && 100.0 * used.dry_kg > AMMONIA_SHARE_PCT * blend_kg)
         }
-        Care::OverRate => is(used
-            .usual_kg_m2
-            .is_some_and(|usual| used.moist_kg > OVER_RATE * usual * area_m2(known))),
+        Care::OverRate => {
+            let cap = CAPS_KG_M2.iter().find(|(id, _)| *id == used.id);
+            let most = match (cap, used.usual_kg_m2) {
+                (Some((_, cap)), Some(_)) => CAP_SLACK * cap,
+                (None, Some(usual)) => OVER_RATE * usual,
+                _ => return None,
+            };
+            // All its lines together.
+            let same = known.used.iter().filter(|other| other.id == used.id);
+            let kg: f64 = same.map(|other| other.moist_kg).sum();
+            let area = area_m2(known);
+            is(area > 0.0 && kg > most * area)
+        }
         Care::RunOff => {
             let feeds = matches!(used.group, Group::CompostManure | Group::Meal);
             match known.near() {
                 Some(Near::Slope | Near::Water) if feeds => Some(Told),
-                None if feeds && worst(Hazard::Pathogen) >= PLANNED => Some(Asked),
+                // One answer says nothing of the others.
+                _ if feeds && worst(Hazard::Pathogen) >= PLANNED => Some(Asked),
                 _ => None,
             }
         }
@@ -124,10 +149,10 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
         Some(place) => (place.kind, place.on),
         None => (None, None),
     };
-    let is_bed = kind == Some(PlaceKind::Bed);
+    let is_raised = matches!(on, Some(Support::Deck | Support::Roof));
     let is_container = kind == Some(PlaceKind::Container);
     match of {
-        Care::BuriedLines if has_ground => match kind {
+        Care::BuriedLines if has_ground && !is_raised => match kind {
             Some(PlaceKind::Bed) => Some(Told),
             Some(PlaceKind::Container) => None,
             None => Some(Asked),
@@ -139,8 +164,8 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
         },
         Care::Lead if has_ground => match known.near() {
             Some(Near::OldBuilding | Near::Road) => Some(Told),
-            Some(Near::Slope | Near::Water) => None,
-            None => Some(Asked),
+            // One answer says nothing of the others.
+            _ => Some(Asked),
         },
         Care::WetClay => {
             (has_ground && known.barrow.ground.clay_pct() >= STICKY_CLAY_PCT).then_some(Told)
@@ -152,7 +177,7 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
             None if known.barrow.area_m2.is_some() => None,
             None => Some(Asked),
         },
-        Care::DeckLoad if !is_bed && known.each_kg > DECK_KG => match on {
+        Care::DeckLoad if known.all_kg > DECK_KG => match on {
             Some(Support::Deck | Support::Roof) => Some(Told),
             None if is_container => Some(Asked),
             _ => None,

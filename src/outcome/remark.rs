@@ -45,9 +45,9 @@ pub enum Remark {
         parts_to_touch: Option<f64>,
         /// Settled pore space of this blend, %.
         pores_pct: f64,
-        /// The same blend without the coarse additions, %.
+        /// The same blend without that addition, %.
         pores_without_pct: Option<f64>,
-        /// Whether it would be better without them, by more than anyone would miss.
+        /// Whether it would be better without it, by more than anyone would miss.
         harms: bool,
         /// Whether it takes more of them than anyone would buy.
         too_much: bool,
@@ -97,9 +97,11 @@ pub enum Remark {
         needed_kg: Option<f64>,
         /// What that would cost, where there is a price, and its label.
         needed_cost: Option<(f64, Option<String>)>,
-        /// Whether they are there for what they do to plants or by chemistry.
+        /// Whether all are there for what they do to plants or by chemistry.
         is_chemical: bool,
-        /// Whether trials did not bear out what is claimed for one of them.
+        /// Whether none is, and the ground is a clay to be loosened.
+        loosens_clay: bool,
+        /// Whether trials did not bear out what is claimed for any of them.
         is_unproven: bool,
     },
     /// Verdict: an addition makes the bed tighter.

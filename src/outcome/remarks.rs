@@ -107,7 +107,7 @@ fn skeleton(recipe: &Recipe, outcome: &Outcome) -> Remark {
     }
     let parts_to_touch = parts_to_touch(outcome);
     let pores_pct = outcome.pore_space_pct.settled.typical;
-    let pores_without_pct = pores_without_coarse(outcome);
+    let pores_without_pct = pores_without_largest(outcome);
     Remark::Floating {
         name,
         share_pct,
@@ -145,10 +145,10 @@ fn parts_to_touch(outcome: &Outcome) -> Option<f64> {
     (ground > 0.0).then(|| loose / ground)
 }
 
-/// Settled pore space of the same barrow with its coarse additions left out, %.
-fn pores_without_coarse(outcome: &Outcome) -> Option<f64> {
-    outcome.blend.skeleton.largest?;
-    let blend = Blend::with_lines(&outcome.barrow, &|line| !carries(line), None)?;
+/// Settled pore space of the same barrow with its largest coarse addition left out, %.
+fn pores_without_largest(outcome: &Outcome) -> Option<f64> {
+    let largest = outcome.blend.skeleton.largest?;
+    let blend = without(outcome, &outcome.barrow.lines[largest])?;
     Some(settled_pores_pct(&blend))
 }
 
@@ -298,12 +298,13 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
     let mut names = Vec::new();
     let mut found: Vec<&Line> = Vec::new();
     let (mut dry_kg, mut needed_kg, mut needed_cost) = (0.0, None, None);
-    let (mut is_chemical, mut is_unproven) = (false, false);
+    let (mut chemical, mut unproven) = (0, 0);
     for (index, line) in firsts(barrow) {
         let same = |other: &&Line| other.material == line.material;
         let sum = |of: fn(&Line) -> f64| barrow.mixed().filter(same).map(of).sum::<f64>();
         let loose_m3 = sum(|line| line.loose_m3);
-        if loose_m3 >= SMALL_SHARE * heap_m3 {
+        // A liquid takes no room, however much of it there is.
+        if line.material.packs() && loose_m3 >= SMALL_SHARE * heap_m3 {
             continue;
         }
         let times =
@@ -312,19 +313,23 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
             continue;
         }
         let moist_kg = sum(|line| line.moist_kg);
+        let is_chemical = matches!(line.material.group, Group::Powder | Group::Meal);
         let too_much =
             times > TOO_MUCH_TIMES || loose_m3 * times > TOO_MUCH_PARTS * barrow.ground_loose_m3();
-        needed_kg = (!too_much).then_some(moist_kg * times);
-        let cost = line.cost.filter(|_| !too_much);
+        // Of what burns or feeds nobody is told how much would show.
+        let tells = !too_much && !is_chemical;
+        needed_kg = tells.then_some(moist_kg * times);
+        let cost = line.cost.filter(|_| tells);
         needed_cost = cost.map(|cost| {
             let each = cost / line.moist_kg;
             (each * moist_kg * times, recipe.currency.clone())
         });
         dry_kg += sum(|line| line.dry_kg);
-        is_chemical |= matches!(line.material.group, Group::Powder | Group::Meal);
+        chemical += usize::from(is_chemical);
         let addition = &recipe.additions[index].material;
-        is_unproven |=
+        let is_unproven =
             Entry::find(addition).is_some_and(|entry| entry.hazards.typical(Hazard::Unproven) >= 2);
+        unproven += usize::from(is_unproven);
         names.extend(name_of(recipe, index).map(str::to_owned));
         found.push(line);
     }
@@ -338,13 +343,15 @@ fn idle(recipe: &Recipe, outcome: &Outcome) -> Option<Remark> {
         // Which of them would be needed more of is not told of several.
         (needed_kg, needed_cost) = (None, None);
     }
-    (!names.is_empty()).then_some(Remark::Idle {
+    let count = names.len();
+    (count > 0).then_some(Remark::Idle {
         names,
         share_pct: 100.0 * dry_kg / outcome.blend.masses.dry_kg,
         needed_kg,
         needed_cost,
-        is_chemical,
-        is_unproven,
+        is_chemical: chemical == count,
+        loosens_clay: chemical == 0 && outcome.blend.skeleton.touching.is_some(),
+        is_unproven: unproven == count,
     })
 }
 

@@ -50,7 +50,7 @@ rules! {
     /// So many times what is there before anything shows is more than anyone would buy, too.
     TOO_MUCH_TIMES "too_many_times" 100.0 "times the amount" "a choice";
     /// Of less of the heap than this it is asked whether it changes anything.
-    SMALL_SHARE "small_share" 0.05 "share of the loose parts" "a choice: more always shows";
+    SMALL_SHARE "small_share" 0.05 "share of the loose parts" "a choice: more nearly always shows";
     /// What compost is told as instead of sand: so much of the heap (common practice: 5 to 8 cm dug
     /// into 15 to 20).
     INSTEAD_SHARE "instead_share" 0.25 "share of the loose parts" "common practice";

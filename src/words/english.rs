@@ -207,6 +207,7 @@ fn idle(remark: &Remark, speech: Speech) -> (String, String) {
         needed_kg,
         needed_cost,
         is_chemical,
+        loosens_clay,
         is_unproven,
     } = remark
     else {
@@ -227,18 +228,18 @@ fn idle(remark: &Remark, speech: Speech) -> (String, String) {
         rest += &Text::IdleNeeded.with(&[&speech.mass(*kg)]);
         rest += &cost_part(needed_cost);
         rest += Text::Stop.text();
-    } else if !several {
+    } else if !several && !*is_chemical {
         rest += Text::IdleTooMuch.text();
     }
     if *is_unproven {
         rest += Text::IdleUnproven.text();
     }
-    rest += if *is_chemical {
-        Text::IdleChemical
-    } else {
-        Text::IdleInstead
+    if *is_chemical {
+        rest += Text::IdleChemical.text();
     }
-    .text();
+    if *loosens_clay {
+        rest += Text::IdleInstead.text();
+    }
     (head.with(&[&listed(names)]), rest)
 }
 
