@@ -285,7 +285,7 @@ pub(super) async fn additions_are_added_moved_and_removed_by_keyboard(stage: Sta
     assert!(
         page.text("#verdict")
             .await?
-            .contains("Nothing is added yet"),
+            .contains("Nothing is mixed in yet"),
         "the verdict says so"
     );
     assert_eq!(
