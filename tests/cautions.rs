@@ -393,6 +393,22 @@ fn an_addition_of_nothing_raises_nothing() {
 }
 
 #[test]
+fn a_question_about_one_hides_no_warning_of_another() {
+    // Ash burns; of a lime it is asked which it is.
+    let mut both = recipe("wood_ash", 1.0, json!({}));
+    let lime = json!({ "material": "lime_calcitic", "amount": { "value": 1, "unit": "kg" } });
+    both["additions"].as_array_mut().expect("a list").push(lime);
+    let outcome = outcome(&both);
+    let burns: Vec<(bool, Vec<usize>)> = outcome
+        .cautions
+        .iter()
+        .filter(|caution| caution.of == Care::Caustic)
+        .map(|caution| (caution.asks, caution.additions.clone()))
+        .collect();
+    assert_eq!(burns, [(false, vec![0]), (true, vec![1])], "both are told");
+}
+
+#[test]
 fn a_mulch_raises_what_it_is() {
     let mut recipe = recipe("straw", 1.0, json!({}));
     recipe["additions"][0]["on_top"] = json!(true);

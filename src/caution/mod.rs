@@ -4,7 +4,7 @@
 mod known;
 mod rules;
 
-pub use rules::{AREA_DEPTH_M, LIFT_KG, PLANNED};
+pub use rules::{AREA_DEPTH_M, LIFT_KG};
 
 use crate::blend::Barrow;
 use crate::recipe::Recipe;
@@ -142,9 +142,9 @@ impl Caution {
 /// Every caution of a recipe, the gravest first. The barrow must be that of the recipe.
 pub fn cautions(recipe: &Recipe, barrow: &Barrow) -> Vec<Caution> {
     let known = Known::of(recipe, barrow);
-    let mut out: Vec<Caution> = Vec::new();
+    let mut out = Vec::new();
     for care in Care::ALL {
-        out.extend(rules::raised(*care, &known));
+        rules::raise(*care, &known, &mut out);
     }
     out
 }

@@ -5,8 +5,8 @@ use super::{Care, Caution};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
 
-/// Level of a hazard, in the typical case, from which one plans for it.
-pub const PLANNED: u8 = 2;
+/// Level of a hazard from which one plans for it.
+const PLANNED: u8 = 2;
 /// Clay from which soil smears when it is dug wet, % (common practice: clay loams and heavier).
 const STICKY_CLAY_PCT: f64 = 25.0;
 /// Weight that most people can lift once under ideal conditions, kg (NIOSH revised lifting
@@ -43,30 +43,32 @@ enum Raised {
 }
 use Raised::{Asked, Told};
 
-/// A caution where it is called for.
-pub(super) fn raised(of: Care, known: &Known) -> Option<Caution> {
-    let mut additions = Vec::new();
-    let mut asks = false;
+/// A caution where it is called for: told of what is known, and asked of what is not.
+pub(super) fn raise(of: Care, known: &Known, out: &mut Vec<Caution>) {
+    let (mut told, mut asked) = (Vec::new(), Vec::new());
     for used in &known.used {
-        if let Some(how) = by_material(of, used, known) {
-            additions.push(used.index);
-            asks |= how == Asked;
+        match by_material(of, used, known) {
+            Some(Told) => told.push(used.index),
+            Some(Asked) => asked.push(used.index),
+            None => {}
         }
     }
-    if additions.is_empty() {
-        let how = by_place(of, known)?;
-        asks = how == Asked;
+    let weight_kg = match of {
+        Care::HeavyPot => Some(known.each_kg),
+        Care::DeckLoad => Some(known.all_kg),
+        _ => None,
+    };
+    let place = by_place(of, known);
+    for (how, additions) in [(Told, told), (Asked, asked)] {
+        if !additions.is_empty() || place == Some(how) {
+            out.push(Caution {
+                of,
+                asks: how == Asked,
+                additions,
+                weight_kg,
+            });
+        }
     }
-    Some(Caution {
-        of,
-        asks,
-        additions,
-        weight_kg: match of {
-            Care::HeavyPot => Some(known.each_kg),
-            Care::DeckLoad => Some(known.all_kg),
-            _ => None,
-        },
-    })
 }
 
 fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
