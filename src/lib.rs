@@ -32,11 +32,12 @@
 //! | [`source`] | where numbers come from, and how well they were read there |
 //! | [`quantity`] | units of the user and their factors to SI |
 //! | [`material`] | what can be added: properties, groups, the catalogue |
+//! | [`texture`] | classes and the triangle |
+//! | [`water`] | soil water as equations: retention, pots, drainage, densities that stop roots |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
 //! | [`recipe`] | the saved document: reading, checking, writing, the share link |
 //! | [`blend`] | mass balance, packing, skeleton |
 //! | [`caution`] | what must be said, and when |
-//! | [`texture`] | classes and the triangle |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
@@ -74,6 +75,7 @@ pub mod recipe;
 mod shed;
 pub mod source;
 pub mod texture;
+pub mod water;
 #[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
 mod web;
 pub mod words;

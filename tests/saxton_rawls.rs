@@ -4,7 +4,7 @@
 mod support;
 
 use barrowmix::ground::normal_fine_density_kg_m3;
-use barrowmix::ground::saxton_rawls::{Normal, density_coefficient};
+use barrowmix::water::saxton_rawls::{Normal, density_coefficient};
 use support::{Row, assert_close, assert_printed, assert_relative, table};
 
 /// Percent of volume is printed whole, density to 0.01 g/cm3, trailing zeros cut.

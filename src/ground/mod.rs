@@ -6,7 +6,6 @@ pub mod feel;
 mod form;
 pub mod jar;
 mod preset;
-pub mod saxton_rawls;
 pub mod settling;
 mod traits;
 
@@ -19,7 +18,7 @@ pub use traits::Trait;
 use crate::figure::Figure;
 use crate::lane::{Lane, Pair};
 use crate::material::{SETTLED_SHARE_OF_GRAIN, solid_density_kg_m3};
-use saxton_rawls::{Normal, density_coefficient};
+use crate::water::saxton_rawls::{Normal, density_coefficient};
 
 /// Density of gravel, kg/m3 (quartz and common rock; handbook value).
 pub const GRAVEL_SOLID_KG_M3: f64 = 2650.0;
