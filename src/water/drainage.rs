@@ -191,8 +191,8 @@ pub fn ring_conductivity_mm_h(minutes: f64) -> [f64; 2] {
     [seen / most, seen / least]
 }
 
-/// Weight of water over its viscosity at 20 C, 1/(m s).
-const WEIGHT_OVER_VISCOSITY: f64 = 9.773e6;
+/// Weight of water over its viscosity at 20 C, 1/(m s): density, gravity, viscosity (handbook).
+const WEIGHT_OVER_VISCOSITY: f64 = 998.2 * 9.81 / 1.002e-3;
 /// mm/h in a m/s.
 const MM_H_PER_M_S: f64 = 3.6e6;
 /// By their middle size grains read so many times too fast (a measured turf sand; 10 to 20 % finer
