@@ -1,7 +1,7 @@
 //! The outcome document: the same numbers, named for anyone who reads them by program.
 
 use crate::figure::Figure;
-use crate::outcome::{Change, Changes, Outcome, Remark, States};
+use crate::outcome::{Change, Changes, Container, Outcome, Pores, Remark, States};
 use crate::texture::Class;
 use crate::words::{Speech, care_head, care_text, remark_text};
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -33,6 +33,7 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
         mass: Mass {
             dry_kg: outcome.dry_kg,
             moist_kg: outcome.moist_kg,
+            watered_kg: outcome.watered_kg,
             on_top_kg: outcome.on_top_kg,
         },
         volume_l: Volume {
@@ -41,6 +42,9 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
         },
         bulk_density_kg_m3: outcome.bulk_density_kg_m3.into(),
         pore_space_pct: outcome.pore_space_pct.into(),
+        pores_pct: outcome.pores_pct.into(),
+        drainage_mm_h: outcome.drainage_mm_h,
+        container: outcome.container.map(ContainerDocument::from),
         skeleton: SkeletonDocument {
             share: outcome.skeleton.share,
             threshold: outcome.skeleton.threshold,
@@ -77,6 +81,10 @@ struct Document {
     volume_l: Volume,
     bulk_density_kg_m3: StatesDocument,
     pore_space_pct: StatesDocument,
+    pores_pct: PoresDocument,
+    drainage_mm_h: Figure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    container: Option<ContainerDocument>,
     skeleton: SkeletonDocument,
     #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<Figure>,
@@ -166,6 +174,7 @@ impl From<Change> for ChangeDocument {
 struct Mass {
     dry_kg: Figure,
     moist_kg: Figure,
+    watered_kg: Figure,
     #[serde(skip_serializing_if = "Option::is_none")]
     on_top_kg: Option<Figure>,
 }
@@ -190,6 +199,46 @@ impl From<States> for StatesDocument {
             fresh: states.fresh,
             settled: states.settled,
             puddled: states.puddled,
+        }
+    }
+}
+
+/// Shares of the settled volume; they sum to the settled pore space.
+#[derive(serde::Serialize)]
+struct PoresDocument {
+    air: Figure,
+    available_water: Figure,
+    unavailable_water: Figure,
+    closed: Figure,
+}
+
+impl From<Pores> for PoresDocument {
+    fn from(pores: Pores) -> Self {
+        PoresDocument {
+            air: pores.air,
+            available_water: pores.available_water,
+            unavailable_water: pores.unavailable_water,
+            closed: pores.closed,
+        }
+    }
+}
+
+/// Shares of the mix's volume, watered and drained in its container.
+#[derive(serde::Serialize)]
+struct ContainerDocument {
+    height_cm: f64,
+    water_pct: Figure,
+    air_pct: Figure,
+    wet_layer_cm: f64,
+}
+
+impl From<Container> for ContainerDocument {
+    fn from(container: Container) -> Self {
+        ContainerDocument {
+            height_cm: container.pot.height_cm,
+            water_pct: container.water_pct,
+            air_pct: container.air_pct,
+            wet_layer_cm: container.wet_layer_cm,
         }
     }
 }

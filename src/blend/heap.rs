@@ -208,7 +208,7 @@ impl<L: Lane> Heap<L> {
         ];
         let rest = self.pack(true, [self.coarse, self.packing], Place::Puddled, earth);
         let mut judge = |more_m3: L| self.judge(mix, gravel_kg, gravel, rest, largest, more_m3);
-        let (share, threshold, mut lack) = judge(zero);
+        let (mut touch, mut lack) = judge(zero);
         let mut more = zero;
         if largest.is_some() && lack.any_above(zero) {
             // The coarse set grows almost by what is added, so a secant finds the root in a few steps.
@@ -216,7 +216,7 @@ impl<L: Lane> Heap<L> {
             let mut going = L::all(1.0);
             more = lack.at_least(zero);
             for _ in 0..SECANTS {
-                (_, _, lack) = judge(more);
+                (_, lack) = judge(more);
                 let rise = (before.1 - lack) / (more - before.0);
                 let step = lack / rise.at_least(L::all(0.05));
                 // A lane that touches already, or stands on the root, has no step.
@@ -232,15 +232,12 @@ impl<L: Lane> Heap<L> {
                 }
             }
         }
-        Touch {
-            share,
-            threshold,
-            more_m3: more,
-        }
+        touch.more_m3 = more;
+        touch
     }
 
-    /// Share, threshold, and the coarse volume that lacks, with more of the largest part, as its
-    /// settled volume.
+    /// How the grains stand, and the coarse volume that lacks, with more of the largest part, as
+    /// its settled volume.
     fn judge(
         &mut self,
         mix: &Mix<L>,
@@ -249,7 +246,7 @@ impl<L: Lane> Heap<L> {
         rest: L,
         largest: Option<usize>,
         more_m3: L,
-    ) -> (L, L, L) {
+    ) -> (Touch<L>, L) {
         let one = L::all(1.0);
         let mut kg = gravel_kg;
         let mut log_kg = gravel_kg * skeleton::log_gravel_mm();
@@ -300,11 +297,15 @@ impl<L: Lane> Heap<L> {
         let porosity = one - solids / coarse.at_least(none);
         let threshold = threshold_of(porosity, open);
         let share = coarse / (coarse + rest).at_least(none);
-        (
+        let touch = Touch {
             share,
             threshold,
-            threshold / (one - threshold) * rest - coarse,
-        )
+            more_m3,
+            porosity,
+            log_mm,
+            grains_m3: solids,
+        };
+        (touch, threshold / (one - threshold) * rest - coarse)
     }
 }
 

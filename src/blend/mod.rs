@@ -6,6 +6,7 @@ mod heap;
 mod mix;
 mod packing;
 mod skeleton;
+mod water;
 
 pub use barrow::{Barrow, Line, ground_dry_kg};
 pub(crate) use heap::Heap;
@@ -15,15 +16,25 @@ pub use packing::{
 };
 pub(crate) use skeleton::{GRAVEL_MM, LEAST_CARRYING_MM};
 pub use skeleton::{Skeleton, carries};
+pub(crate) use skeleton::{Touch, gravel_touch};
+pub(crate) use water::{
+    Earth, Through, WaterErrors, between_grains, conductivity, floats, held_by_ground, held_by_mix,
+};
+pub use water::{Held, Water};
 
 use crate::figure::Figure;
-use crate::ground::{Forms, mean_grain_mm};
+use crate::ground::{EstimateErrors, Forms, mean_grain_mm};
 use crate::lane::{Lane, Pair};
 use crate::recipe::Soil;
+use crate::texture::{Class, classify};
+use crate::water::retention::{Store, open_cm};
 
 /// Share of the full packing effect that a settled bed of natural soil shows: 10th to 90th
 /// percentile 0.35 to 0.65 on 7,980 measured horizons (fitted on the same data, so an estimate).
 pub const HALF_MIXED: Figure = Figure::between(0.35, 0.5, 0.65);
+
+/// Least mineral fines, of dry mass, that still have a texture.
+pub(crate) const LEAST_FINES: f64 = 1e-9;
 
 /// What the model itself does not know, in one draw.
 #[derive(Clone, Copy, Debug)]
@@ -32,14 +43,29 @@ pub(crate) struct Doubt<L> {
     pub(crate) half_mixed: L,
     /// Error of the packing's pore space, as a fraction, where parts shrink by a fifth.
     pub(crate) pore_space: L,
+    /// What the water equations miss for the ground, and for the blend.
+    pub(crate) water: [WaterErrors<L>; 2],
+    /// How much more than usual the pores inside grains hold, as a share of it.
+    pub(crate) inner_water: L,
 }
 
 impl<L: Lane> Doubt<L> {
-    /// None: the typical evaluation.
-    pub(crate) fn none() -> Doubt<L> {
+    /// None: the typical evaluation of a ground and a blend of these classes.
+    pub(crate) fn none(ground: Option<Class>, blend: Option<Class>) -> Doubt<L> {
+        let errors = |class: Option<Class>| {
+            let [theta_33, theta_1500] =
+                class.map_or([0.0; 2], |class| EstimateErrors::of(class).middle);
+            WaterErrors {
+                theta_33: L::all(theta_33),
+                theta_1500: L::all(theta_1500),
+                log10_conductivity: L::all(0.0),
+            }
+        };
         Doubt {
             half_mixed: L::all(HALF_MIXED.typical),
             pore_space: L::all(0.0),
+            water: [errors(ground), errors(blend)],
+            inner_water: L::all(0.0),
         }
     }
 }
@@ -112,6 +138,12 @@ pub struct Blend {
     pub inner_pores: InnerPores,
     /// Whether coarse grains touch.
     pub skeleton: Skeleton,
+    /// The water that it holds, whatever room it takes.
+    pub held: Held,
+    /// Water and air, settled.
+    pub water: Water,
+    /// Tension that empties the pores between its crumbs or grains, cm.
+    pub open_cm: f64,
 }
 
 impl Blend {
@@ -175,9 +207,22 @@ impl Blend {
         let mut heap = Heap::of(&barrow.parts, grain_mm);
         heap.lay(&mix);
         let masses = masses(&barrow.parts, &mix);
-        let volumes = heap.volumes(&mix, &masses, &Doubt::none());
+        let doubt = Doubt::none(barrow.ground.class(), masses.map(Pair::first).class());
+        let volumes = heap.volumes(&mix, &masses, &doubt);
         let part = part_of(barrow, barrow.largest());
         let touch = heap.touch(&mix, part);
+        let earth = Earth::of_ground(&mix.ground);
+        let factor = earth.density_factor(&mix.ground, mix.ground.settled_density_kg_m3());
+        let [_, errors] = &doubt.water;
+        let held = held_by_mix(
+            &barrow.parts,
+            &mix,
+            &masses,
+            factor,
+            doubt.inner_water,
+            errors,
+        );
+        let water = held.in_room(volumes.settled_m3, masses.solid_m3, between_grains(&touch));
         let more_kg = part.map_or(0.0, |part| as_sold_kg(&mix, part, touch.more_m3).first());
         let forms = Forms::of(&barrow.ground, grain_mm);
         let asks = forms.clay_weight > 0.0;
@@ -186,7 +231,16 @@ impl Blend {
             volumes: volumes.map(Pair::first),
             inner_pores: inner_pores(barrow, &forms),
             skeleton: Skeleton::of(barrow, asks, more_kg, touch.map(Pair::first)),
+            held: held.map(Pair::first),
+            water: water.map(Pair::first),
+            open_cm: open_cm(open_size_mm(barrow, &forms, &touch.map(Pair::first))),
         }
+    }
+
+    /// What it holds at every tension, settled.
+    pub fn store(&self) -> Store {
+        let volume_m3 = self.volumes.settled_m3;
+        self.water.store(&self.held, volume_m3, self.open_cm)
     }
 
     /// Dry mass over a volume of this blend, kg/m3.
@@ -294,6 +348,21 @@ impl<L: Lane> Masses<L> {
     }
 }
 
+impl Masses {
+    /// Sand, silt and clay in percent of the mineral fines; none where those are too little.
+    pub fn fractions_pct(&self) -> Option<[f64; 3]> {
+        let [sand, silt, clay] = self.fines_kg;
+        let sum = sand + silt + clay;
+        (sum >= LEAST_FINES * self.dry_kg && sum > 0.0)
+            .then(|| self.fines_kg.map(|part| 100.0 * part / sum))
+    }
+
+    /// The texture class of the mineral fines.
+    pub fn class(&self) -> Option<Class> {
+        self.fractions_pct().map(classify)
+    }
+}
+
 impl<L: Lane> Volumes<L> {
     fn map<M>(&self, of: impl Fn(L) -> M) -> Volumes<M> {
         Volumes {
@@ -305,6 +374,25 @@ impl<L: Lane> Volumes<L> {
             crumbly_m3: of(self.crumbly_m3),
         }
     }
+}
+
+/// Size of what the open pores lie between, mm: the coarse grains where they touch, else everything,
+/// by its room, the ground in its crumbs.
+fn open_size_mm(barrow: &Barrow, forms: &Forms, touch: &Touch<f64>) -> f64 {
+    if between_grains(touch) > 0.0 {
+        return libm::exp(touch.log_mm);
+    }
+    let clay = forms.clay_weight;
+    let log_ground =
+        clay * libm::log(forms.crumbs.grain_mm) + (1.0 - clay) * libm::log(forms.grains.grain_mm);
+    let mut room_m3 = barrow.ground_dry_kg / forms.crumbs.envelope_kg_m3;
+    let mut sum = room_m3 * log_ground;
+    for line in barrow.mixed().filter(|line| line.material.packs()) {
+        let grains_m3 = line.dry_kg / line.material.grain_density_kg_m3;
+        room_m3 += grains_m3;
+        sum += grains_m3 * libm::log(line.material.grain_mm);
+    }
+    libm::exp(sum / room_m3)
 }
 
 fn inner_pores(barrow: &Barrow, forms: &Forms) -> InnerPores {

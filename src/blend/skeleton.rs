@@ -1,7 +1,7 @@
 //! Whether the coarse grains of a blend touch, judged settled and puddled.
 
 use super::{Barrow, Line};
-use crate::ground::GRAVEL_SOLID_KG_M3;
+use crate::ground::{GRAVEL_SOLID_KG_M3, Ground};
 use crate::lane::Lane;
 use libm::log;
 
@@ -34,6 +34,12 @@ pub(crate) struct Touch<L> {
     pub(crate) threshold: L,
     /// Settled volume of the largest coarse part that is missing, m3; 0 where they touch.
     pub(crate) more_m3: L,
+    /// Pores of the coarse set packed alone, as a fraction.
+    pub(crate) porosity: L,
+    /// Logarithm of its mean size, mm.
+    pub(crate) log_mm: L,
+    /// Volume of its grains, m3.
+    pub(crate) grains_m3: L,
 }
 
 impl<L: Lane> Touch<L> {
@@ -42,6 +48,9 @@ impl<L: Lane> Touch<L> {
             share: of(self.share),
             threshold: of(self.threshold),
             more_m3: of(self.more_m3),
+            porosity: of(self.porosity),
+            log_mm: of(self.log_mm),
+            grains_m3: of(self.grains_m3),
         }
     }
 }
@@ -52,6 +61,20 @@ pub(super) fn gravel_room<L: Lane>(kg: L) -> [L; 2] {
         kg * (1.0 / GRAVEL_SETTLED_KG_M3),
         kg * (1.0 / GRAVEL_SOLID_KG_M3),
     ]
+}
+
+/// How the gravel of a kilogram of ground stands in the rest of it, where it lies at a density.
+pub(crate) fn gravel_touch<L: Lane>(ground: &Ground<L>, density_kg_m3: L) -> Touch<L> {
+    let [gravel_m3, grains_m3] = gravel_room(ground.gravel);
+    let rest_m3 = (L::all(1.0) / density_kg_m3 - grains_m3).at_least(L::all(0.0));
+    Touch {
+        share: gravel_m3 / (gravel_m3 + rest_m3),
+        threshold: L::all(1.0),
+        more_m3: L::all(0.0),
+        porosity: L::all(1.0 - GRAVEL_SETTLED_KG_M3 / GRAVEL_SOLID_KG_M3),
+        log_mm: L::all(log_gravel_mm()),
+        grains_m3,
+    }
 }
 
 /// Logarithm of the gravel's size.

@@ -26,7 +26,12 @@ pub struct Strata {
     /// Standard normal quantile of each stratum's middle.
     scores: Vec<f64>,
     inputs: Vec<Input>,
+    /// Columns that were drawn together last, and from what.
+    together: Option<(Together, Vec<Column>)>,
 }
+
+/// What columns that are drawn together follow from.
+type Together = [f64; 5];
 
 /// What is remembered of an input.
 #[derive(Clone, Debug)]
@@ -48,7 +53,24 @@ impl Strata {
         Strata {
             scores: (0..draws).map(|stratum| quantile(share(stratum))).collect(),
             inputs: Vec::new(),
+            together: None,
         }
+    }
+
+    /// Columns that are drawn together, remembered as long as what they follow from stays.
+    pub fn together(
+        &mut self,
+        key: Together,
+        draw: impl FnOnce(&mut Strata) -> Vec<Column>,
+    ) -> Vec<Column> {
+        if let Some((known, columns)) = &self.together
+            && *known == key
+        {
+            return columns.clone();
+        }
+        let columns = draw(self);
+        self.together = Some((key, columns.clone()));
+        columns
     }
 
     /// How many draws.

@@ -18,6 +18,7 @@ pub use traits::Trait;
 use crate::figure::Figure;
 use crate::lane::{Lane, Pair};
 use crate::material::{SETTLED_SHARE_OF_GRAIN, solid_density_kg_m3};
+use crate::texture::{Class, classify};
 use crate::water::saxton_rawls::{Normal, density_coefficient};
 
 /// Density of gravel, kg/m3 (quartz and common rock; handbook value).
@@ -224,6 +225,16 @@ impl Ground {
             });
         }
         Ok(ground)
+    }
+
+    /// Sand, silt and clay, %; none where all of it is gravel or organic matter.
+    pub fn fractions_pct(&self) -> Option<[f64; 3]> {
+        (self.gravel < 1.0 && self.organic < 1.0).then(|| self.fractions.map(|share| 100.0 * share))
+    }
+
+    /// Its texture class.
+    pub fn class(&self) -> Option<Class> {
+        self.fractions_pct().map(classify)
     }
 
     /// Clay of the mineral fines, %.

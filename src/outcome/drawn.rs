@@ -1,7 +1,11 @@
 //! One blend per draw, two at a time, and what all of them say together.
 
 use super::inputs::{Cause, Inputs};
-use crate::blend::{Barrow, Doubt, Heap, Mix, Part, as_sold_kg, masses, part_of};
+use crate::blend::{
+    Barrow, Blend, Doubt, Earth, Heap, LEAST_FINES, Mix, Part, Through, Water, as_sold_kg,
+    between_grains, conductivity, floats, gravel_touch, held_by_ground, held_by_mix, masses,
+    part_of,
+};
 use crate::draws::{self, Strata};
 use crate::figure::{Ends, Figure};
 use crate::ground::{Forms, mean_grain_mm};
@@ -9,6 +13,7 @@ use crate::lane::{Lane, Pair};
 use crate::quantity::LITRES_PER_M3;
 use crate::recipe::Recipe;
 use crate::texture::{Class, classify};
+use crate::water::pot::{DRAW_NODES, Levels, Pot};
 
 macro_rules! measures {
     ($($(#[$doc:meta])* $name:ident,)*) => {
@@ -80,6 +85,36 @@ measures! {
     AloneDensity,
     /// Pore space of the ground dug, after a season, %.
     AlonePores,
+    /// Air of the settled blend once it stopped draining, %.
+    Air,
+    /// Its water that plants can take, %.
+    Available,
+    /// Its water that plants leave, %.
+    Unavailable,
+    /// Its cells that no water enters, %.
+    Closed,
+    /// How fast water goes through it when it is full, mm/h.
+    Drainage,
+    /// Mass once watered and drained, kg.
+    WateredMass,
+    /// Water in its container, watered and drained, %.
+    PotWater,
+    /// Air in it, %.
+    PotAir,
+    /// Air of the ground as it lies, %.
+    LyingAir,
+    /// Its water that plants can take, %.
+    LyingAvailable,
+    /// Its water that plants leave, %.
+    LyingUnavailable,
+    /// How fast water goes through it, mm/h.
+    LyingDrainage,
+    /// Air of the ground dug, after a season, %.
+    AloneAir,
+    /// Its water that plants can take, %.
+    AloneAvailable,
+    /// How fast water goes through it, mm/h.
+    AloneDrainage,
 }
 
 /// All draws of an outcome.
@@ -99,12 +134,24 @@ struct Kernel<'a> {
     mix: Mix<Pair>,
     heap: Heap<Pair>,
     largest: Option<usize>,
+    /// Texture classes of the ground and of the blend.
+    classes: [Option<Class>; 2],
+    /// The container, and what empties the pores between crumbs or grains in it, cm.
+    levels: Option<Levels<4>>,
+    open_cm: f64,
 }
 
 impl Drawn {
     /// Draws a recipe that can be mixed.
-    pub(super) fn of(recipe: &Recipe, barrow: &Barrow, strata: &mut Strata) -> Drawn {
-        let inputs = Inputs::of(recipe, barrow, strata);
+    pub(super) fn of(
+        recipe: &Recipe,
+        barrow: &Barrow,
+        blend: &Blend,
+        pot: Option<&Pot>,
+        strata: &mut Strata,
+    ) -> Drawn {
+        let classes = [barrow.ground.class(), blend.masses.class()];
+        let inputs = Inputs::of(recipe, barrow, classes, strata);
         let draws = strata.draws();
         let mut values = vec![0.0; MEASURES * draws];
         let mut kernel = Kernel {
@@ -114,6 +161,9 @@ impl Drawn {
             mix: Mix::of(barrow.ground.map(Pair::all), Pair::all(0.0)),
             heap: Heap::of(&barrow.parts, mean_grain_mm(barrow.ground.fractions)),
             largest: part_of(barrow, barrow.largest()),
+            classes,
+            levels: pot.map(|pot| pot.levels(&DRAW_NODES)),
+            open_cm: blend.open_cm,
         };
         let mut draw = 0;
         while draw + Pair::WIDTH <= draws {
@@ -232,6 +282,9 @@ impl Drawn {
     }
 }
 
+/// Density of water, kg/m3.
+const WATER_KG_M3: f64 = 1000.0;
+
 /// A cause that explains less than this share of a spread is not worth a test.
 const LEAST_CAUSE: f64 = 0.1;
 /// Causes told at the most.
@@ -313,7 +366,8 @@ impl Kernel<'_> {
     /// Every measure of the typical values.
     fn typical(&mut self) -> [Pair; MEASURES] {
         self.mix = self.barrow.typical(&self.recipe.soil);
-        self.measure(&Doubt::none())
+        let [ground, blend] = self.classes;
+        self.measure(&Doubt::none(ground, blend))
     }
 
     /// Every measure of the mix.
@@ -331,7 +385,7 @@ impl Kernel<'_> {
         let mut set = |of: Measure, value: Pair| out[of as usize] = value;
         let [sand, silt, clay] = masses.fines_kg;
         let fines = sand + silt + clay;
-        let whole = masses.dry_kg * super::LEAST_FINES;
+        let whole = masses.dry_kg * LEAST_FINES;
         for (of, part) in [Measure::Sand, Measure::Silt, Measure::Clay]
             .into_iter()
             .zip(masses.fines_kg)
@@ -413,6 +467,81 @@ impl Kernel<'_> {
             set(dense, density);
             set(space, (one - density / ground.solid_density_kg_m3) * 100.0);
         }
+
+        let [ground_errors, errors] = &doubt.water;
+        let earth = Earth::of_ground(ground);
+        // The last one is the ground dug and settled, as it goes into the blend.
+        let mut alone = Through {
+            drains: zero,
+            lambda: zero,
+            log10_error: zero,
+        };
+        for (of, density) in [
+            (
+                [
+                    Measure::LyingAir,
+                    Measure::LyingAvailable,
+                    Measure::LyingDrainage,
+                ],
+                ground.lying_density_kg_m3,
+            ),
+            (
+                [
+                    Measure::AloneAir,
+                    Measure::AloneAvailable,
+                    Measure::AloneDrainage,
+                ],
+                ground.settled_density_kg_m3(),
+            ),
+        ] {
+            let room_m3 = one / density;
+            let held = held_by_ground(ground, &earth, density, ground_errors);
+            let touch = gravel_touch(ground, density);
+            let solid_m3 = one / ground.solid_density_kg_m3;
+            let water = held.in_room(room_m3, solid_m3, between_grains(&touch));
+            let [air, available, drainage] = of;
+            set(air, water.air() * 100.0);
+            set(available, water.available() * 100.0);
+            alone = Through {
+                drains: held.drains,
+                lambda: held.lambda,
+                log10_error: ground_errors.log10_conductivity,
+            };
+            let error = ground_errors.log10_conductivity;
+            set(
+                drainage,
+                conductivity(&held, room_m3, &touch, &alone, zero, error),
+            );
+            if air as usize == Measure::LyingAir as usize {
+                set(Measure::LyingUnavailable, water.wilting_point * 100.0);
+            }
+        }
+        let factor = earth.density_factor(ground, ground.settled_density_kg_m3());
+        let held = held_by_mix(parts, mix, &masses, factor, doubt.inner_water, errors);
+        let settled_m3 = volumes.settled_m3;
+        let water: Water<Pair> = held.in_room(settled_m3, masses.solid_m3, between_grains(&touch));
+        let floats = floats(parts, mix);
+        let error = errors.log10_conductivity;
+        set(Measure::Air, water.air() * 100.0);
+        set(Measure::Available, water.available() * 100.0);
+        set(Measure::Unavailable, water.wilting_point * 100.0);
+        set(Measure::Closed, water.closed * 100.0);
+        set(
+            Measure::Drainage,
+            conductivity(&held, settled_m3, &touch, &alone, floats, error),
+        );
+        let mut kept = water.field_capacity;
+        let mut pot = [none; 2];
+        if let Some(levels) = &self.levels {
+            let store = water.store(&held, settled_m3, self.open_cm);
+            kept = levels.water(&store);
+            // Closed cells are no air for roots.
+            pot = [kept * 100.0, (water.fillable - kept) * 100.0];
+        }
+        set(Measure::PotWater, pot[0]);
+        set(Measure::PotAir, pot[1]);
+        let kept_kg = kept * settled_m3 * WATER_KG_M3;
+        set(Measure::WateredMass, masses.dry_kg + kept_kg);
         out
     }
 }

@@ -1,7 +1,7 @@
 //! What is drawn for an outcome: every number of the recipe that has a range, every estimate that
 //! has a measured error, and what the model itself does not know.
 
-use crate::blend::{Barrow, Doubt, HALF_MIXED, Part};
+use crate::blend::{Barrow, Doubt, HALF_MIXED, Part, WaterErrors};
 use crate::draws::{Column, NINETIETH, NINETY_FIFTH, Spread, Strata};
 use crate::figure::Figure;
 use crate::ground::{
@@ -11,7 +11,7 @@ use crate::ground::{
 use crate::lane::Lane;
 use crate::material::{Material, PROPERTIES, Property};
 use crate::recipe::Recipe;
-use crate::texture::classify;
+use crate::texture::{Class, classify};
 
 /// Half-width of 90 % of the error in pore space where parts shrink by a fifth: mineral parts, and
 /// with soft ones (pooled errors of 18 mixes of natural grains; sheets of the trade).
@@ -42,6 +42,10 @@ pub enum Cause {
     HalfMixed,
     /// The error of the packing.
     Packing,
+    /// What the water equations miss, for the ground or for the blend.
+    Water,
+    /// What the pores inside grains hold.
+    InnerWater,
 }
 
 /// Where a number of a draw comes from: a column, at the place of the draw or always at the first.
@@ -82,6 +86,9 @@ pub(super) struct Inputs {
     parts: Vec<Sources>,
     half_mixed: Source,
     packing: Source,
+    /// What the water equations miss at 33 and 1500 kPa and for conductivity: ground, then blend.
+    water: [Source; 6],
+    inner_water: Source,
     /// Whether density and moisture of the ground are given.
     given: [bool; 2],
 }
@@ -167,7 +174,117 @@ impl Drawing<'_> {
         };
         [density_source, water_source]
     }
+
+    /// What the water equations miss, for the ground and for the blend, drawn together. Where the
+    /// ground's moisture is estimated, it rests on the same water at 33 kPa.
+    fn water_errors(
+        &mut self,
+        recipe: &Recipe,
+        barrow: &Barrow,
+        classes: [Option<Class>; 2],
+    ) -> [Source; 6] {
+        let added_m3: f64 = barrow.mixed().map(|line| line.loose_m3).sum();
+        let whole_m3 = added_m3 + barrow.ground_loose_m3();
+        let added = (added_m3 / whole_m3 / NEIGHBOUR_SHARE).min(1.0);
+        let like_ground = 1.0 - (1.0 - BLEND_LIKE_GROUND) * added;
+        let ground_class = barrow.ground.fractions.map(|share| share * 100.0);
+        let moisture = EstimateErrors::of(classify(ground_class));
+        let is_estimated = recipe.ground.get(Trait::WaterPerDry).is_none();
+        let with_density = if recipe.ground.get(Trait::BulkDensity).is_none() {
+            moisture.correlation
+        } else {
+            0.0
+        };
+        let kind = |class: Option<Class>| EstimateErrors::of(class.unwrap_or(Class::Sand));
+        let kinds = classes.map(kind);
+        let key = [
+            like_ground,
+            with_density,
+            f64::from(u8::from(is_estimated)),
+            kinds[0].theta_33[0],
+            kinds[1].theta_33[0],
+        ];
+        let columns = self.strata.together(key, |strata| {
+            let mut wet = strata.scores_of(if is_estimated {
+                WATER_ID
+            } else {
+                WATER_ERRORS[0][0]
+            });
+            if with_density != 0.0 {
+                mixed(&mut wet, &strata.scores_of(DENSITY_ID), with_density);
+            }
+            let mut own = [
+                wet,
+                strata.scores_of(WATER_ERRORS[0][1]),
+                strata.scores_of(WATER_ERRORS[0][2]),
+            ];
+            let mut columns = Vec::with_capacity(6);
+            for (soil, kind) in kinds.iter().enumerate() {
+                if soil == 1 {
+                    for (own, id) in own.iter_mut().zip(WATER_ERRORS[1]) {
+                        let mut scores = strata.scores_of(id);
+                        mixed(&mut scores, own, like_ground);
+                        *own = scores;
+                    }
+                }
+                let [dry, through, dry_through] = kind.together;
+                let rest = (1.0 - dry * dry).sqrt();
+                let second = (dry_through - dry * through) / rest;
+                let third = (1.0 - through * through - second * second).sqrt();
+                for (row, weights, quantiles) in [
+                    (0, [1.0, 0.0, 0.0], kind.theta_33),
+                    (1, [dry, rest, 0.0], kind.theta_1500),
+                    (2, [through, second, third], kind.log10_conductivity),
+                ] {
+                    let mut column = Vec::with_capacity(own[row].len());
+                    let errors = Spread::Errors(quantiles);
+                    for draw in 0..own[row].len() {
+                        let score = own[0][draw] * weights[0]
+                            + own[1][draw] * weights[1]
+                            + own[2][draw] * weights[2];
+                        column.push(errors.value(strata.share_below(score), score));
+                    }
+                    columns.push(Column::from(column));
+                }
+            }
+            columns
+        });
+        let mut sources = [Source::ABSENT; 6];
+        for (source, column) in sources.iter_mut().zip(columns) {
+            *source = self.keep(Cause::Water, column);
+        }
+        sources
+    }
 }
+
+/// Scores that go along with others by a correlation.
+fn mixed(scores: &mut [f64], others: &[f64], correlation: f64) {
+    let own = (1.0 - correlation * correlation).max(0.0).sqrt();
+    for (score, other) in scores.iter_mut().zip(others) {
+        *score = correlation * other + own * *score;
+    }
+}
+
+/// Doubt on what the pores inside grains hold, as a share of it (a choice: tables of the trade
+/// differ by about so much).
+const INNER_WATER: Figure = Figure::between(-0.25, 0.0, 0.20);
+
+/// The errors of the water equations for a blend and for its own ground correlate so much (measured
+/// between neighbouring horizons of one profile).
+const BLEND_LIKE_GROUND: f64 = 0.5;
+/// Share of the heap from which additions make a blend such a neighbour; with less it is its own
+/// ground the more, and with none wholly (a choice).
+const NEIGHBOUR_SHARE: f64 = 0.1;
+
+/// Names of what the water equations miss, for a ground and for a blend.
+const WATER_ERRORS: [[&str; 3]; 2] = [
+    [
+        "ground/theta_33",
+        "ground/theta_1500",
+        "ground/conductivity",
+    ],
+    ["blend/theta_33", "blend/theta_1500", "blend/conductivity"],
+];
 
 /// Names of the two estimates that are drawn together.
 const DENSITY_ID: &str = "ground/bulk_density_kg_m3";
@@ -175,7 +292,12 @@ const WATER_ID: &str = "ground/water_per_dry_pct";
 
 impl Inputs {
     /// Draws every input of a recipe that can be mixed.
-    pub(super) fn of(recipe: &Recipe, barrow: &Barrow, strata: &mut Strata) -> Inputs {
+    pub(super) fn of(
+        recipe: &Recipe,
+        barrow: &Barrow,
+        classes: [Option<Class>; 2],
+        strata: &mut Strata,
+    ) -> Inputs {
         let mut drawing = Drawing {
             strata,
             causes: Vec::new(),
@@ -222,6 +344,14 @@ impl Inputs {
             Figure::between(-end, 0.0, end),
             (-1.0, 1.0),
         );
+        let water = drawing.water_errors(recipe, barrow, classes);
+        let inner_water = drawing.figure(
+            Cause::InnerWater,
+            "blend",
+            "inner_water",
+            INNER_WATER,
+            (-1.0, 1.0),
+        );
         Inputs {
             causes: drawing.causes,
             columns: drawing.columns,
@@ -230,6 +360,8 @@ impl Inputs {
             parts,
             half_mixed,
             packing,
+            water,
+            inner_water,
             given: [Trait::BulkDensity, Trait::WaterPerDry]
                 .map(|of| recipe.ground.get(of).is_some()),
         }
@@ -286,9 +418,16 @@ impl Inputs {
     /// What the model does not know, from a draw on.
     pub(super) fn doubt<L: Lane>(&self, draw: usize) -> Doubt<L> {
         let get = |source: Source| source.get(&self.columns, draw).unwrap_or(L::all(0.0));
+        let errors = |at: usize| WaterErrors {
+            theta_33: get(self.water[at]),
+            theta_1500: get(self.water[at + 1]),
+            log10_conductivity: get(self.water[at + 2]),
+        };
         Doubt {
             half_mixed: get(self.half_mixed),
             pore_space: get(self.packing),
+            water: [errors(0), errors(3)],
+            inner_water: get(self.inner_water),
         }
     }
 }

@@ -1,11 +1,13 @@
 //! One recipe in, everything out.
 
+mod container;
 mod drawn;
 mod inputs;
 mod remark;
 mod remarks;
 mod rules;
 
+pub use container::{Container, pot};
 pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
 pub(crate) use inputs::PACKING_HALF_WIDTH;
@@ -19,11 +21,10 @@ use crate::blend::{Barrow, Blend};
 use crate::caution::{Caution, cautions};
 use crate::draws::Strata;
 use crate::figure::Figure;
+use crate::quantity::LITRES_PER_M3;
 use crate::recipe::{Recipe, RecipeError};
 use crate::texture::{Class, classify};
-
-/// Least mineral fines, of dry mass, that still have a texture.
-const LEAST_FINES: f64 = 1e-9;
+use crate::water::pot::wet_layer_cm;
 
 /// Everything estimated about a blend. Names, units and meanings are those of the outcome document.
 #[derive(Clone, Debug)]
@@ -48,6 +49,14 @@ pub struct Outcome {
     pub bulk_density_kg_m3: States,
     /// Pore space, %.
     pub pore_space_pct: States,
+    /// What fills the pores of the settled blend once it stopped draining.
+    pub pores_pct: Pores,
+    /// How fast water goes through the settled blend when it is full, mm/h.
+    pub drainage_mm_h: Figure,
+    /// Mass once watered and drained, kg.
+    pub watered_kg: Figure,
+    /// The blend in its container; none where there is none, or its height is not told.
+    pub container: Option<Container>,
     /// The coarse grains.
     pub skeleton: SkeletonOutcome,
     /// Money, pro rata on what is used; none if an addition has no price.
@@ -90,6 +99,19 @@ pub struct Texture {
     pub class: Class,
     /// Share of the draws in each class, in the order of [`Class::ALL`].
     pub class_odds: [f64; Class::ALL.len()],
+}
+
+/// What fills pores once they stopped draining, % of the volume; sums to the pore space.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pores {
+    /// Air.
+    pub air: Figure,
+    /// Water that plants can take.
+    pub available_water: Figure,
+    /// Water that plants leave.
+    pub unavailable_water: Figure,
+    /// Cells that no water enters.
+    pub closed: Figure,
 }
 
 /// One quantity in the three states of a blend.
@@ -139,6 +161,14 @@ pub struct Beside {
     pub settled_density_kg_m3: Figure,
     /// Dug and nothing added, after a season: pore space, %.
     pub settled_pore_space_pct: Figure,
+    /// As it lies, once it stopped draining: air and the two waters, %.
+    pub lying_pores_pct: Pores,
+    /// Dug and nothing added, after a season: air and available water, %.
+    pub settled_air_pct: Figure,
+    /// Dug and nothing added, after a season: available water, %.
+    pub settled_available_water_pct: Figure,
+    /// How fast water goes through it when it is full, as it lies and dug, mm/h.
+    pub drainage_mm_h: [Figure; 2],
 }
 
 impl Outcome {
@@ -157,7 +187,9 @@ impl Outcome {
     pub fn drawn_from(recipe: &Recipe, strata: &mut Strata) -> Result<Outcome, RecipeError> {
         let barrow = Barrow::of(recipe)?;
         let blend = Blend::of(&barrow, &recipe.soil);
-        let drawn = Drawn::of(recipe, &barrow, strata);
+        let settled_l = blend.volumes.settled_m3 * LITRES_PER_M3;
+        let pot = pot(recipe.place.as_ref(), settled_l);
+        let drawn = Drawn::of(recipe, &barrow, &blend, pot.as_ref(), strata);
         let figure = |of: Measure| drawn.figure(of);
         let skeleton = &blend.skeleton;
         let lies_on_top = barrow.lines.iter().any(|line| line.on_top);
@@ -196,6 +228,24 @@ impl Outcome {
                 settled: figure(Measure::SettledPores),
                 puddled: figure(Measure::PuddledPores),
             },
+            pores_pct: Pores {
+                air: figure(Measure::Air),
+                available_water: figure(Measure::Available),
+                unavailable_water: figure(Measure::Unavailable),
+                closed: figure(Measure::Closed),
+            },
+            drainage_mm_h: figure(Measure::Drainage),
+            watered_kg: figure(Measure::WateredMass),
+            container: pot.map(|pot| Container {
+                pot,
+                water_pct: figure(Measure::PotWater),
+                air_pct: figure(Measure::PotAir),
+                wet_layer_cm: wet_layer_cm(
+                    pot.height_cm,
+                    blend.pore_space(blend.volumes.settled_m3),
+                    &blend.store(),
+                ),
+            }),
             skeleton: SkeletonOutcome {
                 share: figure(Measure::Share),
                 threshold: skeleton.threshold.map(|_| figure(Measure::Threshold)),
@@ -249,18 +299,17 @@ impl Changes {
 /// Sand, silt and clay in percent of fines; none where they are too little of the dry mass.
 fn fractions_pct(fines_kg: [f64; 3], dry_kg: f64) -> Option<[f64; 3]> {
     let sum: f64 = fines_kg.iter().sum();
-    (sum >= LEAST_FINES * dry_kg && sum > 0.0).then(|| fines_kg.map(|part| 100.0 * part / sum))
+    (sum >= crate::blend::LEAST_FINES * dry_kg && sum > 0.0)
+        .then(|| fines_kg.map(|part| 100.0 * part / sum))
 }
 
 impl Beside {
     fn of(barrow: &Barrow, drawn: &Drawn) -> Beside {
         let ground = &barrow.ground;
-        let has_fines = ground.gravel < 1.0 && ground.organic < 1.0;
-        let fractions = has_fines.then(|| ground.fractions.map(|share| 100.0 * share));
         let figure = |of: Measure| drawn.figure(of);
         Beside {
-            fractions_pct: fractions,
-            class: fractions.map(classify),
+            fractions_pct: ground.fractions_pct(),
+            class: ground.class(),
             organic_matter_pct: figure(Measure::GroundOrganicMatter),
             lying_density_kg_m3: figure(Measure::LyingDensity),
             lying_pore_space_pct: figure(Measure::LyingPores),
@@ -268,6 +317,18 @@ impl Beside {
             dug_pore_space_pct: figure(Measure::DugPores),
             settled_density_kg_m3: figure(Measure::AloneDensity),
             settled_pore_space_pct: figure(Measure::AlonePores),
+            lying_pores_pct: Pores {
+                air: figure(Measure::LyingAir),
+                available_water: figure(Measure::LyingAvailable),
+                unavailable_water: figure(Measure::LyingUnavailable),
+                closed: Figure::exact(0.0),
+            },
+            settled_air_pct: figure(Measure::AloneAir),
+            settled_available_water_pct: figure(Measure::AloneAvailable),
+            drainage_mm_h: [
+                figure(Measure::LyingDrainage),
+                figure(Measure::AloneDrainage),
+            ],
         }
     }
 }

@@ -279,6 +279,14 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
         }
         Cause::HalfMixed => ("how far a natural bed packs".into(), bucket),
         Cause::Packing => ("how well the packing is known".into(), bucket),
+        Cause::Water => (
+            "how soils of one texture differ in water".into(),
+            "a pot soaked, drained and measured",
+        ),
+        Cause::InnerWater => (
+            "what the pores inside grains hold".into(),
+            "a pot soaked, drained and measured",
+        ),
     }
 }
 
