@@ -1,7 +1,7 @@
-//! Saxton & Rawls 2006 (Soil Sci. Soc. Am. J. 70:1569-1578), equations 1 to 3, 5 to 9, 15, 16
-//! and 18, numbered as in the paper: what the draws need, so over lanes. The rest is in
-//! [`curve`](super::curve). Fitted on topsoils with at most 8 % organic matter and 60 % clay; the published
-//! standard errors (0.05 at 33 kPa) are too small, on measured soils they are larger.
+//! Saxton & Rawls 2006 (Soil Sci. Soc. Am. J. 70:1569-1578), equations 1 to 3, 5 to 9, 15, 16 and
+//! 18, numbered as in the paper: what the draws need, so over lanes. The rest is in
+//! [`curve`](super::curve). Fitted on topsoils with at most 8 % organic matter and 60 % clay; the
+//! published standard errors (0.05 at 33 kPa) are too small, on measured soils they are larger.
 //!
 //! Sand and clay are mass fractions, organic matter is percent by mass, water a fraction of volume,
 //! tension positive.
@@ -15,6 +15,8 @@ pub(super) const PARTICLE_KG_M3: f64 = 2650.0;
 pub const FACTOR_LIMITS: (f64, f64) = (0.9, 1.3);
 /// Most organic matter that the equations were fitted on, % (same paper, from memory).
 pub const ORGANIC_MATTER_LIMIT_PCT: f64 = 8.0;
+/// Most clay that the equations were fitted on, a mass fraction (same paper, from memory).
+pub const CLAY_LIMIT: f64 = 0.60;
 /// ln(1500/33), what the logarithms of the two waters are apart on a line of slope 1.
 const LOG_TENSIONS: f64 = 3.816_712_825_623_82;
 /// Least water at 1500 kPa, a volume fraction (a choice: clean coarse sand; equation 1 falls below
