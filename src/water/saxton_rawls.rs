@@ -29,9 +29,9 @@ const AVAILABLE_LEAST: f64 = 0.002;
 pub const EFFECTIVE_PORES_LEAST: f64 = 0.06;
 /// Conductivity at an effective pore space of 1, mm/h (equation 16).
 const CONDUCTIVITY_MM_H: f64 = 1930.0;
-/// Clay fractions between which the rules for clay come in: measured clays behave otherwise than
-/// the equations from the upper one on, loams do not.
-const CLAY_RULE_FROM_TO: (f64, f64) = (0.35, 0.40);
+/// Clay fraction from which on the rules for clay come in, and the stretch to where they hold in
+/// full: from 40 % on measured clays behave otherwise than the equations, loams do not.
+const CLAY_RULE_FROM_OVER: (f64, f64) = (0.35, 0.05);
 /// Organic matter that clay is given in equations 1 to 3, %: that of the published table. More
 /// acts on its water through density alone.
 const CLAY_ORGANIC_MATTER_PCT: f64 = 2.5;
@@ -119,8 +119,8 @@ pub fn conductivity_as_published_mm_h<L: Lane>(effective_pores: L, lambda: L) ->
 
 /// From 0 at 35 % clay and less to 1 at 40 % and more.
 fn as_clay<L: Lane>(clay: L) -> L {
-    let (from, to) = CLAY_RULE_FROM_TO;
-    ((clay - L::all(from)) * (1.0 / (to - from)))
+    let (from, over) = CLAY_RULE_FROM_OVER;
+    ((clay - L::all(from)) * (1.0 / over))
         .at_least(L::all(0.0))
         .at_most(L::all(1.0))
 }
