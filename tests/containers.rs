@@ -72,7 +72,7 @@ fn integrals_of_pots() {
         worst_draw = worst_draw.max((draw - water).abs());
     }
     assert!(worst_full < 1e-8, "full nodes are off by {worst_full}");
-    // Two hundredths of what is stated for 1 of each, for half of fine and a fifth of open pores.
+    // Of what is stated for all, half for the fine pores and 0.3 for the open ones.
     assert!(worst_draw < 5e-4, "draw nodes are off by {worst_draw}");
 }
 

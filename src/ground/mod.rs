@@ -19,14 +19,12 @@ use crate::figure::Figure;
 use crate::lane::{Lane, Pair};
 use crate::material::{SETTLED_SHARE_OF_GRAIN, solid_density_kg_m3};
 use crate::texture::{Class, classify};
-use crate::water::saxton_rawls::{Normal, density_coefficient};
+use crate::water::saxton_rawls::{CLAY_LIMIT, Normal, density_coefficient};
 
 /// Density of gravel, kg/m3 (quartz and common rock; handbook value).
 pub const GRAVEL_SOLID_KG_M3: f64 = 2650.0;
 /// Density of pure organic matter in a soil, kg/m3 (Adams 1973, J. Soil Sci. 24:10).
 const ORGANIC_BULK_KG_M3: f64 = 244.0;
-/// Clay above which the density equation does not reach (Saxton & Rawls 2006).
-const CLAY_LIMIT: f64 = 0.60;
 /// Organic matter where it is not given, % (common practice for garden soil, and so its spread).
 pub const ORGANIC_MATTER_DEFAULT: Figure = Figure::between(1.0, 2.5, 5.0);
 /// Estimated density as it lies stays within these, kg/m3.

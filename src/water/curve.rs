@@ -2,13 +2,12 @@
 //! of tension and water, conductivity below saturation, gravel, salt, and their limits.
 
 use super::saxton_rawls::{
-    FACTOR_LIMITS, Normal, ORGANIC_MATTER_LIMIT_PCT, PARTICLE_KG_M3, slope_lambda, theta_1500,
+    CLAY_LIMIT, FACTOR_LIMITS, Normal, ORGANIC_MATTER_LIMIT_PCT, PARTICLE_KG_M3, slope_lambda,
+    theta_1500,
 };
 use crate::figure::within;
 use libm::{exp, log};
 
-/// Most clay that the equations were fitted on, a mass fraction (same paper, from memory).
-pub const CLAY_LIMIT: f64 = 0.60;
 /// Tension at field capacity, kPa, the wet end of the dry branch (convention).
 pub const FIELD_KPA: f64 = 33.0;
 /// Osmotic tension at saturation by conductivity of the extract, kPa per dS/m (equation 23).

@@ -5,7 +5,7 @@ use crate::figure::within;
 use crate::source::Mark;
 use crate::texture::Class::{self, *};
 
-/// A row of a table; kg/m3 of oven-dry soil.
+/// A row of a table; densities are of oven-dry soil.
 #[derive(Clone, Copy, Debug)]
 pub struct Limits {
     /// The table.
@@ -15,11 +15,11 @@ pub struct Limits {
     /// The clay it is for, %: above the first, up to the second.
     pub clay_pct: [f64; 2],
     /// Below this it is ideal.
-    pub ideal: Option<f64>,
+    pub ideal_kg_m3: Option<f64>,
     /// From here on roots are affected.
-    pub affected: Option<f64>,
+    pub affected_kg_m3: Option<f64>,
     /// Above this it stops them.
-    pub restricted: Option<f64>,
+    pub restricted_kg_m3: Option<f64>,
 }
 
 /// The tables.
@@ -62,9 +62,9 @@ const fn row(
         table,
         classes,
         clay_pct,
-        ideal: printed(ideal),
-        affected: printed(affected),
-        restricted: printed(restricted),
+        ideal_kg_m3: printed(ideal),
+        affected_kg_m3: printed(affected),
+        restricted_kg_m3: printed(restricted),
     }
 }
 
@@ -174,9 +174,9 @@ impl Roots {
                 })
         };
         Roots {
-            ideal_kg_m3: band(|row| row.ideal)[0],
-            affected_kg_m3: band(|row| row.affected),
-            restricted_kg_m3: band(|row| row.restricted),
+            ideal_kg_m3: band(|row| row.ideal_kg_m3)[0],
+            affected_kg_m3: band(|row| row.affected_kg_m3),
+            restricted_kg_m3: band(|row| row.restricted_kg_m3),
         }
     }
 

@@ -1,7 +1,7 @@
-//! Saxton & Rawls 2006 (Soil Sci. Soc. Am. J. 70:1569-1578), equations 1 to 3, 5 to 9, 15, 16
-//! and 18, numbered as in the paper: what the draws need, so over lanes. The rest is in
-//! [`curve`](super::curve). Fitted on topsoils with at most 8 % organic matter and 60 % clay; the published
-//! standard errors (0.05 at 33 kPa) are too small, on measured soils they are larger.
+//! Saxton & Rawls 2006 (Soil Sci. Soc. Am. J. 70:1569-1578), equations 1 to 3, 5 to 9, 15, 16 and
+//! 18, numbered as in the paper: what the draws need, so over lanes. The rest is in
+//! [`curve`](super::curve). Fitted on topsoils with at most 8 % organic matter and 60 % clay; the
+//! published standard errors (0.05 at 33 kPa) are too small, on measured soils they are larger.
 //!
 //! Sand and clay are mass fractions, organic matter is percent by mass, water a fraction of volume,
 //! tension positive.
@@ -15,6 +15,8 @@ pub(super) const PARTICLE_KG_M3: f64 = 2650.0;
 pub const FACTOR_LIMITS: (f64, f64) = (0.9, 1.3);
 /// Most organic matter that the equations were fitted on, % (same paper, from memory).
 pub const ORGANIC_MATTER_LIMIT_PCT: f64 = 8.0;
+/// Most clay that the equations were fitted on, a mass fraction (same paper, from memory).
+pub const CLAY_LIMIT: f64 = 0.60;
 /// ln(1500/33), what the logarithms of the two waters are apart on a line of slope 1.
 const LOG_TENSIONS: f64 = 3.816_712_825_623_82;
 /// Least water at 1500 kPa, a volume fraction (a choice: clean coarse sand; equation 1 falls below
@@ -27,9 +29,9 @@ const AVAILABLE_LEAST: f64 = 0.002;
 pub const EFFECTIVE_PORES_LEAST: f64 = 0.06;
 /// Conductivity at an effective pore space of 1, mm/h (equation 16).
 const CONDUCTIVITY_MM_H: f64 = 1930.0;
-/// Clay fractions between which the rules for clay come in: measured clays behave otherwise than
-/// the equations from the upper one on, loams do not.
-const CLAY_RULE_FROM_TO: (f64, f64) = (0.35, 0.40);
+/// Clay fraction from which on the rules for clay come in, and the stretch to where they hold in
+/// full: from 40 % on measured clays behave otherwise than the equations, loams do not.
+const CLAY_RULE_FROM_OVER: (f64, f64) = (0.35, 0.05);
 /// Organic matter that clay is given in equations 1 to 3, %: that of the published table. More
 /// acts on its water through density alone.
 const CLAY_ORGANIC_MATTER_PCT: f64 = 2.5;
@@ -117,8 +119,8 @@ pub fn conductivity_as_published_mm_h<L: Lane>(effective_pores: L, lambda: L) ->
 
 /// From 0 at 35 % clay and less to 1 at 40 % and more.
 fn as_clay<L: Lane>(clay: L) -> L {
-    let (from, to) = CLAY_RULE_FROM_TO;
-    ((clay - L::all(from)) * (1.0 / (to - from)))
+    let (from, over) = CLAY_RULE_FROM_OVER;
+    ((clay - L::all(from)) * (1.0 / over))
         .at_least(L::all(0.0))
         .at_most(L::all(1.0))
 }

@@ -118,6 +118,30 @@ const CONSTANTS: &[(&str, &str)] = &[
         "18 measured mixes of natural grains, among them Thevanayagam et al. 2002, J. Geotech. Geoenviron. Eng. 128:849 (remembered), and 48 of spheres computed by the method of Farr & Groot 2009, J. Chem. Phys. 131:244104 (remembered)",
     ),
     (
+        "What a soil holds at a tension",
+        "Form of the curve: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892 (remembered); trapped air and water that stays in sand fitted on measured cores",
+    ),
+    (
+        "Water and air of a drained pot",
+        "White & Mastalerz 1966, Proc. Am. Soc. Hortic. Sci. 89:758 (remembered); Bilderback & Fonteno 1987, J. Environ. Hortic. 5:180 (read in its abstract)",
+    ),
+    (
+        "Gravel in the way of water",
+        "Peck & Watson 1979 (remembered, and derived anew)",
+    ),
+    (
+        "Coarse grains that float in the way of water",
+        "Maxwell 1873; from touching grains to clean ones by a rule of this program",
+    ),
+    (
+        "What a drop in a hole says of conductivity",
+        "Elrick & Reynolds; shape factors of Zhang et al. 1998 (both remembered)",
+    ),
+    (
+        "Densities that trouble roots",
+        "Tables of the USDA Natural Resources Conservation Service (read in part); University of Florida after Harris 1990 and Morris & Lowery 1988 (read); a lecture table (read)",
+    ),
+    (
         "How grains of unlike size loosen each other, and the packing index",
         "de Larrard 1999, natural grains (remembered)",
     ),
