@@ -223,22 +223,27 @@ impl From<Pores> for PoresDocument {
     }
 }
 
+/// A figure of which no doubt is computed.
+fn certain(value: f64) -> Figure {
+    Figure::between(value, value, value)
+}
+
 /// Shares of the mix's volume, watered and drained in its container.
 #[derive(serde::Serialize)]
 struct ContainerDocument {
-    height_cm: f64,
+    height_cm: Figure,
     water_pct: Figure,
     air_pct: Figure,
-    wet_layer_cm: f64,
+    wet_layer_cm: Figure,
 }
 
 impl From<Container> for ContainerDocument {
     fn from(container: Container) -> Self {
         ContainerDocument {
-            height_cm: container.pot.height_cm,
+            height_cm: certain(container.pot.height_cm),
             water_pct: container.water_pct,
             air_pct: container.air_pct,
-            wet_layer_cm: container.wet_layer_cm,
+            wet_layer_cm: certain(container.wet_layer_cm),
         }
     }
 }

@@ -294,17 +294,23 @@ pub(crate) fn held_by_mix<L: Lane>(
         .at_least(zero)
         .at_most(one);
     let both = |of: fn(&Grains<L>) -> L| of(&grains) + of(&humus) * pieces;
-    let fines = |at: usize| {
-        (masses.fines_kg[at] - grains.fines_kg[at] - humus.fines_kg[at] * pieces).at_least(zero)
+    // What is left of a difference by rounding alone is nothing.
+    let left = |all: L, taken: L| {
+        let rest = all - taken;
+        rest.where_above(all * NOTHING, rest, zero)
     };
-    let organic_kg = (masses.organic_kg - both(|sums| sums.organic_kg)).at_least(zero);
+    let fines = |at: usize| {
+        let taken = grains.fines_kg[at] + humus.fines_kg[at] * pieces;
+        left(masses.fines_kg[at], taken)
+    };
+    let organic_kg = left(masses.organic_kg, both(|sums| sums.organic_kg));
     let earth = Earth::of([fines(0), fines(1), fines(2)], organic_kg);
     let of_ground = (mix.ground_dry_kg * (one - mix.ground.gravel)
         / earth.kg.at_least(L::all(NOTHING)))
     .at_most(one);
     let held = earth.held(one + (ground_factor - one) * of_ground, errors);
     let inner_water = (one + inner_water).at_least(zero);
-    let coarse_kg = (masses.coarse_kg - both(|sums| sums.coarse_kg)).at_least(zero);
+    let coarse_kg = left(masses.coarse_kg, both(|sums| sums.coarse_kg));
     Held {
         at_33_m3: held.at_33_m3 + both(|sums| sums.at_33_m3) * inner_water,
         at_1500_m3: held.at_1500_m3 + both(|sums| sums.at_1500_m3) * inner_water,
