@@ -254,6 +254,20 @@ impl Blend {
     }
 }
 
+/// What the ground of a barrow holds at every tension as it lies, typical values.
+pub fn lying_store(barrow: &Barrow) -> Store {
+    let ground = barrow.ground.map(Pair::all);
+    let density = ground.lying_density_kg_m3;
+    let [errors, _] = &Doubt::none(barrow.ground.class(), None).water;
+    let held = held_by_ground(&ground, &Earth::of_ground(&ground), density, errors);
+    let room_m3 = Pair::all(1.0) / density;
+    let solid_m3 = Pair::all(1.0) / ground.solid_density_kg_m3;
+    let between = between_grains(&gravel_touch(&ground, density));
+    let water = held.in_room(room_m3, solid_m3, between).map(Pair::first);
+    // Nothing is open in it but what lies between gravel.
+    water.store(&held.map(Pair::first), room_m3.first(), open_cm(GRAVEL_MM))
+}
+
 /// The part that holds a line of the recipe.
 pub(crate) fn part_of(barrow: &Barrow, line: Option<usize>) -> Option<usize> {
     let addition = &barrow.lines[line?];
