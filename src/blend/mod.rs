@@ -47,6 +47,8 @@ pub(crate) struct Doubt<L> {
     pub(crate) water: [WaterErrors<L>; 2],
     /// How much more than usual the pores inside grains hold, as a share of it.
     pub(crate) inner_water: L,
+    /// Logarithm of how much wider than usual the pores between grains are.
+    pub(crate) open_width: L,
 }
 
 impl<L: Lane> Doubt<L> {
@@ -66,6 +68,7 @@ impl<L: Lane> Doubt<L> {
             pore_space: L::all(0.0),
             water: [errors(ground), errors(blend)],
             inner_water: L::all(0.0),
+            open_width: L::all(0.0),
         }
     }
 }
