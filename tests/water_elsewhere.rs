@@ -96,8 +96,8 @@ fn pot_of(material: &str) -> Outcome {
     ))
 }
 
-/// Water that pots of one material keep, against what was read of it. What was only remembered is
-/// told beside it.
+/// Water that pots of one material keep: our range meets that of the catalogue where it was read in
+/// a source. What was only remembered is told beside it.
 #[test]
 fn pots_of_one_material() {
     let (mut judged, mut failed, mut told) = (0, 0, String::new());
@@ -127,5 +127,69 @@ fn pots_of_one_material() {
     }
     assert!(judged >= 8, "only {judged} were read");
     assert_eq!(failed, 0, "our low, typical, high:\n{told}");
-    println!("{told}");
+}
+
+/// A root zone: litres of turf sand and of silt and clay that hardly crumbles, and more.
+fn root_zone(sand_l: f64, fines_l: f64, more: &str) -> Outcome {
+    outcome(&format!(
+        r#"{{"barrowmix":1,
+        "ground":{{"sand_pct":0,"silt_pct":60,"clay_pct":40,"organic_matter_pct":1,"crumb":0.2}},
+        "soil":{{"area":{{"value":1,"unit":"m2"}},"depth":{{"value":{depth_mm},"unit":"mm"}}}},
+        "additions":[{{"material":"turf_sand","amount":{{"value":{sand_l},"unit":"L"}}}}{more}],
+        "materials":[{{"id":"turf_sand","group":"sand","loose_density_kg_m3":1500,
+        "water_per_wet_pct":3,"grain_mm":0.5,"sand_pct":99,"silt_pct":0.5,"clay_pct":0.5}}]}}"#,
+        // Dug it stands a quarter higher.
+        depth_mm = 0.8 * fines_l,
+    ))
+}
+
+/// Turf sand with silt and clay, conductivity in mm/h by share of the unmixed volumes: 2650 and more
+/// at 1, 430 at 0.9, under 50 at 0.8 (measured on cores; HortScience, abstract on fines in turf
+/// sand). The whole model comes within a factor of 3, and its range holds what was measured.
+#[test]
+fn sand_with_fines() {
+    const FACTOR: f64 = 3.0;
+    for (sand_l, fines_l, least, most) in [
+        (100.0, 0.0, 2650.0, f64::INFINITY),
+        (90.0, 10.0, 430.0, 430.0),
+        (80.0, 20.0, 0.0, 50.0),
+    ] {
+        let mix = root_zone(sand_l, fines_l, "");
+        let ours = mix.drainage_mm_h;
+        let share = mix.barrow.lines[0].loose_m3 / mix.barrow.loose_parts_m3();
+        assert!((share - sand_l / 100.0).abs() < 1e-9, "share {share}");
+        let [low, high] = range(ours);
+        let what = format!("{ours:?} at {share}, measured {least} to {most}");
+        assert!(low <= most && high >= least, "{what}");
+        assert!(
+            ours.typical >= least / FACTOR && ours.typical <= most * FACTOR,
+            "{what}"
+        );
+    }
+}
+
+/// A root zone of nine parts of sand to one of peat, by what golf greens are built to: pore space 35
+/// to 55 %, air 15 to 30 % and water 15 to 25 % under 30 cm, 150 mm/h and more (USGA, from memory).
+#[test]
+fn sand_with_peat() {
+    let peat = r#",{"material":"sphagnum_peat","amount":{"value":10,"unit":"%v"}}"#;
+    let mix = root_zone(100.0, 0.0, peat);
+    let under_30_cm = mix.blend.store().theta_at(30.0);
+    let fillable = mix.blend.water.fillable;
+    for (what, value, low, high) in [
+        ("pore space", mix.pore_space_pct.settled.typical, 35.0, 55.0),
+        ("air", 100.0 * (fillable - under_30_cm), 15.0, 30.0),
+        ("water", 100.0 * under_30_cm, 15.0, 25.0),
+        (
+            "conductivity",
+            mix.drainage_mm_h.typical,
+            150.0,
+            f64::INFINITY,
+        ),
+    ] {
+        assert!(
+            (low..=high).contains(&value),
+            "{what} {value}, asked {low} to {high}"
+        );
+    }
 }
