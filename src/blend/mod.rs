@@ -236,7 +236,7 @@ impl Blend {
             skeleton: Skeleton::of(barrow, asks, more_kg, touch.map(Pair::first)),
             held: held.map(Pair::first),
             water: water.map(Pair::first),
-            open_cm: open_cm(open_size_mm(barrow, &forms, &touch.map(Pair::first))),
+            open_cm: open_cm(open_size_mm(barrow, &mix, &forms, &touch.map(Pair::first))),
         }
     }
 
@@ -395,7 +395,7 @@ impl<L: Lane> Volumes<L> {
 
 /// Size of what the open pores lie between, mm: the coarse grains where they touch, else everything,
 /// by its room, the ground in its crumbs.
-fn open_size_mm(barrow: &Barrow, forms: &Forms, touch: &Touch<f64>) -> f64 {
+fn open_size_mm(barrow: &Barrow, mix: &Mix<Pair>, forms: &Forms, touch: &Touch<f64>) -> f64 {
     if between_grains(touch) > 0.0 {
         return libm::exp(touch.log_mm);
     }
@@ -404,10 +404,14 @@ fn open_size_mm(barrow: &Barrow, forms: &Forms, touch: &Touch<f64>) -> f64 {
         clay * libm::log(forms.crumbs.grain_mm) + (1.0 - clay) * libm::log(forms.grains.grain_mm);
     let mut room_m3 = barrow.ground_dry_kg / forms.crumbs.envelope_kg_m3;
     let mut sum = room_m3 * log_ground;
-    for line in barrow.mixed().filter(|line| line.material.packs()) {
-        let grains_m3 = line.dry_kg / line.material.grain_density_kg_m3;
-        room_m3 += grains_m3;
-        sum += grains_m3 * libm::log(line.material.grain_mm);
+    // By parts, whose order is not that of the lines.
+    for (part, share) in barrow.parts.iter().zip(&mix.shares) {
+        let material = share.material.map(Pair::first);
+        if !part.on_top && material.packs() {
+            let grains_m3 = share.dry_kg.first() / material.grain_density_kg_m3;
+            room_m3 += grains_m3;
+            sum += grains_m3 * libm::log(material.grain_mm);
+        }
     }
     libm::exp(sum / room_m3)
 }
