@@ -47,6 +47,8 @@ pub(crate) struct Doubt<L> {
     pub(crate) water: [WaterErrors<L>; 2],
     /// How much more than usual the pores inside grains hold, as a share of it.
     pub(crate) inner_water: L,
+    /// Logarithm of how much wider than usual the pores between grains are.
+    pub(crate) open_width: L,
 }
 
 impl<L: Lane> Doubt<L> {
@@ -66,6 +68,7 @@ impl<L: Lane> Doubt<L> {
             pore_space: L::all(0.0),
             water: [errors(ground), errors(blend)],
             inner_water: L::all(0.0),
+            open_width: L::all(0.0),
         }
     }
 }
@@ -252,6 +255,20 @@ impl Blend {
     pub fn pore_space(&self, volume_m3: f64) -> f64 {
         1.0 - self.masses.solid_m3 / volume_m3
     }
+}
+
+/// What the ground of a barrow holds at every tension as it lies, typical values.
+pub fn lying_store(barrow: &Barrow) -> Store {
+    let ground = barrow.ground.map(Pair::all);
+    let density = ground.lying_density_kg_m3;
+    let [errors, _] = &Doubt::none(barrow.ground.class(), None).water;
+    let held = held_by_ground(&ground, &Earth::of_ground(&ground), density, errors);
+    let room_m3 = Pair::all(1.0) / density;
+    let solid_m3 = Pair::all(1.0) / ground.solid_density_kg_m3;
+    let between = between_grains(&gravel_touch(&ground, density));
+    let water = held.in_room(room_m3, solid_m3, between).map(Pair::first);
+    // Nothing is open in it but what lies between gravel.
+    water.store(&held.map(Pair::first), room_m3.first(), open_cm(GRAVEL_MM))
 }
 
 /// The part that holds a line of the recipe.

@@ -30,6 +30,9 @@ const HUMUS_ROOM_M3_KG: f64 = 1.0 / 300.0;
 /// Most of the fillable pores that is full at 33 kPa, and most of that at 1500 kPa (a choice).
 const MOST_AT_33: f64 = 0.98;
 const MOST_AT_1500: f64 = 0.95;
+/// Most pores inside wood and what is like it, m3/kg: those of a light wood (350 kg/m3 dry, as pine
+/// bark too). More room than that lies inside stems and hulls, and drains.
+const WOOD_PORES_MOST_M3_KG: f64 = 0.0022;
 /// A mass below which there is nothing to hold, kg, and a share below which nothing is held.
 const NOTHING: f64 = 1e-12;
 /// Least density of a fine earth against its kind, and least share of a bed around coarse grains.
@@ -274,8 +277,12 @@ pub(crate) fn held_by_mix<L: Lane>(
         let mineral_kg = share.dry_kg * material.mineral();
         let coarse_kg = mineral_kg * material.coarse;
         let [sand, silt, clay] = super::shared(mineral_kg - coarse_kg, material.fractions);
-        let room_m3 = share.dry_kg / material.grain_density_kg_m3;
-        let pores_m3 = room_m3 - share.dry_kg / material.solid_density_kg_m3;
+        let solid_m3 = share.dry_kg / material.solid_density_kg_m3;
+        let mut pores_m3 = share.dry_kg / material.grain_density_kg_m3 - solid_m3;
+        if part.group == Group::BarkWoodStraw {
+            pores_m3 = pores_m3.at_most(share.dry_kg * WOOD_PORES_MOST_M3_KG);
+        }
+        let room_m3 = solid_m3 + pores_m3;
         sums.fines_kg[0] += sand;
         sums.fines_kg[1] += silt;
         sums.fines_kg[2] += clay;
@@ -362,7 +369,7 @@ impl<L: Lane> Held<L> {
 impl<L: Lane> Water<L> {
     /// What it holds at every tension, in a volume of that matter, m3, whose open pores are emptied
     /// by a tension in cm.
-    pub(crate) fn store(&self, held: &Held<L>, volume_m3: L, open_cm: f64) -> Store<L> {
+    pub(crate) fn store(&self, held: &Held<L>, volume_m3: L, open_cm: L) -> Store<L> {
         let one = L::all(1.0);
         // Trapped air and water that nothing empties belong to the earth.
         let earth = (held.earth_m3 / volume_m3).at_most(one);
@@ -373,7 +380,7 @@ impl<L: Lane> Water<L> {
         Store {
             fine: Retention::through(theta_r, theta_s, self.field_capacity, self.wilting_point),
             open: self.open,
-            open_cm: L::all(open_cm),
+            open_cm,
         }
     }
 }

@@ -533,7 +533,8 @@ impl Kernel<'_> {
         let mut kept = water.field_capacity;
         let mut pot = [none; 2];
         if let Some(levels) = &self.levels {
-            let store = water.store(&held, settled_m3, self.open_cm);
+            let open_cm = doubt.open_width.each(|width| libm::exp(-width)) * self.open_cm;
+            let store = water.store(&held, settled_m3, open_cm);
             kept = levels.water(&store);
             // Closed cells are no air for roots.
             pot = [kept * 100.0, (water.fillable - kept) * 100.0];

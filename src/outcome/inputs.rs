@@ -46,6 +46,8 @@ pub enum Cause {
     Water,
     /// What the pores inside grains hold.
     InnerWater,
+    /// How wide the pores between grains are.
+    OpenPores,
 }
 
 /// Where a number of a draw comes from: a column, at the place of the draw or always at the first.
@@ -89,6 +91,7 @@ pub(super) struct Inputs {
     /// What the water equations miss at 33 and 1500 kPa and for conductivity: ground, then blend.
     water: [Source; 6],
     inner_water: Source,
+    open_width: Source,
     /// Whether density and moisture of the ground are given.
     given: [bool; 2],
 }
@@ -269,6 +272,10 @@ fn mixed(scores: &mut [f64], others: &[f64], correlation: f64) {
 /// differ by about so much).
 const INNER_WATER: Figure = Figure::between(-0.25, 0.0, 0.20);
 
+/// Doubt on the width of the pores between grains, as a logarithm: a factor of 1.6 (a choice: the
+/// sizes sold under one name differ by 2, a mix of them by less).
+const OPEN_WIDTH: Figure = Figure::between(-0.5, 0.0, 0.5);
+
 /// The errors of the water equations for a blend and for its own ground correlate so much (measured
 /// between neighbouring horizons of one profile).
 const BLEND_LIKE_GROUND: f64 = 0.5;
@@ -352,6 +359,13 @@ impl Inputs {
             INNER_WATER,
             (-1.0, 1.0),
         );
+        let open_width = drawing.figure(
+            Cause::OpenPores,
+            "blend",
+            "open_width",
+            OPEN_WIDTH,
+            (-2.0, 2.0),
+        );
         Inputs {
             causes: drawing.causes,
             columns: drawing.columns,
@@ -362,6 +376,7 @@ impl Inputs {
             packing,
             water,
             inner_water,
+            open_width,
             given: [Trait::BulkDensity, Trait::WaterPerDry]
                 .map(|of| recipe.ground.get(of).is_some()),
         }
@@ -428,6 +443,7 @@ impl Inputs {
             pore_space: get(self.packing),
             water: [errors(0), errors(3)],
             inner_water: get(self.inner_water),
+            open_width: get(self.open_width),
         }
     }
 }

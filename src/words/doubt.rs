@@ -287,6 +287,10 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
             "what the pores inside grains hold".into(),
             "a pot soaked, drained and measured",
         ),
+        Cause::OpenPores => (
+            "how wide the pores between grains are".into(),
+            "a pot soaked, drained and measured",
+        ),
     }
 }
 

@@ -311,3 +311,8 @@ fn addition(
     }
     Value::Object(out)
 }
+
+/// Whether a unit counts by area.
+pub fn by_area(unit: &str) -> bool {
+    BY_AREA.contains(&unit)
+}
