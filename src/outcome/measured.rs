@@ -10,7 +10,7 @@ use crate::recipe::{Fault, Measurement, Path, Recipe, RecipeError, Sample};
 use libm::{exp, log};
 
 /// What each measurement is compared with.
-const COMPARED: [(Sample, Measurement, Measure); 2] = [
+const COMPARED: &[(Sample, Measurement, Measure)] = &[
     (
         Sample::Ground,
         Measurement::BulkDensity,
@@ -102,7 +102,7 @@ pub(super) fn weigh<'a>(
 ) -> Option<(Vec<f64>, MeasuredOutcome)> {
     let mut scores: Vec<f64> = Vec::new();
     let mut disagreements = Vec::new();
-    for (sample, measurement, of) in COMPARED {
+    for (sample, measurement, of) in COMPARED.iter().copied() {
         let Some(figure) = recipe.measured(sample, measurement) else {
             continue;
         };
