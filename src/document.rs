@@ -54,6 +54,9 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
         },
         cost: outcome.cost,
         changes: outcome.changes.map(ChangesDocument::from),
+        measured: outcome.measured.as_ref().map(|measured| MeasuredDocument {
+            effective_draws: measured.effective_draws,
+        }),
         verdict: says(&outcome.verdict),
         notes: says(&outcome.notes),
         cautions: outcome
@@ -90,6 +93,8 @@ struct Document {
     cost: Option<Figure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     changes: Option<ChangesDocument>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    measured: Option<MeasuredDocument>,
     verdict: Vec<Says>,
     notes: Vec<Says>,
     cautions: Vec<Says>,
@@ -136,6 +141,11 @@ impl From<Changes> for ChangesDocument {
             organic_matter_pct: changes.organic_matter_pct.map(ChangeDocument::from),
         }
     }
+}
+
+#[derive(serde::Serialize)]
+struct MeasuredDocument {
+    effective_draws: f64,
 }
 
 #[derive(serde::Serialize)]

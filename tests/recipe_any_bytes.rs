@@ -80,7 +80,7 @@ fn spoiled_documents() {
     let mut dice = Dice::new(22);
     let mut mixed = 0;
     for _ in 0..DOCUMENTS {
-        let document = recipes::random(&mut dice).to_string().into_bytes();
+        let document = recipes::random_measured(&mut dice).to_string().into_bytes();
         for _ in 0..SPOILS {
             mixed += usize::from(file(&spoiled(&mut dice, &document)));
         }
@@ -97,7 +97,7 @@ fn spoiled_documents() {
 fn spoiled_links() {
     let mut dice = Dice::new(23);
     for _ in 0..LINKS {
-        let recipe = recipes::recipe(&recipes::random(&mut dice));
+        let recipe = recipes::recipe(&recipes::random_measured(&mut dice));
         let good = to_link(&recipe).expect("it fits").into_bytes();
         for _ in 0..LINK_SPOILS {
             let bad = spoiled(&mut dice, &good);
@@ -111,7 +111,7 @@ fn spoiled_links() {
 fn a_good_link_signs_as_it_is() {
     let mut dice = Dice::new(24);
     for _ in 0..50 {
-        let recipe = recipes::recipe(&recipes::random(&mut dice));
+        let recipe = recipes::recipe(&recipes::random_measured(&mut dice));
         let link = to_link(&recipe).expect("it fits").into_bytes();
         assert_eq!(
             signed(&link),
@@ -125,7 +125,7 @@ fn a_good_link_signs_as_it_is() {
 fn cut_files_and_links() {
     let mut dice = Dice::new(25);
     for _ in 0..CUTS / 2 {
-        let document = recipes::random(&mut dice);
+        let document = recipes::random_measured(&mut dice);
         let text = document.to_string().into_bytes();
         assert!(
             !file(&text[..dice.below(text.len())]),
@@ -155,7 +155,7 @@ fn huge_numbers() {
             4 => format!("1{}e-{count}", long("0", count)),
             _ => format!("0.{}e{count}", long("123456789", 1 + count % 90)),
         };
-        let text = recipes::random(&mut dice).to_string();
+        let text = recipes::random_measured(&mut dice).to_string();
         let places: Vec<usize> = text.match_indices("\":").map(|(at, _)| at + 2).collect();
         let from = *dice.pick(&places);
         let end = text[from..]
@@ -175,7 +175,7 @@ fn deep_nesting() {
         let depth = 1 + dice.below(deepest);
         let (open, close) = *dice.pick(&[("[", "]"), ("{\"a\":", "}"), ("[{\"kept\":[", "]}]")]);
         let nest = [&open.repeat(depth), "1", &close.repeat(depth)].concat();
-        let document = recipes::random(&mut dice).to_string();
+        let document = recipes::random_measured(&mut dice).to_string();
         let later = document.replacen('{', &format!("{{\"made_by\":\"99.0.0\",\"x\":{nest},"), 1);
         file(if dice.one_in(2) {
             later.as_bytes()

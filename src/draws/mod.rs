@@ -10,7 +10,7 @@ mod spread;
 use std::rc::Rc;
 
 pub use normal::{NINETIETH, NINETY_FIFTH, quantile};
-pub use percentile::{ends, share_of};
+pub use percentile::{effective, ends, share_of, weighted};
 pub use sequence::{SplitMix64, fnv1a};
 pub use spread::{Spread, TABULATED};
 

@@ -19,8 +19,9 @@ pub fn share_of(values: &[f64], share: f64) -> Option<f64> {
     shares_of(values, [share; 2]).map(|[value, _]| value)
 }
 
-/// Counting in boxes costs no jumps of the processor; only the box with the percentile is searched.
-fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
+/// The least of what is a number, the scale by which its values fall into boxes, and how many they
+/// are; none if nothing is a number. Where all are equal the scale is no number.
+fn boxes_of(values: &[f64]) -> Option<(f64, f64, usize)> {
     let (mut least, mut most, mut count) = (f64::INFINITY, f64::NEG_INFINITY, 0_usize);
     for value in values {
         if value.is_finite() {
@@ -36,7 +37,12 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
     if count == 0 {
         return None;
     }
-    let scale = (BOXES - 1) as f64 / (most - least);
+    Some((least, (BOXES - 1) as f64 / (most - least), count))
+}
+
+/// Counting in boxes costs no jumps of the processor; only the box with the percentile is searched.
+fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
+    let (least, scale, count) = boxes_of(values)?;
     if !scale.is_finite() {
         return Some([least; 2]);
     }
@@ -70,6 +76,88 @@ fn shares_of(values: &[f64], shares: [f64; 2]) -> Option<[f64; 2]> {
         }
         between(&mut near, below - before, position - below as f64)
     }))
+}
+
+/// The 5th percentile, the median and the 95th of what is a number among values of which some
+/// count more than others; none if nothing counts. A value lies at the share of the others' weight
+/// that is below it, straight between neighbours: with equal weights as [`ends`].
+pub fn weighted(values: &[f64], weights: &[f64]) -> Option<[f64; 3]> {
+    let (least, scale, count) = boxes_of(values)?;
+    let shares = [ENDS[0], 0.5, ENDS[1]];
+    if !scale.is_finite() {
+        return Some([least; 3]);
+    }
+    // By boxes they are nearly in order.
+    let mut starts = [0_usize; BOXES + 1];
+    for value in values {
+        if value.is_finite() {
+            starts[box_of(*value, least, scale) + 1] += 1;
+        }
+    }
+    for index in 1..BOXES {
+        starts[index] += starts[index - 1];
+    }
+    let mut order = vec![(0.0, 0.0); count];
+    let mut total = 0.0;
+    for (value, weight) in values.iter().zip(weights) {
+        if value.is_finite() {
+            let start = &mut starts[box_of(*value, least, scale)];
+            order[*start] = (*value, *weight);
+            *start += 1;
+            total += *weight;
+        }
+    }
+    for index in 1..count {
+        let moved = order[index];
+        let mut at = index;
+        while at > 0 && order[at - 1].0 > moved.0 {
+            order[at] = order[at - 1];
+            at -= 1;
+        }
+        order[at] = moved;
+    }
+    if total <= 0.0 {
+        return None;
+    }
+    let (mut at, mut below) = (0, 0.0);
+    let mut out = [0.0; 3];
+    for (value, share) in out.iter_mut().zip(shares) {
+        while at + 1 < count {
+            let passed = below + order[at].1;
+            if passed + share * order[at + 1].1 > share * total {
+                break;
+            }
+            below = passed;
+            at += 1;
+        }
+        let (here, weight) = order[at];
+        *value = here;
+        if let Some((next, its)) = order.get(at + 1) {
+            let from = below / (total - weight);
+            let to = (below + weight) / (total - its);
+            let part = (share - from) / (to - from);
+            // It is no number where one value has all the weight.
+            if part > 0.0 {
+                *value += part.min(1.0) * (next - here);
+            }
+        }
+    }
+    Some(out)
+}
+
+/// How many draws of equal weight tell as much: the square of the weights' sum over the sum of
+/// their squares; nothing where nothing counts.
+pub fn effective(weights: &[f64]) -> f64 {
+    let (mut sum, mut squares) = (0.0, 0.0);
+    for weight in weights {
+        sum += weight;
+        squares += weight * weight;
+    }
+    if squares > 0.0 {
+        sum * sum / squares
+    } else {
+        0.0
+    }
 }
 
 #[inline(always)]

@@ -130,7 +130,7 @@ pub enum Measured<L> {
 pub enum GroundFault {
     /// Denser than 0.88 of its solids.
     DenserThanSolids {
-        /// As it lies, kg/m3.
+        /// As it lies or was measured, kg/m3.
         lying_kg_m3: f64,
         /// 0.88 of the solid density, kg/m3.
         limit_kg_m3: f64,

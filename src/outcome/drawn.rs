@@ -1,6 +1,7 @@
 //! One blend per draw, two at a time, and what all of them say together.
 
 use super::inputs::{Cause, Inputs};
+use super::measured::{MeasuredOutcome, weigh};
 use crate::blend::{
     Barrow, Blend, Doubt, Earth, Heap, LEAST_FINES, Mix, Part, Through, Water, as_sold_kg,
     between_grains, conductivity, floats, gravel_touch, held_by_ground, held_by_mix, masses,
@@ -107,6 +108,8 @@ measures! {
     LyingAvailable,
     /// Its water that plants leave, %.
     LyingUnavailable,
+    /// Both, %.
+    LyingFieldCapacity,
     /// How fast water goes through it, mm/h.
     LyingDrainage,
     /// Air of the ground dug, after a season, %.
@@ -124,6 +127,8 @@ pub struct Drawn {
     values: Vec<f64>,
     figures: Vec<Figure>,
     inputs: Inputs,
+    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    weights: Vec<f64>,
 }
 
 /// The kernel: a recipe's inputs, and room for one pair of blends after the other.
@@ -149,7 +154,7 @@ impl Drawn {
         blend: &Blend,
         pot: Option<&Pot>,
         strata: &mut Strata,
-    ) -> Drawn {
+    ) -> (Drawn, Option<MeasuredOutcome>) {
         let classes = [barrow.ground.class(), blend.masses.class()];
         let inputs = Inputs::of(recipe, barrow, classes, strata);
         let draws = strata.draws();
@@ -172,16 +177,30 @@ impl Drawn {
             }
             draw += Pair::WIDTH;
         }
+        let column = |of: Measure| &values[of as usize * draws..][..draws];
+        let (weights, measured) = weigh(recipe, column).unzip();
+        let weights = weights.unwrap_or_default();
         let mut figures = Vec::with_capacity(MEASURES);
         for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
-            figures.push(around(typical.first(), column));
+            figures.push(around(typical.first(), column, &weights));
         }
-        Drawn {
+        let drawn = Drawn {
             draws,
             values,
             figures,
             inputs,
-        }
+            weights,
+        };
+        (drawn, measured)
+    }
+
+    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    pub fn weights(&self) -> &[f64] {
+        &self.weights
+    }
+
+    fn weight(&self, draw: usize) -> f64 {
+        weight_of(&self.weights, draw)
     }
 
     /// The values of a measure, one for each draw; what a draw does not have is no number.
@@ -217,13 +236,18 @@ impl Drawn {
             })
             .collect();
         let count = |more: &dyn Fn(f64) -> bool| {
-            let fits = differences.iter().filter(|value| more(**value)).count();
-            fits as f64 / self.draws as f64
+            let mut fits = 0.0;
+            for (draw, value) in differences.iter().enumerate() {
+                if more(*value) {
+                    fits += self.weight(draw);
+                }
+            }
+            fits / self.draws as f64
         };
         Change {
             odds_more: count(&|value| value > least),
             odds_less: count(&|value| value < -least),
-            difference: around(typical, &differences),
+            difference: around(typical, &differences, &self.weights),
         }
     }
 
@@ -233,14 +257,16 @@ impl Drawn {
         let mut counted = 0.0;
         let [sand, silt, clay] =
             [Measure::Sand, Measure::Silt, Measure::Clay].map(|of| self.column(of));
-        for ((sand, silt), clay) in sand.iter().zip(silt).zip(clay) {
+        for (draw, ((sand, silt), clay)) in sand.iter().zip(silt).zip(clay).enumerate() {
             if sand.is_finite() {
-                odds[classify([*sand, *silt, *clay]) as usize] += 1.0;
-                counted += 1.0;
+                odds[classify([*sand, *silt, *clay]) as usize] += self.weight(draw);
+                counted += self.weight(draw);
             }
         }
-        for share in &mut odds {
-            *share /= counted;
+        if counted > 0.0 {
+            for share in &mut odds {
+                *share /= counted;
+            }
         }
         odds
     }
@@ -249,10 +275,13 @@ impl Drawn {
     pub(super) fn touching_odds(&self) -> Option<f64> {
         let shares = self.column(Measure::Share).iter();
         let (mut asked, mut touching) = (0.0, 0.0);
-        for (share, threshold) in shares.zip(self.column(Measure::Threshold)) {
+        let thresholds = self.column(Measure::Threshold);
+        for (draw, (share, threshold)) in shares.zip(thresholds).enumerate() {
             if threshold.is_finite() {
-                asked += 1.0;
-                touching += f64::from(u8::from(*share > 0.0 && share >= threshold));
+                asked += self.weight(draw);
+                if *share > 0.0 && share >= threshold {
+                    touching += self.weight(draw);
+                }
             }
         }
         (asked > 0.0).then(|| touching / asked)
@@ -271,7 +300,7 @@ impl Drawn {
                 continue;
             }
             seen.push(column);
-            let share = shared(values, column);
+            let share = shared(values, column, &self.weights);
             if share >= LEAST_CAUSE {
                 let at = causes.iter().position(|(_, known)| *known < share);
                 causes.insert(at.unwrap_or(causes.len()), (cause, share));
@@ -283,7 +312,7 @@ impl Drawn {
 }
 
 /// Density of water, kg/m3.
-const WATER_KG_M3: f64 = 1000.0;
+pub(super) const WATER_KG_M3: f64 = 1000.0;
 
 /// A cause that explains less than this share of a spread is not worth a test.
 const LEAST_CAUSE: f64 = 0.1;
@@ -301,8 +330,25 @@ pub struct Change {
     pub odds_less: f64,
 }
 
-fn around(typical: f64, values: &[f64]) -> Figure {
-    let Ends { low, high } = draws::ends(values).unwrap_or(Ends {
+/// What a draw counts.
+fn weight_of(weights: &[f64], draw: usize) -> f64 {
+    weights.get(draw).copied().unwrap_or(1.0)
+}
+
+/// A figure with the ends of its draws. Where they are weighed, their median is the typical value:
+/// that of all-typical inputs knows nothing of what was measured.
+fn around(mut typical: f64, values: &[f64], weights: &[f64]) -> Figure {
+    let ends = if weights.is_empty() {
+        draws::ends(values)
+    } else if let Some([low, median, high]) = draws::weighted(values, weights)
+        && typical.is_finite()
+    {
+        typical = median;
+        Some(Ends { low, high })
+    } else {
+        None
+    };
+    let Ends { low, high } = ends.unwrap_or(Ends {
         low: typical,
         high: typical,
     });
@@ -320,26 +366,29 @@ fn around(typical: f64, values: &[f64]) -> Figure {
 
 /// Squared correlation of two columns over the draws in which both are numbers; 0 where one stands
 /// still.
-fn shared(values: &[f64], causes: &[f64]) -> f64 {
+fn shared(values: &[f64], causes: &[f64], weights: &[f64]) -> f64 {
     let (mut count, mut x, mut y) = (0.0, 0.0, 0.0);
     let pairs = || {
         values
             .iter()
             .zip(causes)
-            .filter(|(value, _)| value.is_finite())
+            .enumerate()
+            .filter(|(_, (value, _))| value.is_finite())
     };
-    for (value, cause) in pairs() {
-        count += 1.0;
-        x += cause;
-        y += value;
+    for (draw, (value, cause)) in pairs() {
+        let weight = weight_of(weights, draw);
+        count += weight;
+        x += weight * cause;
+        y += weight * value;
     }
     let (x, y) = (x / count, y / count);
     let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
-    for (value, cause) in pairs() {
+    for (draw, (value, cause)) in pairs() {
+        let weight = weight_of(weights, draw);
         let (from_x, from_y) = (cause - x, value - y);
-        xx += from_x * from_x;
-        xy += from_x * from_y;
-        yy += from_y * from_y;
+        xx += weight * from_x * from_x;
+        xy += weight * from_x * from_y;
+        yy += weight * from_y * from_y;
     }
     // What is only rounding is no spread.
     if xx > 1e-18 * x * x * count && yy > 1e-18 * y * y * count {
@@ -514,6 +563,7 @@ impl Kernel<'_> {
             );
             if air as usize == Measure::LyingAir as usize {
                 set(Measure::LyingUnavailable, water.wilting_point * 100.0);
+                set(Measure::LyingFieldCapacity, water.field_capacity * 100.0);
             }
         }
         let factor = earth.density_factor(ground, ground.settled_density_kg_m3());

@@ -3,6 +3,7 @@
 mod container;
 mod drawn;
 mod inputs;
+mod measured;
 mod remark;
 mod remarks;
 mod rules;
@@ -11,6 +12,7 @@ pub use container::{Container, pot};
 pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
 pub(crate) use inputs::PACKING_HALF_WIDTH;
+pub use measured::{Disagreement, MeasuredOutcome};
 pub use remark::{Remark, Standing};
 pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
 use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
@@ -71,6 +73,8 @@ pub struct Outcome {
     pub ground: Beside,
     /// The blend against the ground, draw by draw; none where there is no ground.
     pub changes: Option<Changes>,
+    /// What measurements did to all of these; none where nothing was measured.
+    pub measured: Option<MeasuredOutcome>,
     /// What was mixed.
     pub barrow: Barrow,
     /// The blend itself, typical values.
@@ -187,9 +191,10 @@ impl Outcome {
     pub fn drawn_from(recipe: &Recipe, strata: &mut Strata) -> Result<Outcome, RecipeError> {
         let barrow = Barrow::of(recipe)?;
         let blend = Blend::of(&barrow, &recipe.soil);
+        measured::check(recipe, &barrow, &blend)?;
         let settled_l = blend.volumes.settled_m3 * LITRES_PER_M3;
         let pot = pot(recipe.place.as_ref(), settled_l);
-        let drawn = Drawn::of(recipe, &barrow, &blend, pot.as_ref(), strata);
+        let (drawn, measured) = Drawn::of(recipe, &barrow, &blend, pot.as_ref(), strata);
         let figure = |of: Measure| drawn.figure(of);
         let skeleton = &blend.skeleton;
         let lies_on_top = barrow.lines.iter().any(|line| line.on_top);
@@ -261,6 +266,7 @@ impl Outcome {
             cautions: cautions(recipe, &barrow),
             changes: (barrow.ground_dry_kg > 0.0).then(|| Changes::of(&drawn)),
             ground: Beside::of(&barrow, &drawn),
+            measured,
             barrow,
             blend,
             drawn,

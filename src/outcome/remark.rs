@@ -1,5 +1,6 @@
 //! What an outcome can say, as facts. The sentences are in `words`.
 
+use super::Disagreement;
 use crate::caution::Severity;
 use crate::figure::Figure;
 use crate::quantity::Unit;
@@ -216,6 +217,13 @@ pub enum Remark {
         /// The room in the unit typed.
         unit: Unit,
     },
+    /// A measurement lies outside what was expected.
+    Disagrees(Disagreement),
+    /// Too few draws agree with what was measured, so it counts as less exact.
+    FewAgree {
+        /// Draws of equal weight that would tell as much.
+        effective_draws: f64,
+    },
     /// Fields of a later release were kept unread.
     KeptFields,
 }
@@ -248,6 +256,8 @@ impl Remark {
             Remark::NoSkeletonQuestion => "no_skeleton_question",
             Remark::Overfull { .. } => "overfull",
             Remark::Underfull { .. } => "underfull",
+            Remark::Disagrees(_) => "measured_outside",
+            Remark::FewAgree { .. } => "few_draws_agree",
             Remark::KeptFields => "kept_fields",
         }
     }
@@ -266,7 +276,9 @@ impl Remark {
                 standing: Standing::Less,
                 ..
             }
-            | Remark::Tightens { .. } => Severity::Warn,
+            | Remark::Tightens { .. }
+            | Remark::Disagrees(_)
+            | Remark::FewAgree { .. } => Severity::Warn,
             _ => Severity::Note,
         }
     }
@@ -284,6 +296,8 @@ impl Remark {
             Remark::EstimatedFractions { path, .. } => path.field("sand_pct"),
             Remark::NoSkeletonQuestion => "ground.clay_pct".into(),
             Remark::Overfull { .. } | Remark::Underfull { .. } => "place.volume".into(),
+            Remark::Disagrees(disagreement) => disagreement.path(),
+            Remark::FewAgree { .. } => "measured".into(),
             _ => return None,
         })
     }

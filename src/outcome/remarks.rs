@@ -1,5 +1,6 @@
 //! The rules by which a blend earns its verdict and its notes, all in one place.
 
+use super::measured::FEW_DRAWS;
 use super::rules::{
     ENOUGH_SHARE, INSTEAD_SHARE, NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT,
     NO_TEXTURE_PCT, ONLY_JUST, SAME_PORES_PCT, SAME_SOFT_PORES_PCT, SMALL_SHARE, TOO_MUCH_PARTS,
@@ -10,7 +11,7 @@ use crate::blend::{Barrow, Blend, Line, carries};
 use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Property};
 use crate::quantity::LITRES_PER_M3;
-use crate::recipe::{Found, Path, Recipe};
+use crate::recipe::{Found, Measurement, Path, Recipe, Sample};
 
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
@@ -395,6 +396,7 @@ fn times_to_show(with: &Blend, without: &Blend) -> f64 {
 /// What was assumed, and what is outside its limits.
 pub(super) fn notes(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     let mut notes = Vec::new();
+    measured_notes(outcome, &mut notes);
     ground_notes(recipe, outcome, &mut notes);
     material_notes(recipe, &mut notes);
     texture_notes(outcome, &mut notes);
@@ -408,6 +410,19 @@ pub(super) fn notes(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     notes
 }
 
+fn measured_notes(outcome: &Outcome, notes: &mut Vec<Remark>) {
+    let Some(measured) = &outcome.measured else {
+        return;
+    };
+    for disagreement in &measured.disagreements {
+        notes.push(Remark::Disagrees(*disagreement));
+    }
+    let effective_draws = measured.effective_draws;
+    if effective_draws < FEW_DRAWS {
+        notes.push(Remark::FewAgree { effective_draws });
+    }
+}
+
 fn ground_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
     if outcome.barrow.ground_dry_kg <= 0.0 {
         return;
@@ -419,7 +434,8 @@ fn ground_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
             organic_matter_pct: 100.0 * ground.organic,
         });
     }
-    if absent(Trait::BulkDensity) {
+    let by_can = recipe.measured(Sample::Ground, Measurement::BulkDensity);
+    if absent(Trait::BulkDensity) && by_can.is_none() {
         let (organic, clay) = DENSITY_RULE_LIMITS;
         notes.push(Remark::EstimatedDensity {
             density_kg_m3: ground.lying_density_kg_m3,

@@ -100,7 +100,7 @@ pub enum Fault {
     NoDryMatter,
     /// A material whose numbers cannot be true together.
     Misfit(Misfit),
-    /// A ground that cannot be.
+    /// A ground that cannot be, or a measured density.
     Ground(GroundFault),
     /// A share link that is cut short or is not one.
     Link,

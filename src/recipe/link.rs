@@ -202,6 +202,11 @@ static WORDS: &[&str] = &[
     "liquid_conditioner",
     "alfalfa_meal",
     "cottonseed_meal",
+    "measured",
+    "blend",
+    "drained_pct",
+    "hole_mm_h",
+    "ring_mm_h",
 ];
 
 #[cfg(not(feature = "page"))]

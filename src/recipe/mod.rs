@@ -1,4 +1,4 @@
-//! The saved document: ground, barrow and place in the units that the user typed.
+//! The saved document: ground, barrow, place and what was measured, in the units that the user typed.
 
 mod base64;
 mod decimal;
@@ -71,6 +71,8 @@ pub struct Recipe {
     pub additions: Vec<Addition>,
     /// Where it goes.
     pub place: Option<Place>,
+    /// What was measured.
+    pub measured: Option<Measured>,
     /// Label of the prices.
     pub currency: Option<String>,
     /// The release that wrote it.
@@ -203,6 +205,9 @@ macro_rules! words {
         }
     };
 }
+
+mod measured;
+pub use measured::{Measured, Measurement, Measurements, Sample};
 
 words! {
     /// What the blend goes into.
@@ -426,6 +431,11 @@ impl Recipe {
             ];
             !place.kept.is_empty() || sizes.into_iter().flatten().any(amount)
         });
+        let measured = self.measured.as_ref().is_some_and(|measured| {
+            let mut samples = measured.samples.iter().flatten();
+            !measured.kept.is_empty()
+                || samples.any(|known| !known.kept.is_empty() || !known.ranges_kept.is_empty())
+        });
         let additions = self.additions.iter().any(|addition| {
             !addition.kept.is_empty()
                 || !addition.water_kept.is_empty()
@@ -442,7 +452,7 @@ impl Recipe {
         let own = !self.kept.is_empty()
             || !self.ground_kept.is_empty()
             || !self.ground_ranges_kept.is_empty();
-        own || soil || place || additions || materials
+        own || soil || place || measured || additions || materials
     }
 }
 

@@ -1,6 +1,9 @@
 //! From a recipe to the tree that is saved, in document order; what came is what goes.
 
-use super::{Addition, Amount, Bag, Kept, OwnMaterial, Place, Price, Recipe, Soil, Tree, VERSION};
+use super::{
+    Addition, Amount, Bag, Kept, Measured, Measurement, OwnMaterial, Place, Price, Recipe, Sample,
+    Soil, Tree, VERSION,
+};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::material::Property;
@@ -61,6 +64,7 @@ impl Recipe {
         out.number("parts_of_soil", self.parts_of_soil);
         out.list("additions", self.additions.iter().map(addition).collect());
         out.put("place", self.place.as_ref().map(place));
+        out.put("measured", self.measured.as_ref().map(measured));
         out.text("currency", self.currency.as_deref());
         out.text("made_by", self.made_by.as_deref());
         out.list(
@@ -163,6 +167,20 @@ fn place(place: &Place) -> Tree {
     out.text("crop", place.crop.as_deref());
     out.number("mean_temperature_c", place.mean_temperature_c);
     out.end(&place.kept)
+}
+
+fn measured(measured: &Measured) -> Tree {
+    let mut out = Fields::default();
+    for (sample, known) in Sample::ALL.iter().zip(&measured.samples) {
+        if let Some(known) = known {
+            let mut inner = Fields::default();
+            for (of, figure) in Measurement::ALL.iter().zip(known.figures) {
+                inner.figure(of.name(), figure, kept_of(&known.ranges_kept, *of));
+            }
+            out.put(sample.spelling(), Some(inner.end(&known.kept)));
+        }
+    }
+    out.end(&measured.kept)
 }
 
 fn own_material(own: &OwnMaterial) -> Tree {

@@ -3,9 +3,9 @@
 use super::{Speech, Text, Units, fixed, significant};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
-use crate::outcome::{Remark, Standing, TOLD_ODDS};
+use crate::outcome::{MeasuredOutcome, Remark, Standing, TOLD_ODDS};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Fault, RecipeError};
+use crate::recipe::{Fault, Measurement, RecipeError};
 use crate::texture::Class;
 
 /// The name of a class.
@@ -69,6 +69,22 @@ impl Speech {
         };
         significant(value, 3) + unit
     }
+}
+
+/// What was measured, with its unit.
+fn measured(of: Measurement, value: f64, speech: Speech) -> String {
+    let inches = Unit::Millimetre.factor() / Unit::Inch.factor();
+    match (of, speech.units) {
+        (Measurement::BulkDensity, _) => speech.density(value),
+        (Measurement::Drained | Measurement::WaterPerDry, _) => percent(value),
+        (_, Units::Metric) => significant(value, 2) + " mm/h",
+        (_, Units::Us) => significant(value * inches, 2) + " in/h",
+    }
+}
+
+/// How many draws agree with what was measured.
+pub fn agree_text(measured: &MeasuredOutcome) -> String {
+    Text::Agree.with(&[&fixed(measured.effective_draws, 0), &fixed(measured.of, 0)])
 }
 
 /// A whole number of percent.
@@ -381,6 +397,19 @@ fn note(remark: &Remark, speech: Speech) -> String {
         Remark::Underfull {
             settled_l, room_l, ..
         } => volumes(Text::Underfull, *settled_l, *room_l),
+        Remark::Disagrees(found) => {
+            let told = |value: f64| measured(found.measurement, value, speech);
+            let what = Text::after(Text::MeasuredDensity, found.measurement as usize);
+            let sample = Text::after(Text::YourGround, found.sample as usize);
+            Text::MeasuredOutside.with(&[
+                &told(found.value),
+                what.text(),
+                sample.text(),
+                &told(found.expected.low),
+                &told(found.expected.high),
+            ])
+        }
+        Remark::FewAgree { effective_draws } => Text::FewAgree.with(&[&fixed(*effective_draws, 0)]),
         Remark::KeptFields => Text::KeptFields.text().into(),
         // The verdict has its sentences above.
         _ => String::new(),

@@ -2,8 +2,8 @@
 
 use super::keep::one_line;
 use super::{
-    Speech, Told, changes_text, class_name, class_odds_text, cost_told, fixed, line_text,
-    number_in_words, ranges_text, remark_text, soil_text,
+    Speech, Told, agree_text, changes_text, class_name, class_odds_text, cost_told, fixed,
+    line_text, number_in_words, ranges_text, remark_text, soil_text,
 };
 use crate::blend::Line;
 use crate::draws::DRAWS;
@@ -37,6 +37,9 @@ pub fn outcome_as_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> St
         }
     }
     out.gap();
+    if let Some(measured) = &outcome.measured {
+        out.line(&agree_text(measured));
+    }
     out.line(&format!(
         "All of this is an estimate, worked out {} times with what is not known drawn anew; the \
          ranges hold nine in ten of the results.",

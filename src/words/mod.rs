@@ -22,8 +22,8 @@ pub use care::{care_head, care_line, care_text, severity_word};
 pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
 use english::in_sentence;
 pub use english::{
-    class_name, cost_text, crumb_word, error_text, fault_text, group_name, percent, remark_parts,
-    remark_text,
+    agree_text, class_name, cost_text, crumb_word, error_text, fault_text, group_name, percent,
+    remark_parts, remark_text,
 };
 #[cfg(not(feature = "page"))]
 pub use find::{everyday_words, is_found, material_line};

@@ -114,6 +114,10 @@ const CONSTANTS: &[(&str, &str)] = &[
         "Counted here on 8,265 and 6,406 horizons of open sets, those of Gupta et al. 2021 and Leenaars 2014 among them, and widened by 15 %",
     ),
     (
+        "Usual errors of what you measure in a pot, hole, ring or can of the blend",
+        "Common practice",
+    ),
+    (
         "Error of the packing",
         "18 measured mixes of natural grains, among them Thevanayagam et al. 2002, J. Geotech. Geoenviron. Eng. 128:849 (remembered), and 48 of spheres computed by the method of Farr & Groot 2009, J. Chem. Phys. 131:244104 (remembered)",
     ),

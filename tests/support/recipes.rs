@@ -49,6 +49,7 @@ pub const FULL: &str = r#"{"barrowmix":1,"title":"Bed by the gate",
  {"material":"pit_sand","amount":{"value":3,"unit":"bag"},"bag":{"value":50,"unit":"lb","expands":1.1},"price":{"value":6.5,"per":{"value":1,"unit":"bag"}}},
  {"material":"pine_bark","amount":{"value":2,"unit":"in"},"on_top":true}],
 "place":{"kind":"bed","volume":{"value":900,"unit":"L"},"height":{"value":35,"unit":"cm"},"top_width":{"value":2,"unit":"m"},"bottom_width":{"value":0,"unit":"m"},"count":4,"drains":true,"on":"ground","near":"road","crop":"chard","mean_temperature_c":10.5},
+"measured":{"ground":{"bulk_density_kg_m3":1290,"ring_mm_h":14},"blend":{"bulk_density_kg_m3":{"low":900,"typical":980,"high":1050},"drained_pct":9}},
 "currency":"EUR","made_by":"99.0.0",
 "materials":[{"id":"pit_sand","name":"Sand from the pit","group":"sand","loose_density_kg_m3":1450,"grain_mm":0.5,"sand_pct":97,"silt_pct":2,"clay_pct":1,"bag":{"value":50,"unit":"lb"},"price":{"value":5,"per":{"value":1,"unit":"t"}}}]}"#;
 
@@ -109,6 +110,30 @@ pub fn random(dice: &mut Dice) -> Value {
         out.insert("materials".into(), json!(materials));
     }
     Value::Object(out)
+}
+
+/// The same with measurements, which may be of another soil.
+pub fn random_measured(dice: &mut Dice) -> Value {
+    let mut out = random(dice);
+    let mut measured = Map::new();
+    for sample in ["ground", "blend"] {
+        if dice.one_in(4) {
+            continue;
+        }
+        let mut known = Map::new();
+        for (name, low, high) in [
+            ("bulk_density_kg_m3", 300.0, 1900.0),
+            ("drained_pct", 0.0, 40.0),
+            ("hole_mm_h", 0.1, 900.0),
+            ("ring_mm_h", 0.1, 900.0),
+            ("water_per_dry_pct", 0.0, 200.0),
+        ] {
+            put(dice, &mut known, name, low, high);
+        }
+        measured.insert(sample.into(), Value::Object(known));
+    }
+    out["measured"] = Value::Object(measured);
+    out
 }
 
 /// A number, or now and then a range about it.

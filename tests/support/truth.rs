@@ -72,6 +72,8 @@ pub struct Truth {
     pub figures: [f64; FIGURES.len()],
     /// Settled pore space less that of the ground dug with nothing added, percentage points.
     pub more_pores: f64,
+    /// The ground as it lies, kg/m3.
+    pub lying_density: f64,
     /// Texture class.
     pub class: Class,
     /// Whether coarse grains touch, where there is clay to ask.
@@ -389,6 +391,7 @@ impl Case {
                 blend.skeleton.share,
             ],
             more_pores: pores(settled) - 100.0 * (1.0 - alone),
+            lying_density: ground.lying_density_kg_m3,
             class: classify(fractions),
             touching: blend.skeleton.touching,
         })

@@ -247,6 +247,14 @@ texts! {
     NoSkeletonQuestion "Whether coarse grains touch is judged against clay that they could float in; with 15 % clay or less it is not asked.";
     Overfull "Settled, the blend fills {}, more than the {} that there is room for.";
     Underfull "Settled, the blend fills {} of the {} that there is room for.";
+    MeasuredOutside "You measured {} as {} of the {}; the model expected {} to {}. Check the measurement or what is entered.";
+    MeasuredDensity "the density";
+    MeasuredDrained "what drains out";
+    MeasuredHole "the drop in a hole";
+    MeasuredRing "the drop in a ring";
+    MeasuredWater "the water left";
+    FewAgree "Fewer than 100 draws agree with what was measured (as good as {}): it was counted as less exact. Check it, or what is entered.";
+    Agree "Weighed by what was measured: as good as {} of {} draws agree.";
     KeptFields "This recipe was made by a later release. What this release does not know was left as it is and will be saved again.";
     FaultNotJson "this is not JSON at line {}, column {}";
     FaultVersion "this release opens recipes of version 1 to {}";
@@ -269,7 +277,7 @@ texts! {
     FaultNoBag "bags need a bag: give its size";
     FaultMulchShare "a mulch lies on top and is no share of the blend: give a mass, a volume or a depth";
     FaultNoDryMatter "this holds no dry matter, so it cannot be a share of the dry mass";
-    FaultDense "{} kg/m3 cannot be: the solids of this ground weigh {} kg/m3 (from its fractions and organic matter) and a soil reaches at most {} kg/m3";
+    FaultDense "{} kg/m3 cannot be: the solids of this soil weigh {} kg/m3 (from its fractions and organic matter) and it reaches at most {} kg/m3";
     FaultLink "this link is cut short, was changed on its way, or is of a later release; ask for it again";
     FaultLinkTooLong "this recipe is longer than the {} letters that a link can have";
     KindObject "an object in braces";
