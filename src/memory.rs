@@ -1,8 +1,7 @@
 //! The browser's memory: what is kept there, under which names. It may be full, blocked or throw;
 //! nothing is read then, and what is written is told not to be.
 
-use crate::dom::window;
-use web_sys::Storage;
+use crate::dom::{Storage, window};
 
 /// What this page keeps begins so.
 #[cfg_attr(not(feature = "shed"), allow(dead_code))]

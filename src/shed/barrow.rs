@@ -94,15 +94,15 @@ fn sizes() -> Vec<Size> {
 /// Fills the list of sizes; those of soil can only be volumes.
 fn fill_sizes(form: &Form, with_bags: bool) {
     let list = form.part("[name=size]");
-    list.set_text_content(None);
+    list.set_text_content("");
     for (index, size) in sizes()
         .iter()
         .enumerate()
         .take(if with_bags { 99 } else { 2 })
     {
-        let _ = list.append_child(&option(&index.to_string(), &size.name));
+        list.append_child(&option(&index.to_string(), &size.name));
     }
-    let _ = list.append_child(&option("", label_of_shed("another_size")));
+    list.append_child(&option("", label_of_shed("another_size")));
 }
 
 fn fill_units(form: &Form, name: &str, dimensions: &[Dimension]) {

@@ -1,8 +1,10 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
+use super::drawing;
 use super::sheets::materials_page;
 use super::sources::sources_page;
 use barrowmix::material::catalogue;
+use barrowmix::quantity::Dimension;
 use barrowmix::recipe::{Recipe, link_words, stock_text, to_letters};
 use barrowmix::words::{first_label, lines};
 use std::ffi::OsString;
@@ -287,6 +289,20 @@ fn data(key: &str) -> Option<&'static str> {
     }
 }
 
+/// A part of the page that is written from what the core knows, as it stands in HTML.
+fn part(key: &str) -> Option<String> {
+    Some(match key {
+        "svg_triangle" => drawing::triangle(),
+        "svg_small_triangle" => drawing::small_triangle(),
+        "svg_column" => drawing::column(),
+        "rows_triangle" => drawing::triangle_rows(),
+        "rows_column" => drawing::column_rows(),
+        "units_length" => drawing::units(Dimension::Length),
+        "units_volume" => drawing::units(Dimension::Volume),
+        _ => return None,
+    })
+}
+
 /// Puts the words of the keys in double braces in their place.
 fn with_words(text: &str, path: &Path) -> Result<String, String> {
     let mut out = String::with_capacity(text.len() * 2);
@@ -294,10 +310,15 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
         let mut rest = line;
         while let Some((before, after)) = rest.split_once("{{") {
             let (key, after) = after.split_once("}}").unwrap_or((after, ""));
+            out += before;
+            rest = after;
+            if let Some(part) = part(key) {
+                out += &part;
+                continue;
+            }
             let word = first_label(key)
                 .or_else(|| data(key))
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
-            out += before;
             for letter in word.chars() {
                 match letter {
                     '&' => out += "&amp;",
@@ -306,7 +327,6 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
                     other => out.push(other),
                 }
             }
-            rest = after;
         }
         out += rest;
         out.push('\n');
