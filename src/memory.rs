@@ -12,7 +12,7 @@ pub(crate) const RECIPE: &str = "barrowmix.recipe";
 /// Recipes that gave way to another one, the newest first.
 pub(crate) const KEPT: &str = "barrowmix.kept";
 /// Stands between them.
-pub(crate) const BETWEEN: char = ' ';
+pub(crate) const BETWEEN: &str = " ";
 /// The units of display.
 #[cfg_attr(feature = "shed", allow(dead_code))]
 pub(crate) const UNITS: &str = "barrowmix.units";
@@ -24,6 +24,11 @@ pub(crate) const SIZES: &str = "barrowmix.sizes";
 
 pub(crate) fn storage() -> Option<Storage> {
     window().local_storage().ok()?
+}
+
+/// The items of a list that is kept under a name.
+pub(crate) fn items(text: &str) -> Vec<&str> {
+    crate::lent::pieces(text, b' ')
 }
 
 pub(crate) fn read(key: &str) -> Option<String> {

@@ -34,7 +34,8 @@ thread_local! {
 
 fn favourites() -> Vec<String> {
     let text = memory::read(FAVOURITES).unwrap_or_default();
-    let ids = text.split(BETWEEN).filter(|id| !id.is_empty());
+    let ids = memory::items(&text);
+    let ids = ids.into_iter().filter(|id| !id.is_empty());
     ids.map(str::to_owned).collect()
 }
 
@@ -244,7 +245,7 @@ pub(super) fn star(id: &str) {
         if pressed {
             ids.push(id.to_owned());
         }
-        if !memory::write(FAVOURITES, &ids.join(&BETWEEN.to_string())) {
+        if !memory::write(FAVOURITES, &ids.join(BETWEEN)) {
             let text = label_of_shed("favourite_not_kept");
             tool.form.mark(Some(&Wrong::of(text)));
             return;

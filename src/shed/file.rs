@@ -122,7 +122,8 @@ pub(super) fn fill_text(tool: &Tool) {
 
 fn kept() -> Vec<String> {
     let text = memory::read(KEPT).unwrap_or_default();
-    let texts = text.split(BETWEEN).filter(|text| !text.is_empty());
+    let texts = memory::items(&text);
+    let texts = texts.into_iter().filter(|text| !text.is_empty());
     texts.map(str::to_owned).collect()
 }
 
@@ -183,7 +184,7 @@ pub(super) fn delete_kept(value: &str) {
     {
         kept.remove(index);
     }
-    memory::write(KEPT, &kept.join(&BETWEEN.to_string()));
+    memory::write(KEPT, &kept.join(BETWEEN));
 }
 
 /// Takes everything of this page out of the browser's memory.

@@ -244,7 +244,7 @@ fn height_limits(unit: &str) -> (f64, f64) {
 fn edit_place(page: &mut Page, change: impl FnOnce(&mut Place)) {
     let mut place = page.recipe.place.take().unwrap_or_default();
     change(&mut place);
-    page.recipe.place = (place != Place::default()).then_some(place);
+    page.recipe.place = (!place.is_silent()).then_some(place);
 }
 
 fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {

@@ -8,7 +8,7 @@ use crate::dom::{
     Element, around, by_id, document, find, focus, make, set, set_disabled, set_hidden,
 };
 use crate::material::{Group, catalogue};
-use crate::memory::{BETWEEN, FAVOURITES, read};
+use crate::memory::{FAVOURITES, items, read};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, whole_text};
@@ -333,7 +333,7 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
         option.set_text_content(name);
         under.append_child(&option);
     };
-    for id in read(FAVOURITES).unwrap_or_default().split(BETWEEN) {
+    for id in items(&read(FAVOURITES).unwrap_or_default()) {
         if let Some(found) = recipe.find(id) {
             option(words::Text::Favourites.text(), id, found.name());
         }
