@@ -17,26 +17,13 @@ use crate::words::{
 /// Stands where there is nothing to say.
 const NONE: &str = "–";
 
-/// The cells of one row of the figures.
-struct Cells([Text; 4]);
-
-impl Cells {
-    fn of(name: &str) -> Cells {
-        let cell = |index: &str| {
-            let selector = ["[data-cell=", name, "-", index, "]"].concat();
-            Text::of(find(&selector).unwrap_or_else(|| make("td")))
-        };
-        Cells(["0", "1", "2", "3"].map(cell))
+/// Writes a row of the figures: the ground as it lies and dug, the blend, and the blend's ends.
+fn write_row(cells: &mut [Text; 4], figures: [Option<&Told>; 3]) {
+    let [_, _, blend] = figures;
+    for (cell, told) in cells.iter_mut().zip(figures) {
+        cell.write(told.map_or(NONE, |told| &told.value));
     }
-
-    /// The ground as it lies and dug, the blend, and the blend's ends.
-    fn write(&mut self, figures: [Option<&Told>; 3]) {
-        let [_, _, blend] = figures;
-        for (cell, told) in self.0.iter_mut().zip(figures) {
-            cell.write(told.map_or(NONE, |told| &told.value));
-        }
-        self.0[3].write(blend.map_or("", |told| &told.range));
-    }
+    cells[3].write(blend.map_or("", |told| &told.range));
 }
 
 pub(super) struct Screen {
@@ -46,10 +33,8 @@ pub(super) struct Screen {
     class_odds: Text,
     changes: Text,
     strip: [Text; 4],
-    /// Pores, density, organic matter, fresh and puddled pores, volume.
-    rows: [Cells; 6],
-    weight: Cells,
-    cost: Cells,
+    /// Pores, density, organic matter, fresh and puddled pores, volume, weight, cost.
+    rows: Vec<[Text; 4]>,
     cost_row: Element,
     notes: Element,
     notes_now: Vec<String>,
@@ -78,9 +63,7 @@ impl Screen {
                 "strip-organic",
             ]
             .map(text),
-            rows: ["pores", "density", "organic", "fresh", "puddled", "volume"].map(Cells::of),
-            weight: Cells::of("weight"),
-            cost: Cells::of("cost"),
+            rows: texts("#figures tbody td"),
             cost_row: by_id("cost-row"),
             notes: by_id("notes"),
             notes_now: Vec::new(),
@@ -185,11 +168,8 @@ impl Screen {
             let told = |figure: Option<Figure>| figure.map(tell);
             let of_ground = |figure: Option<Figure>| told(figure.filter(|_| has_ground));
             let blend = told(blend);
-            cells.write([
-                of_ground(lying).as_ref(),
-                of_ground(dug).as_ref(),
-                blend.as_ref(),
-            ]);
+            let told = [&of_ground(lying), &of_ground(dug), &blend];
+            write_row(cells, told.map(Option::as_ref));
             // The first three stand in the strip too.
             if let Some(text) = strip.next() {
                 text.write(blend.as_ref().map_or("", |told| &told.value));
@@ -201,11 +181,16 @@ impl Screen {
         };
         let moist = Some(&moist).filter(|_| has_ground);
         let mass = speech.mass_told(outcome.moist_kg);
-        self.weight.write([moist, moist, Some(&mass)]);
+        if let Some(weight) = self.rows.get_mut(6) {
+            write_row(weight, [moist, moist, Some(&mass)]);
+        }
         let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
         set_hidden(&self.cost_row, cost.is_none());
         let money = cost.map(|cost| cost_told(cost, recipe.currency.as_deref()));
-        self.cost.write([None, None, money.as_ref()]);
+        if let Some([.., value, range]) = self.rows.get_mut(7) {
+            value.write(money.as_ref().map_or(NONE, |told| &told.value));
+            range.write(money.as_ref().map_or("", |told| &told.range));
+        }
         self.show_notes(&outcome.notes, speech);
         self.cares.follow(recipe, outcome, speech);
         self.show_drawings(outcome);
