@@ -1,9 +1,11 @@
 //! Small helpers over the browser's document.
+//!
+//! The browser's objects are bound here and not by `web-sys`, for size: that and `js-sys` leave
+//! 3 kB of what nobody calls in the page, and answers that cannot come are answered there.
 
 use wasm_bindgen::prelude::*;
-use web_sys::{Document, Element, Event, EventTarget, HtmlElement, Window};
 
-// The module is only ever loaded by a page, which has both; `web_sys::window` looks for more.
+// The module is only ever loaded by a page, which has both.
 #[wasm_bindgen]
 extern "C" {
     #[wasm_bindgen(thread_local_v2, js_name = window)]
@@ -12,12 +14,108 @@ extern "C" {
     static DOCUMENT: Document;
 }
 
+#[wasm_bindgen]
+extern "C" {
+    #[derive(Clone)]
+    pub(crate) type Window;
+    #[wasm_bindgen(method, getter, catch, js_name = localStorage)]
+    pub(crate) fn local_storage(this: &Window) -> Result<Option<Storage>, JsValue>;
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn navigator(this: &Window) -> Navigator;
+
+    pub(crate) type Storage;
+    #[wasm_bindgen(method, catch, js_name = getItem)]
+    pub(crate) fn get_item(this: &Storage, key: &str) -> Result<Option<String>, JsValue>;
+    #[wasm_bindgen(method, catch, js_name = setItem)]
+    pub(crate) fn set_item(this: &Storage, key: &str, text: &str) -> Result<(), JsValue>;
+
+    pub(crate) type Navigator;
+    /// Absent without a secure context.
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn clipboard(this: &Navigator) -> Option<Clipboard>;
+
+    pub(crate) type Clipboard;
+    #[wasm_bindgen(method, js_name = writeText)]
+    pub(crate) fn write_text(this: &Clipboard, text: &str) -> Promise;
+
+    pub(crate) type Promise;
+    #[wasm_bindgen(method)]
+    pub(crate) fn then(this: &Promise, done: &JsValue, refused: &JsValue) -> Promise;
+
+    #[derive(Clone)]
+    pub(crate) type Document;
+    #[wasm_bindgen(method, js_name = getElementById)]
+    pub(crate) fn get_element_by_id(this: &Document, id: &str) -> Option<Element>;
+    #[wasm_bindgen(method, js_name = importNode)]
+    pub(crate) fn import_node(this: &Document, node: &Element, deep: bool) -> Element;
+    #[wasm_bindgen(method, js_name = createElement)]
+    fn create_element(this: &Document, name: &str) -> Element;
+    #[wasm_bindgen(method, getter, js_name = documentElement)]
+    fn document_element(this: &Document) -> Element;
+
+    /// An element of any kind, or a fragment: what only some have is asked of none else.
+    #[derive(Clone, PartialEq)]
+    pub(crate) type Element;
+    #[wasm_bindgen(method, catch)]
+    fn closest(this: &Element, selector: &str) -> Result<Option<Element>, JsValue>;
+    #[wasm_bindgen(method, js_name = querySelector)]
+    pub(crate) fn query_selector(this: &Element, selector: &str) -> Option<Element>;
+    #[wasm_bindgen(method, js_name = querySelectorAll)]
+    pub(crate) fn query_selector_all(this: &Element, selector: &str) -> Vec<Element>;
+    #[wasm_bindgen(method, js_name = getAttribute)]
+    pub(crate) fn get_attribute(this: &Element, name: &str) -> Option<String>;
+    #[wasm_bindgen(method, js_name = setAttribute)]
+    fn set_attribute(this: &Element, name: &str, value: &str);
+    #[wasm_bindgen(method, js_name = removeAttribute)]
+    pub(crate) fn remove_attribute(this: &Element, name: &str);
+    #[wasm_bindgen(method, js_name = appendChild)]
+    pub(crate) fn append_child(this: &Element, child: &Element);
+    #[wasm_bindgen(method, getter, js_name = textContent)]
+    pub(crate) fn text_content(this: &Element) -> String;
+    #[wasm_bindgen(method, setter, js_name = textContent)]
+    pub(crate) fn set_text_content(this: &Element, text: &str);
+    #[wasm_bindgen(method)]
+    fn focus(this: &Element);
+    /// Of a template.
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn content(this: &Element) -> Element;
+    #[wasm_bindgen(method, getter, js_name = value)]
+    fn value_if_any(this: &Element) -> Option<String>;
+    #[wasm_bindgen(method, setter)]
+    pub(crate) fn set_value(this: &Element, value: &str);
+
+    pub(crate) type Event;
+    #[wasm_bindgen(method, getter)]
+    fn target(this: &Event) -> Option<Element>;
+    #[wasm_bindgen(method, js_name = preventDefault)]
+    pub(crate) fn prevent_default(this: &Event);
+    /// None where a browser that fills in a form makes up a key.
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn key(this: &Event) -> Option<String>;
+
+    type EventTarget;
+    #[wasm_bindgen(method, js_name = addEventListener)]
+    fn add_event_listener(this: &EventTarget, kind: &str, act: &JsValue);
+}
+
+impl Element {
+    /// What a control holds.
+    pub(crate) fn value(&self) -> String {
+        self.value_if_any().unwrap_or_default()
+    }
+}
+
 pub(crate) fn window() -> Window {
     WINDOW.with(Clone::clone)
 }
 
 pub(crate) fn document() -> Document {
     DOCUMENT.with(Clone::clone)
+}
+
+/// The element that holds all others.
+pub(crate) fn root() -> Element {
+    document().document_element()
 }
 
 /// The element of an id that `index.html` has; a detached one if it has gone, so that nothing
@@ -30,72 +128,62 @@ pub(crate) fn by_id(id: &str) -> Element {
 
 /// The first element of a selector.
 pub(crate) fn find(selector: &str) -> Option<Element> {
-    document().query_selector(selector).ok().flatten()
-}
-
-/// Every element of a selector below another.
-pub(crate) fn all(under: &Element, selector: &str) -> Vec<Element> {
-    let Ok(list) = under.query_selector_all(selector) else {
-        return Vec::new();
-    };
-    (0..list.length())
-        .filter_map(|index| list.item(index)?.dyn_into().ok())
-        .collect()
+    root().query_selector(selector)
 }
 
 pub(crate) fn make(name: &str) -> Element {
-    document()
-        .create_element(name)
-        .unwrap_or_else(|_| panic!("the name is one of HTML's"))
+    document().create_element(name)
 }
 
 pub(crate) fn set(element: &Element, name: &str, value: &str) {
-    let _ = element.set_attribute(name, value);
+    element.set_attribute(name, value);
 }
 
 pub(crate) fn set_hidden(element: &Element, hidden: bool) {
-    if element.has_attribute("hidden") == hidden {
-        return;
-    }
-    if hidden {
-        set(element, "hidden", "");
-    } else {
-        let _ = element.remove_attribute("hidden");
+    if element.get_attribute("hidden").is_some() != hidden {
+        mark(element, "hidden", hidden);
     }
 }
 
 pub(crate) fn set_disabled(element: &Element, disabled: bool) {
-    if disabled {
-        set(element, "disabled", "");
+    mark(element, "disabled", disabled);
+}
+
+/// Gives an attribute that says yes by being there, or takes it.
+pub(crate) fn mark(element: &Element, name: &str, there: bool) {
+    if there {
+        set(element, name, "");
     } else {
-        let _ = element.remove_attribute("disabled");
+        element.remove_attribute(name);
     }
 }
 
 pub(crate) fn focus(element: &Element) {
-    if let Some(element) = element.dyn_ref::<HtmlElement>() {
-        let _ = element.focus();
-    }
+    element.focus();
+}
+
+/// The nearest element around this, or this, of a selector.
+pub(crate) fn around(element: &Element, selector: &str) -> Option<Element> {
+    element.closest(selector).ok()?
 }
 
 /// The element that an event happened at, or the nearest one around it, of a selector.
 pub(crate) fn closest(event: &Event, selector: &str) -> Option<Element> {
-    let target: Element = event.target()?.dyn_into().ok()?;
-    target.closest(selector).ok().flatten()
+    // The document itself, which has no `closest`, throws and so is none.
+    around(&event.target()?, selector)
 }
 
-pub(crate) fn listen(
-    target: &EventTarget,
-    kind: &str,
-    act: impl FnMut(Event) + 'static,
-) -> Result<(), JsValue> {
-    let closure: Closure<dyn FnMut(Event)> = Closure::new(act);
-    target.add_event_listener_with_callback(kind, closure.as_ref().unchecked_ref())?;
-    // It listens as long as the page lives.
-    closure.forget();
-    Ok(())
+/// What the browser calls when something happens, as long as the page lives.
+pub(crate) fn act(act: impl FnMut(Event) + 'static) -> JsValue {
+    Closure::<dyn FnMut(Event)>::new(act).into_js_value()
 }
 
-pub(crate) fn on(kind: &str, act: impl FnMut(Event) + 'static) -> Result<(), JsValue> {
-    listen(&document(), kind, act)
+pub(crate) fn listen(target: &JsValue, kind: &str, act: impl FnMut(Event) + 'static) {
+    target
+        .unchecked_ref::<EventTarget>()
+        .add_event_listener(kind, &self::act(act));
+}
+
+pub(crate) fn on(kind: &str, act: impl FnMut(Event) + 'static) {
+    listen(&document(), kind, act);
 }

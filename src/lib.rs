@@ -62,7 +62,7 @@ pub mod draws;
 pub mod figure;
 pub mod ground;
 pub mod lane;
-#[cfg(feature = "page")]
+#[cfg(any(feature = "page", target_arch = "wasm32"))]
 mod lent;
 pub mod material;
 #[cfg(target_arch = "wasm32")]

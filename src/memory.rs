@@ -1,8 +1,7 @@
 //! The browser's memory: what is kept there, under which names. It may be full, blocked or throw;
 //! nothing is read then, and what is written is told not to be.
 
-use crate::dom::window;
-use web_sys::Storage;
+use crate::dom::{Storage, window};
 
 /// What this page keeps begins so.
 #[cfg_attr(not(feature = "shed"), allow(dead_code))]
@@ -13,7 +12,7 @@ pub(crate) const RECIPE: &str = "barrowmix.recipe";
 /// Recipes that gave way to another one, the newest first.
 pub(crate) const KEPT: &str = "barrowmix.kept";
 /// Stands between them.
-pub(crate) const BETWEEN: char = ' ';
+pub(crate) const BETWEEN: &str = " ";
 /// The units of display.
 #[cfg_attr(feature = "shed", allow(dead_code))]
 pub(crate) const UNITS: &str = "barrowmix.units";
@@ -25,6 +24,11 @@ pub(crate) const SIZES: &str = "barrowmix.sizes";
 
 pub(crate) fn storage() -> Option<Storage> {
     window().local_storage().ok()?
+}
+
+/// The items of a list that is kept under a name.
+pub(crate) fn items(text: &str) -> Vec<&str> {
+    crate::lent::pieces(text, b' ')
 }
 
 pub(crate) fn read(key: &str) -> Option<String> {

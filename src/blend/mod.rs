@@ -186,9 +186,12 @@ impl Blend {
             mix.shares.push(mix::Share::of(line));
         }
         let barrow = Barrow {
+            ground: barrow.ground,
+            ground_dry_kg: barrow.ground_dry_kg,
+            area_m2: barrow.area_m2,
             lines,
             parts,
-            ..barrow.clone()
+            left: barrow.left,
         };
         Some(Blend::mixed(&barrow, mix))
     }
@@ -196,10 +199,12 @@ impl Blend {
     /// A ground without additions, a kilogram of it.
     pub(crate) fn alone(barrow: &Barrow) -> Blend {
         let barrow = Barrow {
+            ground: barrow.ground,
             ground_dry_kg: 1.0,
+            area_m2: barrow.area_m2,
             lines: Vec::new(),
             parts: Vec::new(),
-            ..barrow.clone()
+            left: barrow.left,
         };
         let ground = barrow.ground.map(Pair::all);
         Blend::mixed(&barrow, Mix::of(ground, Pair::all(1.0)))

@@ -3,7 +3,7 @@
 // The constants stand as published, whatever of them a double holds.
 #![allow(clippy::excessive_precision)]
 
-use libm::{log, sqrt};
+use libm::log;
 
 /// The standard normal quantile of the 90th percentile (Wichura 1988, as `quantile` gives it).
 pub const NINETIETH: f64 = 1.281_551_565_544_600_4;
@@ -21,7 +21,7 @@ pub fn quantile(u: f64) -> f64 {
         return q * fraction(CENTRAL * CENTRAL - q * q, &CENTRE);
     }
     let tail = if q < 0.0 { u } else { 1.0 - u };
-    let r = sqrt(-log(tail));
+    let r = (-log(tail)).sqrt();
     let size = if r <= 5.0 {
         fraction(r - 1.6, &TAIL)
     } else {

@@ -2,7 +2,6 @@
 
 use super::{Frame, Point};
 use crate::draws::share_of;
-use libm::sqrt;
 
 /// Corners of the region's outline before the triangle cuts it.
 const CORNERS: usize = 48;
@@ -36,9 +35,9 @@ pub fn region(frame: &Frame, points: &[Point]) -> Vec<Point> {
     let yy = sum(&|p| (p[1] - y) * (p[1] - y)) + thin;
     let xy = sum(&|p| (p[0] - x) * (p[1] - y));
     // The lower triangle of the root of the covariance turns a circle into the ellipse.
-    let a = sqrt(xx);
+    let a = xx.sqrt();
     let b = xy / a;
-    let c = sqrt((yy - b * b).max(thin));
+    let c = (yy - b * b).max(thin).sqrt();
     let sizes: Vec<f64> = points
         .iter()
         .map(|p| {
@@ -47,7 +46,7 @@ pub fn region(frame: &Frame, points: &[Point]) -> Vec<Point> {
             u * u + v * v
         })
         .collect();
-    let size = sqrt(share_of(&sizes, HELD).unwrap_or(0.0));
+    let size = share_of(&sizes, HELD).unwrap_or(0.0).sqrt();
     let [cosine, sine] = TURN;
     let (mut u, mut v) = (size, 0.0);
     let mut outline: Vec<Point> = Vec::with_capacity(CORNERS);

@@ -131,6 +131,9 @@ pub struct Bar {
     pub segments: [[f64; 2]; 4],
 }
 
+/// Corner and size of the box of the bars in the pore column's drawing of 460 by 208.
+pub const BARS: ([f64; 2], [f64; 2]) = ([4.0, 22.0], [452.0, 138.0]);
+
 /// The bars of the drawing: two of the ground, a gap, three of the blend, inside a box.
 pub fn bars(parts: &[Parts; 5], [left, top]: [f64; 2], [width, height]: [f64; 2]) -> [Bar; 5] {
     // Five bars and four small gaps, with a wide gap between ground and blend.

@@ -6,9 +6,9 @@ mod jar;
 mod triangle;
 
 pub use cloud::{HELD, cloud, region};
-pub use column::{Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
+pub use column::{BARS, Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
 pub use jar::{JarLayer, jar_layers};
-pub use triangle::{Frame, GRID_STEP_PCT, Tick, grid, ticks};
+pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 
 /// A point in a drawing: x to the right, y down.
 pub type Point = [f64; 2];

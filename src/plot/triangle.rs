@@ -19,6 +19,19 @@ pub struct Frame {
     pub side: f64,
 }
 
+/// Where the triangle stands in its drawing of 460 by 372.
+pub const TRIANGLE: Frame = Frame {
+    left: 42.0,
+    top: 24.0,
+    side: 376.0,
+};
+/// The same in the strip of a phone, 120 by 112.
+pub const SMALL_TRIANGLE: Frame = Frame {
+    left: 4.0,
+    top: 4.0,
+    side: 112.0,
+};
+
 impl Frame {
     /// The point of a texture, fractions in percent.
     pub fn point(&self, fractions_pct: [f64; 3]) -> Point {

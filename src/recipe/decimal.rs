@@ -3,82 +3,21 @@
 //! Own code for its size: `lexical-parse-float` and the standard library take 14 kB and more of the
 //! page before compression. `tests/decimal.rs` checks it against the standard library.
 
-/// Digits that are read; one more stands for all the rest. Between two neighbours lies a number of
-/// at most 767 digits, so more decide nothing.
-const DIGITS_READ: i64 = 800;
+#[cfg(not(all(feature = "page", target_arch = "wasm32")))]
+mod long;
+/// The browser reads what takes more code than is worth a download; it reads to the nearest too.
+#[cfg(all(feature = "page", target_arch = "wasm32"))]
+mod long {
+    pub(super) fn size(text: &[u8]) -> f64 {
+        crate::lent::number_of(std::str::from_utf8(text).unwrap_or_default())
+    }
+}
+
 /// No exponent matters past this, and no text is that long.
 const EXPONENT_LIMIT: i64 = 1_000_000_000_000;
 /// So many digits and such a power of ten are exact, and so one operation rounds once.
 const EXACT_DIGITS: i64 = 15;
 const EXACT_POWER: i64 = 22;
-/// Bits of a quotient: those of a number, at least two that round it.
-const QUOTIENT_BITS: i64 = 56;
-/// The power of two of the least number.
-const LEAST_POWER: i64 = -1074;
-const INFINITE: u64 = 0x7ff << 52;
-
-/// A whole number without sign; limbs of 32 bits, the lowest first and the highest not 0.
-#[derive(Default)]
-struct Whole(Vec<u32>);
-
-impl Whole {
-    #[inline(never)]
-    fn multiply_add(&mut self, factor: u32, mut carry: u32) {
-        for limb in &mut self.0 {
-            let wide = u64::from(*limb) * u64::from(factor) + u64::from(carry);
-            *limb = wide as u32;
-            carry = (wide >> 32) as u32;
-        }
-        if carry > 0 {
-            self.0.push(carry);
-        }
-    }
-
-    /// Times a power; `base` to the ninth must fit a limb.
-    fn scale(&mut self, base: u32, mut power: i64) {
-        while power > 0 {
-            let step = power.min(9);
-            let mut factor = 1;
-            for _ in 0..step {
-                factor *= base;
-            }
-            self.multiply_add(factor, 0);
-            power -= step;
-        }
-    }
-
-    fn bits(&self) -> i64 {
-        let top = self.0.last().map_or(0, |limb| limb.leading_zeros());
-        self.0.len() as i64 * 32 - i64::from(top)
-    }
-
-    fn is_less(&self, other: &Whole) -> bool {
-        if self.0.len() != other.0.len() {
-            return self.0.len() < other.0.len();
-        }
-        for (one, other) in self.0.iter().zip(&other.0).rev() {
-            if one != other {
-                return one < other;
-            }
-        }
-        false
-    }
-
-    /// Takes away what is not more.
-    fn subtract(&mut self, other: &Whole) {
-        let mut borrow = 0;
-        for (index, limb) in self.0.iter_mut().enumerate() {
-            let less = other.0.get(index).copied().unwrap_or(0);
-            let wide = i64::from(*limb) - i64::from(less) + borrow;
-            *limb = wide as u32;
-            borrow = wide >> 32;
-        }
-        while self.0.last() == Some(&0) {
-            self.0.pop();
-        }
-    }
-}
-
 /// The number of a text that JSON would call one, or of one with a plus or a bare point; not a
 /// number where it is none. Too large gives infinity.
 pub fn number_of_text(text: &str) -> f64 {
@@ -97,44 +36,40 @@ fn sign(text: &[u8]) -> (bool, &[u8]) {
 
 /// The number of a text without sign.
 fn size(text: &[u8]) -> Option<f64> {
-    let mut whole = Whole::default();
-    // Digits of the whole number, and the power of ten of its last.
-    let (mut count, mut power) = (0, 0);
-    let (mut any, mut point, mut more) = (false, false, false);
-    let mut exponent = 0;
+    // The first digits, how many there are in all, and the power of ten of the last.
+    let (mut whole, mut count, mut power) = (0_u64, 0, 0);
+    let (mut any, mut point) = (false, false);
     for (index, byte) in text.iter().copied().enumerate() {
         match byte {
             b'0'..=b'9' => {
                 any = true;
-                let digit = u32::from(byte - b'0');
-                if count < DIGITS_READ {
-                    if count > 0 || digit > 0 {
-                        whole.multiply_add(10, digit);
-                        count += 1;
-                    }
-                    power -= i64::from(point);
-                } else {
-                    more |= digit > 0;
-                    power += i64::from(!point);
+                count += i64::from(count > 0 || byte > b'0');
+                if count <= EXACT_DIGITS {
+                    whole = whole * 10 + u64::from(byte - b'0');
                 }
+                power -= i64::from(point);
             }
             b'.' if !point => point = true,
             b'e' | b'E' if any => {
-                exponent = exponent_of(&text[index + 1..])?;
+                power += exponent_of(&text[index + 1..])?;
                 break;
             }
             _ => return None,
         }
     }
-    if more {
-        whole.multiply_add(10, 1);
-        count += 1;
-        power -= 1;
+    if count > EXACT_DIGITS || power.abs() > EXACT_POWER {
+        return any.then(|| long::size(text));
     }
-    any.then(|| nearest(whole, count, power + exponent))
+    let mut tens = 1.0;
+    for _ in 0..power.abs() {
+        tens *= 10.0;
+    }
+    let size = whole as f64;
+    any.then_some(if power < 0 { size / tens } else { size * tens })
 }
 
-fn exponent_of(text: &[u8]) -> Option<i64> {
+/// A whole number with a sign, held where it no longer matters.
+pub(super) fn exponent_of(text: &[u8]) -> Option<i64> {
     let (negative, digits) = sign(text);
     let mut size = 0;
     for byte in digits {
@@ -147,59 +82,4 @@ fn exponent_of(text: &[u8]) -> Option<i64> {
     }
     let signed = if negative { -size } else { size };
     (!digits.is_empty()).then_some(signed)
-}
-
-/// The number nearest to a whole one, of so many digits, times a power of ten.
-fn nearest(mut whole: Whole, count: i64, power: i64) -> f64 {
-    if count <= EXACT_DIGITS && power.abs() <= EXACT_POWER {
-        let mut size = 0.0;
-        for limb in whole.0.iter().rev() {
-            size = size * 4_294_967_296.0 + f64::from(*limb);
-        }
-        let mut tens = 1.0;
-        for _ in 0..power.abs() {
-            tens *= 10.0;
-        }
-        return if power < 0 { size / tens } else { size * tens };
-    }
-    // Below 10 to the -324 or from 10 to the 309 on.
-    if count == 0 || count + power <= -324 {
-        return 0.0;
-    }
-    if count + power > 309 {
-        return f64::INFINITY;
-    }
-    let mut divisor = Whole(vec![1]);
-    whole.scale(10, power);
-    divisor.scale(10, -power);
-    // Their quotient comes to between a half and two, and then one bit after the other.
-    let two = whole.bits() - divisor.bits();
-    whole.scale(2, -two);
-    divisor.scale(2, two);
-    let mut quotient = 0_u64;
-    let bits = QUOTIENT_BITS.min(two + 3 - LEAST_POWER);
-    for _ in 0..bits {
-        quotient <<= 1;
-        if !whole.is_less(&divisor) {
-            whole.subtract(&divisor);
-            quotient |= 1;
-        }
-        whole.multiply_add(2, 0);
-    }
-    quotient |= u64::from(!whole.0.is_empty());
-    // The quotient's last bit is worth two to this power.
-    let last = two + 1 - bits;
-    rounded(quotient, last)
-}
-
-/// A quotient times a power of two, as a number.
-fn rounded(quotient: u64, last: i64) -> f64 {
-    let extra = 11_u32.saturating_sub(quotient.leading_zeros()).max(2);
-    let (size, rest) = (quotient >> extra, quotient & ((1 << extra) - 1));
-    let half = 1 << (extra - 1);
-    let up = rest > half || rest == half && size & 1 == 1;
-    let exponent = (last + i64::from(extra) - LEAST_POWER) as u64;
-    // What carries over from the digits raises the exponent, up to infinity.
-    let bits = (exponent << 52) + size + u64::from(up);
-    f64::from_bits(bits.min(INFINITE))
 }

@@ -140,8 +140,8 @@ impl Fault {
     }
 }
 
-/// How much of a strange field name is shown.
-const ODD_NAME_LENGTH: usize = 60;
+/// How much of a strange field name or text is shown.
+const ODD_LENGTH: usize = 60;
 
 /// A field's place in the document.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -156,10 +156,9 @@ impl Path {
     /// A field of this.
     pub fn field(&self, name: &str) -> Path {
         let plain = name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_');
-        if !plain || name.is_empty() || name.len() > ODD_NAME_LENGTH {
+        if !plain || name.is_empty() || name.len() > ODD_LENGTH {
             // A name that nobody meant: quoted, on one line, and not without end.
-            let short: String = name.chars().take(ODD_NAME_LENGTH).collect();
-            return Path([self.as_str(), "[", &quoted(&short), "]"].concat());
+            return Path([self.as_str(), "[", &quoted(name), "]"].concat());
         }
         if self.0.is_empty() {
             Path(name.to_owned())
@@ -197,30 +196,33 @@ impl fmt::Display for Path {
     }
 }
 
-/// A text in quotes on one line.
+/// A text of others in quotes, on one line and not without end.
 pub(crate) fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
-    for letter in text.chars() {
-        match letter {
-            '"' | '\\' => {
-                out.push('\\');
+    for (count, letter) in text.chars().enumerate() {
+        if count == ODD_LENGTH {
+            break;
+        }
+        let escape = match letter {
+            '"' | '\\' => letter,
+            '\n' => 'n',
+            '\r' => 'r',
+            '\t' => 't',
+            _ if letter.is_control() => 'u',
+            _ => {
                 out.push(letter);
+                continue;
             }
-            '\n' => out += "\\n",
-            '\r' => out += "\\r",
-            '\t' => out += "\\t",
-            _ if letter.is_control() => {
-                let code = u32::from(letter);
-                out += "\\u{";
-                if code > 15 {
-                    out.push(char::from_digit(code >> 4, 16).unwrap_or('0'));
-                }
-                out.push(char::from_digit(code & 15, 16).unwrap_or('0'));
-                out.push('}');
-            }
-            _ => out.push(letter),
+        };
+        out += "\\";
+        out.push(escape);
+        if escape == 'u' {
+            let code = letter as usize;
+            let digit = |index: usize| "0123456789abcdef".get(index..=index).unwrap_or_default();
+            let first = if code > 15 { digit(code >> 4) } else { "" };
+            out += &["{", first, digit(code & 15), "}"].concat();
         }
     }
-    out.push('"');
+    out += "\"";
     out
 }

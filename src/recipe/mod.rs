@@ -274,6 +274,27 @@ pub struct Place {
     pub kept: Kept,
 }
 
+impl Place {
+    /// Whether it says nothing.
+    pub fn is_silent(&self) -> bool {
+        let amounts = [
+            &self.volume,
+            &self.height,
+            &self.top_width,
+            &self.bottom_width,
+        ];
+        amounts.iter().all(|amount| amount.is_none())
+            && self.kind.is_none()
+            && self.count.is_none()
+            && self.drains.is_none()
+            && self.on.is_none()
+            && self.near.is_none()
+            && self.crop.is_none()
+            && self.mean_temperature_c.is_none()
+            && self.kept.is_empty()
+    }
+}
+
 /// A material of the recipe's own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OwnMaterial {

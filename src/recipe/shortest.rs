@@ -4,10 +4,6 @@
 //! after the other until the exact reader gives the number back, which is slow for sixteen digits
 //! and quick for what people type. `tests/decimal.rs` checks it against the standard library.
 
-use super::number_of_text;
-
-/// Digits that always suffice.
-const DIGITS: i32 = 17;
 /// Exponents up to which a number is written without one.
 const PLAIN: std::ops::RangeInclusive<i32> = -5..=15;
 
@@ -77,62 +73,104 @@ fn push_zeros(out: &mut String, count: i32) {
     }
 }
 
-/// The digits, and the power of ten of the first.
-#[inline(never)]
+/// The digits, and the power of ten of the first: the browser knows them.
+#[cfg(all(feature = "page", target_arch = "wasm32"))]
 fn shortest(value: f64) -> (String, i32) {
-    let mut exponent = 0;
-    while exponent < 308 && scaled(value, -exponent) >= 10.0 {
-        exponent += 1;
-    }
-    while scaled(value, -exponent) < 1.0 {
-        exponent -= 1;
-    }
-    for digits in 1..DIGITS {
-        let reach = if digits < 16 { 1 } else { 20 };
-        if let Some(found) = with_digits(value, digits, exponent, reach) {
-            return found;
+    let text = crate::lent::text_of(value);
+    let (mut digits, mut exponent, mut point) = (String::new(), -1, false);
+    let bytes = text.as_bytes();
+    for (index, byte) in bytes.iter().copied().enumerate() {
+        match byte {
+            b'0'..=b'9' => {
+                if byte > b'0' || !digits.is_empty() {
+                    digits.push(char::from(byte));
+                    exponent += i32::from(!point);
+                } else {
+                    exponent -= i32::from(point);
+                }
+            }
+            b'.' => point = true,
+            _ => {
+                exponent +=
+                    super::decimal::exponent_of(&bytes[index + 1..]).unwrap_or_default() as i32;
+                break;
+            }
         }
     }
-    // Doubles stand further apart than what scaling may have missed.
-    with_digits(value, DIGITS, exponent, 60).unwrap_or_default()
+    while digits.ends_with('0') {
+        digits.pop();
+    }
+    (digits, exponent)
 }
 
-/// A number times a power of ten, good to a few roundings.
-#[inline(never)]
-fn scaled(value: f64, power: i32) -> f64 {
-    let (mut value, mut left) = (value, power);
-    while left != 0 {
-        let step = left.clamp(-22, 22);
-        let mut ten = 1.0;
-        for _ in 0..step.abs() {
-            ten *= 10.0;
-        }
-        value = if step > 0 { value * ten } else { value / ten };
-        left -= step;
-    }
-    value
-}
+#[cfg(not(all(feature = "page", target_arch = "wasm32")))]
+use search::shortest;
 
-/// So many digits that read back as the value: of those within reach the middle one, which lies
-/// nearest.
-#[inline(never)]
-fn with_digits(value: f64, digits: i32, exponent: i32, reach: u64) -> Option<(String, i32)> {
-    let power = exponent + 1 - digits;
-    let middle = scaled(value, -power).round() as u64;
-    let mut found: Option<[u64; 2]> = None;
-    for candidate in middle.saturating_sub(reach)..=middle + reach {
-        let minus = if power < 0 { "e-" } else { "e" };
-        let power = whole_text(u64::from(power.unsigned_abs()));
-        let text = [&whole_text(candidate), minus, &power].concat();
-        if number_of_text(&text) == value {
-            found = Some([found.map_or(candidate, |[first, _]| first), candidate]);
+#[cfg(not(all(feature = "page", target_arch = "wasm32")))]
+mod search {
+    use super::super::number_of_text;
+    use super::whole_text;
+
+    /// Digits that always suffice.
+    const DIGITS: i32 = 17;
+
+    /// The digits, and the power of ten of the first.
+    #[inline(never)]
+    pub(super) fn shortest(value: f64) -> (String, i32) {
+        let mut exponent = 0;
+        while exponent < 308 && scaled(value, -exponent) >= 10.0 {
+            exponent += 1;
         }
+        while scaled(value, -exponent) < 1.0 {
+            exponent -= 1;
+        }
+        for digits in 1..DIGITS {
+            let reach = if digits < 16 { 1 } else { 20 };
+            if let Some(found) = with_digits(value, digits, exponent, reach) {
+                return found;
+            }
+        }
+        // Doubles stand further apart than what scaling may have missed.
+        with_digits(value, DIGITS, exponent, 60).unwrap_or_default()
     }
-    let [first, last] = found?;
-    let mut text = whole_text(u64::midpoint(first, last));
-    let exponent = power + text.len() as i32 - 1;
-    while text.len() > 1 && text.ends_with('0') {
-        text.pop();
+
+    /// A number times a power of ten, good to a few roundings.
+    #[inline(never)]
+    fn scaled(value: f64, power: i32) -> f64 {
+        let (mut value, mut left) = (value, power);
+        while left != 0 {
+            let step = left.clamp(-22, 22);
+            let mut ten = 1.0;
+            for _ in 0..step.abs() {
+                ten *= 10.0;
+            }
+            value = if step > 0 { value * ten } else { value / ten };
+            left -= step;
+        }
+        value
     }
-    Some((text, exponent))
+
+    /// So many digits that read back as the value: of those within reach the middle one, which lies
+    /// nearest.
+    #[inline(never)]
+    fn with_digits(value: f64, digits: i32, exponent: i32, reach: u64) -> Option<(String, i32)> {
+        let power = exponent + 1 - digits;
+        let middle = scaled(value, -power).round() as u64;
+        let mut found: Option<[u64; 2]> = None;
+        for candidate in middle.saturating_sub(reach)..=middle + reach {
+            let minus = if power < 0 { "e-" } else { "e" };
+            let power = whole_text(u64::from(power.unsigned_abs()));
+            let text = [&whole_text(candidate), minus, &power].concat();
+            if number_of_text(&text) == value {
+                found = Some([found.map_or(candidate, |[first, _]| first), candidate]);
+            }
+        }
+        let [first, last] = found?;
+        let mut text = whole_text(u64::midpoint(first, last));
+        let exponent = power + text.len() as i32 - 1;
+        while text.len() > 1 && text.ends_with('0') {
+            text.pop();
+        }
+        Some((text, exponent))
+    }
 }

@@ -16,7 +16,7 @@ use crate::recipe::dug::buckets_as_they_lay;
 use crate::recipe::own::{copy_of, put, weighed_bucket, with_loose_density};
 use crate::recipe::phrase::{apply_parts, parse_parts};
 use crate::recipe::{
-    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Found, Kept, Place, PlaceKind, Price, Recipe, Soil,
+    AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Found, Kept, PlaceKind, Price, Recipe, Soil,
 };
 use crate::words::{
     Units, bag_name, bucket_fault_text, dug_fault_text, fill_fault_text, filled_line_text,
@@ -94,15 +94,15 @@ fn sizes() -> Vec<Size> {
 /// Fills the list of sizes; those of soil can only be volumes.
 fn fill_sizes(form: &Form, with_bags: bool) {
     let list = form.part("[name=size]");
-    list.set_text_content(None);
+    list.set_text_content("");
     for (index, size) in sizes()
         .iter()
         .enumerate()
         .take(if with_bags { 99 } else { 2 })
     {
-        let _ = list.append_child(&option(&index.to_string(), &size.name));
+        list.append_child(&option(&index.to_string(), &size.name));
     }
-    let _ = list.append_child(&option("", label_of_shed("another_size")));
+    list.append_child(&option("", label_of_shed("another_size")));
 }
 
 fn fill_units(form: &Form, name: &str, dimensions: &[Dimension]) {
@@ -356,7 +356,7 @@ fn filling(tool: &Tool) -> Result<Answer, Wrong> {
         });
     }
     place.count = Some(count);
-    recipe.place = (place != Place::default()).then_some(place);
+    recipe.place = (!place.is_silent()).then_some(place);
     let (exact, _) = filled(&recipe, target).map_err(wrong)?;
     let (recipe, filled) = rounded(&exact, FILL_DIGITS).map_err(wrong)?;
     let mut lines = vec![crate::words::filled_text(&filled, target, tool.speech)];

@@ -2,7 +2,7 @@
 
 use super::form::{Form, Wrong, button, dialog, put, value};
 use super::{Tool, page, with_tool};
-use crate::dom::{all, by_id, focus, make, set, set_hidden};
+use crate::dom::{Element, by_id, focus, make, set, set_hidden};
 use crate::material::{Group, catalogue};
 use crate::memory::{self, BETWEEN, FAVOURITES};
 use crate::recipe::{Addition, Recipe, from_letters, to_letters};
@@ -10,7 +10,6 @@ use crate::words::{
     everyday_words, found_text, group_name, is_found, label_of_shed, material_line, own_kind_text,
 };
 use std::cell::{Cell, RefCell};
-use web_sys::Element;
 
 /// A material as the list shows it.
 struct Item<'a> {
@@ -23,7 +22,7 @@ struct Item<'a> {
 /// Where someone was in the list before looking at a material.
 struct Place {
     typed: String,
-    scrolled: i32,
+    scrolled: f64,
     id: String,
 }
 
@@ -35,7 +34,8 @@ thread_local! {
 
 fn favourites() -> Vec<String> {
     let text = memory::read(FAVOURITES).unwrap_or_default();
-    let ids = text.split(BETWEEN).filter(|id| !id.is_empty());
+    let ids = memory::items(&text);
+    let ids = ids.into_iter().filter(|id| !id.is_empty());
     ids.map(str::to_owned).collect()
 }
 
@@ -127,7 +127,7 @@ fn section(list: &Element, name: &str, items: &[&Item], starred: bool) {
     for (place, item) in items.iter().enumerate() {
         let element = shown(item, starred);
         set(&element, "data-place", &place.to_string());
-        let _ = list.append_child(&element);
+        list.append_child(&element);
     }
 }
 
@@ -148,7 +148,7 @@ fn shown(item: &Item, starred: bool) -> Element {
     let named = |button: &Element, key: &'static str| {
         let title = [label_of_shed(key), ": ", item.name].concat();
         set(button, "aria-label", &title);
-        let _ = element.append_child(button);
+        element.append_child(button);
     };
     // The memory keeps ids with a sign between; one that holds it could not be told from two.
     if !item.id.contains(BETWEEN) {
@@ -161,7 +161,7 @@ fn shown(item: &Item, starred: bool) -> Element {
     let key = if item.is_own { "edit" } else { "about" };
     let about = make("button");
     set(&about, "type", "button");
-    about.set_text_content(Some(label_of_shed(key)));
+    about.set_text_content(label_of_shed(key));
     point(&about, item.id, item.is_own);
     named(&about, key);
     named(&button("add", item.id, label_of_shed("add")), "add");
@@ -180,7 +180,7 @@ pub(super) fn point(button: &Element, id: &str, is_own: bool) {
 
 fn press(star: &Element, pressed: bool) {
     set(star, "aria-pressed", if pressed { "true" } else { "false" });
-    star.set_text_content(Some(if pressed { "★" } else { "☆" }));
+    star.set_text_content(if pressed { "★" } else { "☆" });
 }
 
 /// Shows what the search finds and hides the rest. What has the words in its name comes first, and
@@ -191,11 +191,10 @@ pub(super) fn narrow(form: &Form) {
     let mut sections = Vec::new();
     for section in form.all(".finds section") {
         let mut items = Vec::new();
-        for item in all(&section, "li") {
+        for item in section.query_selector_all("li") {
             let text = |selector: &str| {
-                let part = item.query_selector(selector).ok().flatten();
-                part.and_then(|part| part.text_content())
-                    .unwrap_or_default()
+                let part = item.query_selector(selector);
+                part.map_or(String::new(), |part| part.text_content())
             };
             let (name, line) = (text("strong"), text("span"));
             let words = item.get_attribute("data-words").unwrap_or_default();
@@ -219,7 +218,7 @@ pub(super) fn narrow(form: &Form) {
     arrange(sections);
     form.write("[data-part=found]", &found_text(count, of));
     set_hidden(&form.part(".none"), count > 0);
-    form.part(".finds").set_scroll_top(0);
+    form.part(".finds").set_scroll_top(0.0);
 }
 
 /// Puts brothers in the order of their rank, and those of a rank as they stood at first.
@@ -231,7 +230,7 @@ fn arrange(mut brothers: Vec<(u8, Element)>) {
     brothers.sort_by_key(|(rank, element)| (*rank, place(element)));
     for (_, element) in brothers {
         if let Some(parent) = element.parent_element() {
-            let _ = parent.append_child(&element);
+            parent.append_child(&element);
         }
     }
 }
@@ -246,7 +245,7 @@ pub(super) fn star(id: &str) {
         if pressed {
             ids.push(id.to_owned());
         }
-        if !memory::write(FAVOURITES, &ids.join(&BETWEEN.to_string())) {
+        if !memory::write(FAVOURITES, &ids.join(BETWEEN)) {
             let text = label_of_shed("favourite_not_kept");
             tool.form.mark(Some(&Wrong::of(text)));
             return;
@@ -284,7 +283,10 @@ pub(super) fn add(id: &str) {
     if let Some(dialog) = dialog() {
         dialog.close();
     }
-    if let Some(slider) = all(&by_id("additions"), "input[type=range]").last() {
+    if let Some(slider) = by_id("additions")
+        .query_selector_all("input[type=range]")
+        .last()
+    {
         focus(slider);
     }
 }

@@ -1,10 +1,9 @@
 //! Figures in a table: low, typical and high, in the unit that the user chose.
 
 use super::form::{Form, Wrong, in_table, put, put_box, set_value};
-use crate::dom::{make, set};
+use crate::dom::{Element, make, set};
 use crate::figure::Figure;
 use crate::words::range_needs_all;
-use web_sys::Element;
 
 /// What the names of the boxes for low, typical and high end in.
 const ENDS: [&str; 3] = [".low", "", ".high"];
@@ -59,7 +58,7 @@ impl Entry {
             set_value(&field, &text.unwrap_or_default());
         }
         put(&row, "td", self.unit);
-        let _ = list.append_child(&row);
+        list.append_child(&row);
     }
 
     /// What is typed; nothing where typical is not.

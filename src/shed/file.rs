@@ -1,8 +1,9 @@
 //! Files, the clipboard, and what this browser keeps.
 
+use super::browser::{Blob, Bytes, File, create_object_url, revoke_object_url};
 use super::form::{button, put};
 use super::{Tool, page, say};
-use crate::dom::{by_id, make, set, window};
+use crate::dom::{by_id, listen, make, set, window};
 use crate::memory::{self, BETWEEN, KEPT, OURS};
 use crate::outcome::Outcome;
 use crate::recipe::own::materials_from_json;
@@ -11,34 +12,30 @@ use crate::words::{
     error_text, file_name, label_of_shed, outcome_as_text, page_fault_text, too_large_text,
 };
 use wasm_bindgen::prelude::*;
-use web_sys::{Blob, File, HtmlElement, HtmlInputElement, Url};
 
 /// Largest file that is read, bytes (a choice: 64 additions and as many materials with ranges for
 /// all their numbers stay below it).
 const FILE_LIMIT: f64 = 1_000_000.0;
 /// Lets the user choose a file: a recipe, or materials for this one.
 pub(super) fn choose(materials: bool) {
-    let Ok(chooser) = make("input").dyn_into::<HtmlInputElement>() else {
-        return;
-    };
-    chooser.set_type("file");
+    let chooser = make("input");
+    set(&chooser, "type", "file");
     set(&chooser, "accept", ".json,application/json");
     let chosen = chooser.clone();
-    let act = Closure::once_into_js(move || {
-        if let Some(file) = chosen.files().and_then(|files| files.get(0)) {
+    listen(&chooser, "change", move |_| {
+        if let Some(file) = chosen.files().item(0) {
             open(&file, materials);
         }
     });
-    let _ = chooser.add_event_listener_with_callback("change", act.unchecked_ref());
     // Some browsers open it only for an element of the page, and tests look for it there.
     set(&chooser, "class", "unseen");
     set(&chooser, "id", "shed-file");
     if let Some(old) = crate::dom::find("#shed-file") {
         old.remove();
     }
-    let _ = by_id("shed")
-        .parent_element()
-        .map(|body| body.append_child(&chooser));
+    if let Some(body) = by_id("shed").parent_element() {
+        body.append_child(&chooser);
+    }
     chooser.click();
 }
 
@@ -49,17 +46,12 @@ pub(super) fn open(file: &File, materials: bool) {
         return;
     }
     let read = Closure::once_into_js(move |bytes: JsValue| {
-        let bytes = js_sys::Uint8Array::new(&bytes).to_vec();
-        taken(&bytes, materials);
+        taken(&Bytes::new(&bytes).slice(), materials);
     });
     let refused = Closure::once_into_js(move |_: JsValue| {
         say(label_of_shed("open_title"), label_of_shed("unreadable"));
     });
-    let promise = file.array_buffer();
-    let then = js_sys::Reflect::get(&promise, &"then".into());
-    if let Ok(then) = then.and_then(|then| then.dyn_into::<js_sys::Function>()) {
-        let _ = then.call2(&promise, &read, &refused);
-    }
+    file.array_buffer().then(&read, &refused);
 }
 
 fn taken(bytes: &[u8], materials: bool) {
@@ -103,20 +95,16 @@ pub(super) fn save() {
 
 /// Hands a text to the browser as a file.
 pub(super) fn download(name: &str, text: &str) {
-    let parts = js_sys::Array::of1(&JsValue::from_str(text));
-    let Ok(url) = Blob::new_with_str_sequence(&parts)
-        .and_then(|blob| Url::create_object_url_with_blob(&blob))
-    else {
+    let blob = Blob::new(vec![JsValue::from_str(text)]);
+    let Ok(url) = create_object_url(&blob) else {
         say(label_of_shed("save_title"), label_of_shed("not_saved"));
         return;
     };
     let link = make("a");
     set(&link, "href", &url);
     set(&link, "download", name);
-    if let Some(link) = link.dyn_ref::<HtmlElement>() {
-        link.click();
-    }
-    let _ = Url::revoke_object_url(&url);
+    link.click();
+    revoke_object_url(&url);
 }
 
 /// The result as text, shown and copied.
@@ -126,21 +114,16 @@ pub(super) fn fill_text(tool: &Tool) {
         Err(error) => error_text(&error),
     };
     tool.form.set("text", &text);
-    let navigator = window().navigator();
-    let clipboard = js_sys::Reflect::get(&navigator, &"clipboard".into());
-    if clipboard.is_ok_and(|clipboard| !clipboard.is_undefined()) {
+    if let Some(clipboard) = window().navigator().clipboard() {
         let quiet = Closure::once_into_js(|_: JsValue| {});
-        let promise = navigator.clipboard().write_text(&text);
-        let then = js_sys::Reflect::get(&promise, &"then".into());
-        if let Ok(then) = then.and_then(|then| then.dyn_into::<js_sys::Function>()) {
-            let _ = then.call2(&promise, &JsValue::NULL, &quiet);
-        }
+        clipboard.write_text(&text).then(&JsValue::NULL, &quiet);
     }
 }
 
 fn kept() -> Vec<String> {
     let text = memory::read(KEPT).unwrap_or_default();
-    let texts = text.split(BETWEEN).filter(|text| !text.is_empty());
+    let texts = memory::items(&text);
+    let texts = texts.into_iter().filter(|text| !text.is_empty());
     texts.map(str::to_owned).collect()
 }
 
@@ -160,7 +143,7 @@ pub(super) fn fill_kept(tool: &Tool) {
         };
         put(&item, "span", &name);
         let index = index.to_string();
-        let _ = item.append_child(&button(
+        item.append_child(&button(
             "open-kept",
             &index,
             label_of_shed(if recipe.is_ok() {
@@ -169,8 +152,8 @@ pub(super) fn fill_kept(tool: &Tool) {
                 "kept_file"
             }),
         ));
-        let _ = item.append_child(&button("delete-kept", &index, label_of_shed("delete")));
-        let _ = list.append_child(&item);
+        item.append_child(&button("delete-kept", &index, label_of_shed("delete")));
+        list.append_child(&item);
     }
 }
 
@@ -201,19 +184,18 @@ pub(super) fn delete_kept(value: &str) {
     {
         kept.remove(index);
     }
-    memory::write(KEPT, &kept.join(&BETWEEN.to_string()));
+    memory::write(KEPT, &kept.join(BETWEEN));
 }
 
 /// Takes everything of this page out of the browser's memory.
 pub(super) fn forget() {
     if let Some(storage) = memory::storage() {
-        let count = storage.length().unwrap_or(0);
-        let keys: Vec<String> = (0..count)
-            .filter_map(|index| storage.key(index).ok().flatten())
+        let keys: Vec<String> = (0..storage.length())
+            .filter_map(|index| storage.key(index))
             .filter(|key| key.starts_with(OURS))
             .collect();
         for key in keys {
-            let _ = storage.remove_item(&key);
+            storage.remove_item(&key);
         }
     }
     super::draft::forget();

@@ -1,11 +1,9 @@
 //! The open tool as a form: what is typed into it, and where its lists stand.
 
-use crate::dom::{all, document, make, set};
+use crate::dom::{Element, around, document, make, set};
 use crate::figure::within;
 use crate::quantity::Unit;
 use crate::words::{Typed, parse_typed, round_significant, shown, typed_text};
-use wasm_bindgen::prelude::*;
-use web_sys::{Element, HtmlDialogElement};
 
 /// What is wrong in a form, and at which of its fields.
 pub(super) struct Wrong {
@@ -41,20 +39,20 @@ impl Wrong {
 /// What stands in the dialog.
 #[derive(Clone)]
 pub(super) struct Form {
-    dialog: HtmlDialogElement,
+    dialog: Element,
 }
 
 impl Form {
-    pub(super) fn of(dialog: HtmlDialogElement) -> Form {
+    pub(super) fn of(dialog: Element) -> Form {
         Form { dialog }
     }
 
     pub(super) fn find(&self, selector: &str) -> Option<Element> {
-        self.dialog.query_selector(selector).ok().flatten()
+        self.dialog.query_selector(selector)
     }
 
     pub(super) fn all(&self, selector: &str) -> Vec<Element> {
-        all(&self.dialog, selector)
+        self.dialog.query_selector_all(selector)
     }
 
     /// A place for what the tool builds; a detached one if the form has none.
@@ -63,12 +61,12 @@ impl Form {
     }
 
     pub(super) fn write(&self, selector: &str, text: &str) {
-        self.part(selector).set_text_content(Some(text));
+        self.part(selector).set_text_content(text);
     }
 
     pub(super) fn list(&self, name: &str) -> Element {
         let list = self.part(&format!("[data-list={name}]"));
-        list.set_text_content(None);
+        list.set_text_content("");
         list
     }
 
@@ -89,13 +87,12 @@ impl Form {
     }
 
     pub(super) fn is_ticked(&self, name: &str) -> bool {
-        self.field(name)
-            .is_some_and(|field| property(&field, "checked").is_truthy())
+        self.field(name).is_some_and(|field| field.checked())
     }
 
     pub(super) fn tick(&self, name: &str, ticked: bool) {
         if let Some(field) = self.field(name) {
-            let _ = js_sys::Reflect::set(&field, &"checked".into(), &ticked.into());
+            field.set_checked(ticked);
         }
     }
 
@@ -162,10 +159,9 @@ impl Form {
         if let Some(name) = field.get_attribute("aria-label") {
             return name;
         }
-        let label = field.closest("label").ok().flatten();
-        let name = label.and_then(|label| label.query_selector("span").ok().flatten());
-        name.and_then(|name| name.text_content())
-            .unwrap_or_default()
+        let label = around(&field, "label");
+        let name = label.and_then(|label| label.query_selector("span"));
+        name.map_or(String::new(), |name| name.text_content())
     }
 
     /// Fills a list of choices.
@@ -173,9 +169,9 @@ impl Form {
         let Some(field) = self.field(name) else {
             return;
         };
-        field.set_text_content(None);
+        field.set_text_content("");
         for (value, text) in options {
-            let _ = field.append_child(&option(value, text));
+            field.append_child(&option(value, text));
         }
     }
 
@@ -192,14 +188,14 @@ impl Form {
         }
         for unit in self.all("[data-follow]") {
             let name = unit.get_attribute("data-follow").unwrap_or_default();
-            unit.set_text_content(Some(&self.text(&name)));
+            unit.set_text_content(&self.text(&name));
         }
     }
 
     /// Marks the field that is at fault, and no other.
     pub(super) fn mark(&self, wrong: Option<&Wrong>) {
         for field in self.all("[aria-invalid]") {
-            let _ = field.remove_attribute("aria-invalid");
+            field.remove_attribute("aria-invalid");
         }
         let text = wrong.map_or("", |wrong| &wrong.text);
         self.write("#shed-says", text);
@@ -223,7 +219,7 @@ pub(super) fn in_table(value: f64) -> String {
 pub(super) fn option(value: &str, text: &str) -> Element {
     let option = make("option");
     set(&option, "value", value);
-    option.set_text_content(Some(text));
+    option.set_text_content(text);
     option
 }
 
@@ -233,15 +229,15 @@ pub(super) fn button(tool: &str, value: &str, text: &str) -> Element {
     set(&button, "type", "button");
     set(&button, "data-tool", tool);
     set(&button, "value", value);
-    button.set_text_content(Some(text));
+    button.set_text_content(text);
     button
 }
 
 /// An element with a text, at the end of another.
 pub(super) fn put(under: &Element, name: &str, text: &str) -> Element {
     let element = make(name);
-    element.set_text_content(Some(text));
-    let _ = under.append_child(&element);
+    element.set_text_content(text);
+    under.append_child(&element);
     element
 }
 
@@ -257,23 +253,19 @@ pub(super) fn put_box(under: &Element, name: &str, called: &str) -> Element {
     ] {
         set(&field, attribute, value);
     }
-    let _ = under.append_child(&field);
+    under.append_child(&field);
     field
 }
 
-fn property(field: &Element, name: &str) -> JsValue {
-    js_sys::Reflect::get(field, &name.into()).unwrap_or(JsValue::UNDEFINED)
-}
-
 pub(super) fn value(field: &Element) -> String {
-    property(field, "value").as_string().unwrap_or_default()
+    field.value()
 }
 
 pub(super) fn set_value(field: &Element, text: &str) {
-    let _ = js_sys::Reflect::set(field, &"value".into(), &text.into());
+    field.set_value(text);
 }
 
 /// The dialog that the page has for tools.
-pub(super) fn dialog() -> Option<HtmlDialogElement> {
-    document().get_element_by_id("shed")?.dyn_into().ok()
+pub(super) fn dialog() -> Option<Element> {
+    document().get_element_by_id("shed")
 }

@@ -59,11 +59,11 @@ pub(super) fn fill(tool: &mut Tool) {
                 for (name, value) in [("type", "radio"), ("name", "usual"), ("value", preset.id)] {
                     set(&radio, name, value);
                 }
-                let _ = label.append_child(&radio);
+                label.append_child(&radio);
                 put(&label, "strong", preset.name);
                 let traits = preset.traits();
                 put(&label, "span", &fractions_text(traits.fractions_pct()));
-                let _ = list.append_child(&label);
+                list.append_child(&label);
             }
         }
         "class" => {
@@ -99,7 +99,7 @@ fn show_question(tool: &Tool) {
                 .write("[data-part=question]", feel_question_text(question));
             for (index, answer) in tool.feel.answers().iter().enumerate() {
                 let index = index.to_string();
-                let _ = list.append_child(&button("answer", &index, feel_answer_text(*answer)));
+                list.append_child(&button("answer", &index, feel_answer_text(*answer)));
             }
         }
         None => tool.form.write("[data-part=question]", ""),
@@ -258,7 +258,7 @@ fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
         set(rect, "height", &fixed(layer.height, 1));
         set(text, "y", &fixed(layer.y + layer.height / 2.0 + 4.0, 1));
         let room = layer.height >= 12.0;
-        text.set_text_content(Some(if room { name } else { "" }));
+        text.set_text_content(if room { name } else { "" });
     }
 }
 

@@ -2,6 +2,7 @@
 //! fetched when one is asked for, reads the recipe from the page, and gives another one back.
 
 mod barrow;
+mod browser;
 mod choose;
 mod draft;
 mod figures;
@@ -12,14 +13,14 @@ mod own;
 mod sheet;
 mod why;
 
-use crate::dom::{self, document, focus, set, set_disabled, set_hidden};
+use crate::dom::{self, Document, Element, Event, document, focus, set, set_disabled, set_hidden};
 use crate::ground::feel::Feel;
 use crate::recipe::{OwnMaterial, Recipe, from_letters, to_letters};
 use crate::words::{METRIC, Speech, Units, label_of_shed, page_fault_text};
+use browser::File;
 use form::{Form, Wrong};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
-use web_sys::{Document, Element, Event, File, HtmlTemplateElement, KeyboardEvent};
 
 /// What the page lets the shed do.
 mod page {
@@ -83,16 +84,15 @@ thread_local! {
 #[allow(unreachable_pub)] // its caller is the glue
 pub fn furnish(parts: Document) {
     PARTS.with(|cell| *cell.borrow_mut() = Some(parts));
-    let _ = dom::on("input", |event| {
+    dom::on("input", |event| {
         if in_dialog(&event) {
             with_tool(|tool| tool.typed(&event));
         }
     });
-    let _ = dom::on("keydown", |event| {
+    dom::on("keydown", |event| {
         if in_dialog(&event)
             && dom::closest(&event, "input").is_some()
-            && let Some(key) = event.dyn_ref::<KeyboardEvent>()
-            && key.key() == "Enter"
+            && event.key().as_deref() == Some("Enter")
         {
             // The control that the focus goes back to is not to be pressed by it.
             event.prevent_default();
@@ -101,12 +101,12 @@ pub fn furnish(parts: Document) {
     });
     // Escape closes the dialog by itself.
     if let Some(dialog) = form::dialog() {
-        let _ = dom::listen(&dialog, "cancel", |event| {
+        dom::listen(&dialog, "cancel", |event| {
             event.prevent_default();
             close();
         });
     }
-    let _ = dom::on("click", |event| {
+    dom::on("click", |event| {
         if in_dialog(&event)
             && let Some(button) = dom::closest(&event, "[data-tool]")
         {
@@ -145,7 +145,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;
-            if form::dialog().is_some_and(|dialog| dialog.contains(Some(from))) {
+            if form::dialog().is_some_and(|dialog| dialog.contains(from)) {
                 with_tool(|tool| {
                     back = Some((tool.name.clone(), tool.line));
                     if tool.name == "choose" {
@@ -160,9 +160,9 @@ pub fn open(from: &Element, sheets: Option<Document>) {
                 return;
             }
             OPENER.with(|cell| *cell.borrow_mut() = Some(from.clone()));
-            let line = from.closest(".addition").ok().flatten();
+            let line = dom::around(from, ".addition");
             let line = line.map_or(0, |line| {
-                let lines = dom::all(&dom::by_id("additions"), ".addition");
+                let lines = dom::by_id("additions").query_selector_all(".addition");
                 lines.iter().position(|known| *known == line).unwrap_or(0)
             });
             show(&name, &of, line);
@@ -306,14 +306,14 @@ fn close() {
     };
     if !opener.is_connected() {
         // The list was built anew.
-        let more = dom::all(&dom::by_id("additions"), "[data-shed=line]");
+        let more = dom::by_id("additions").query_selector_all("[data-shed=line]");
         if let Some(more) = more.get(line) {
             focus(more);
         }
         return;
     }
-    let menu = opener.closest("details").ok().flatten();
-    let summary = menu.and_then(|menu| menu.query_selector("summary").ok().flatten());
+    let menu = dom::around(&opener, "details");
+    let summary = menu.and_then(|menu| menu.query_selector("summary"));
     focus(&summary.unwrap_or(opener));
 }
 
@@ -334,25 +334,21 @@ impl Tool {
         let recipe = from_letters(&letters).ok()?;
         let parts = PARTS.with(|cell| cell.borrow().clone())?;
         let copy = |id: &str| {
-            let template: HtmlTemplateElement = parts.get_element_by_id(id)?.dyn_into().ok()?;
-            document()
-                .import_node_with_deep(&template.content(), true)
-                .ok()
-                .zip(Some(
-                    template.get_attribute("data-title").unwrap_or_default(),
-                ))
+            let template = parts.get_element_by_id(id)?;
+            let title = template.get_attribute("data-title").unwrap_or_default();
+            Some((document().import_node(&template.content(), true), title))
         };
-        dialog.set_text_content(None);
+        dialog.set_text_content("");
         let (frame, _) = copy("frame")?;
-        let _ = dialog.append_child(&frame);
+        dialog.append_child(&frame);
         let form = Form::of(dialog.clone());
         if let Some((body, title)) = copy(name) {
-            let _ = form.part(".shed-body").append_child(&body);
+            form.part(".shed-body").append_child(&body);
             form.write("#shed-title", &title);
         }
         set(&dialog, "data-tool-open", name);
         if !dialog.open() {
-            let _ = dialog.show_modal();
+            dialog.show_modal();
         }
         Some(Tool {
             name: name.to_owned(),
@@ -464,7 +460,7 @@ impl Tool {
             Err(_) => Vec::new(),
         };
         let place = self.form.part("#shed-answer");
-        place.set_text_content(None);
+        place.set_text_content("");
         for line in lines {
             form::put(&place, "p", &line);
         }

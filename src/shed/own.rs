@@ -46,9 +46,9 @@ pub(super) fn fill_list(tool: &Tool) {
                 "aria-label",
                 &[label_of_shed(key), ": ", name].concat(),
             );
-            let _ = item.append_child(&button);
+            item.append_child(&button);
         }
-        let _ = list.append_child(&item);
+        list.append_child(&item);
     }
     let mut options: Vec<(&str, &str)> = Vec::new();
     for own in &tool.recipe.materials {
@@ -100,7 +100,7 @@ pub(super) fn fill_material(tool: &mut Tool, id: &str) {
             set_value(&field, &printed.unwrap_or_default());
             put(&row, "td", "");
             put(&row, "td", "%");
-            let _ = list.append_child(&row);
+            list.append_child(&row);
         }
     }
     let units = |dimensions: &[Dimension]| -> Vec<(&str, &str)> {

@@ -2,9 +2,8 @@
 
 use super::Tool;
 use super::form::button;
-use crate::dom::{document, set, set_hidden};
+use crate::dom::{Document, document, set, set_hidden};
 use crate::words::{Units, label_of_shed};
-use web_sys::Document;
 
 /// Shows the sheet of a material, with the way back to the tool that it was opened from; whether
 /// there is one.
@@ -22,20 +21,19 @@ pub(super) fn fill(tool: &Tool, sheets: Option<&Document>, of: &str, from: Optio
     // A line that asks what it holds has it already.
     if from != Some("line") {
         let add = button("add", of, label_of_shed("add"));
-        let _ = form.part("[data-part=do]").append_child(&add);
+        form.part("[data-part=do]").append_child(&add);
     }
     let sheet = sheets.and_then(|sheets| sheets.get_element_by_id(&["m-", of].concat()));
-    let Some(sheet) = sheet.and_then(|sheet| document().import_node_with_deep(&sheet, true).ok())
-    else {
+    let Some(sheet) = sheet.map(|sheet| document().import_node(&sheet, true)) else {
         return false;
     };
-    let _ = place.append_child(&sheet);
+    place.append_child(&sheet);
     // The dialog bears the name, and the page has ids of its own.
     if let Some(heading) = form.find(".sheet > h3") {
         heading.remove();
     }
     for with_id in form.all("[data-part=sheet] [id]") {
-        let _ = with_id.remove_attribute("id");
+        with_id.remove_attribute("id");
     }
     true
 }

@@ -32,7 +32,7 @@ pub(super) fn fill(tool: &mut Tool, of: &str) {
         let row = make("tr");
         set(&put(&row, "th", name), "scope", "row");
         put(&row, "td", value);
-        let _ = list.append_child(&row);
+        list.append_child(&row);
     }
     let list = form.list("limits");
     for limit in &why.limits {

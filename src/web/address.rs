@@ -1,19 +1,45 @@
 //! The recipe in the address, and the units in the browser's memory. Storage may be full, blocked
 //! or throw; the page then goes on without it.
 
-use crate::dom::window;
+use crate::dom::{Promise, Window, document, window};
 use crate::memory::{self, UNITS};
 use crate::outcome::Outcome;
 use crate::recipe::{RELEASE, Recipe, RecipeError, from_link, to_link};
 use crate::words::Units;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::*;
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, getter)]
+    fn location(this: &Window) -> Location;
+    #[wasm_bindgen(method, getter)]
+    fn history(this: &Window) -> History;
+
+    type Location;
+    #[wasm_bindgen(method, getter)]
+    fn hash(this: &Location) -> String;
+    #[wasm_bindgen(method, getter)]
+    fn pathname(this: &Location) -> String;
+    #[wasm_bindgen(method, getter)]
+    fn href(this: &Location) -> String;
+
+    type History;
+    // A browser refuses what comes too often.
+    #[wasm_bindgen(method, catch, js_name = replaceState)]
+    fn replace_state(
+        this: &History,
+        state: &JsValue,
+        title: &str,
+        address: &str,
+    ) -> Result<(), JsValue>;
+}
 
 /// The recipe of the address, if it has one.
 pub(super) fn read() -> Option<Result<Recipe, RecipeError>> {
-    let fragment = window().location().hash().ok()?;
+    let fragment = window().location().hash();
     let link = fragment.strip_prefix('#')?;
     // An anchor of the page itself is no recipe.
-    let is_anchor = crate::dom::document().get_element_by_id(link).is_some();
+    let is_anchor = document().get_element_by_id(link).is_some();
     (!link.is_empty() && !is_anchor).then(|| {
         let recipe = from_link(link)?;
         // One that cannot be mixed is as broken as one that cannot be read.
@@ -38,27 +64,20 @@ pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
 
 /// Takes the recipe out of the address.
 pub(super) fn clear() {
-    if let Ok(path) = window().location().pathname() {
-        put(&path);
-    }
+    put(&window().location().pathname());
 }
 
 fn put(address: &str) {
-    if let Ok(history) = window().history() {
-        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(address));
-    }
+    let _ = window()
+        .history()
+        .replace_state(&JsValue::NULL, "", address);
 }
 
-/// Copies the address; the promise tells whether the browser allowed it.
-pub(super) fn copy() -> Result<js_sys::Promise, JsValue> {
-    let navigator = window().navigator();
-    // Absent without a secure context.
-    let clipboard = js_sys::Reflect::get(&navigator, &JsValue::from_str("clipboard"))?;
-    if clipboard.is_undefined() {
-        return Err(JsValue::UNDEFINED);
-    }
-    let address = window().location().href()?;
-    Ok(navigator.clipboard().write_text(&address))
+/// Copies the address; the promise tells whether the browser allowed it. None without a secure
+/// context.
+pub(super) fn copy() -> Option<Promise> {
+    let clipboard = window().navigator().clipboard()?;
+    Some(clipboard.write_text(&window().location().href()))
 }
 
 /// The units chosen last time.

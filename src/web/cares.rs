@@ -2,11 +2,10 @@
 
 use super::written::Text;
 use crate::caution::{Caution, Severity};
-use crate::dom::{by_id, make, set, set_hidden};
+use crate::dom::{Element, by_id, make, set, set_hidden};
 use crate::outcome::Outcome;
 use crate::recipe::Recipe;
 use crate::words::{Speech, Text as Words, care_head, care_line, care_text, severity_word};
-use web_sys::Element;
 
 pub(super) struct Cares {
     /// The graver ones, and the notes.
@@ -39,7 +38,7 @@ impl Cares {
             return;
         }
         for list in &self.lists {
-            list.set_text_content(None);
+            list.set_text_content("");
         }
         let mut notes = false;
         for (texts, caution) in texts.iter().zip(&outcome.cautions) {
@@ -51,10 +50,10 @@ impl Cares {
             set(&item, "data-care", caution.of.id());
             for (text, tag) in texts.iter().zip(["b", "strong", "small", "span"]) {
                 let part = make(tag);
-                part.set_text_content(Some(text));
-                let _ = item.append_child(&part);
+                part.set_text_content(text);
+                item.append_child(&part);
             }
-            let _ = self.lists[usize::from(is_note)].append_child(&item);
+            self.lists[usize::from(is_note)].append_child(&item);
         }
         set_hidden(&self.fold, !notes);
         self.now = texts;

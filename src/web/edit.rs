@@ -4,7 +4,7 @@
 use super::form::{BED, bound_trait, change_soil_unit, refill_amounts, shown_factor, shown_in_box};
 use super::lines::in_unit;
 use super::{Page, address};
-use crate::dom::{closest, set};
+use crate::dom::{Element, Event, around, by_id, closest, find, set};
 use crate::figure::{Figure, within};
 use crate::ground::Trait;
 use crate::quantity::{Dimension, Unit};
@@ -12,8 +12,13 @@ use crate::recipe::{
     AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Near, Place, PlaceKind, Soil, Support, whole_text,
 };
 use crate::words::{Speech, Typed, Units, parse_typed, typed_text};
-use wasm_bindgen::JsCast;
-use web_sys::{Element, Event, HtmlInputElement, HtmlSelectElement};
+use wasm_bindgen::prelude::*;
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, setter)]
+    fn set_checked(this: &Element, checked: bool);
+}
 
 /// What a control holds.
 enum Held {
@@ -27,25 +32,20 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
     let Some(target) = closest(event, "input[data-bind]") else {
         return false;
     };
-    let (Some(bind), Ok(control)) = (
-        target.get_attribute("data-bind"),
-        target.clone().dyn_into::<HtmlInputElement>(),
-    ) else {
-        return false;
-    };
+    let bind = bind_of(&target);
     page.typing = true;
     if bind == "title" {
-        let title = control.value();
+        let title = target.value();
         page.recipe.title = (!title.is_empty()).then_some(title);
         return false;
     }
     let fault = match bound_trait(&bind) {
-        Some(of) => edit_trait(page, of, &control),
-        None => edit_amount(page, &bind, &target, &control),
+        Some(of) => edit_trait(page, of, &target),
+        None => edit_amount(page, &bind, &target),
     };
     tell(&target, fault.as_deref());
     if let Some(index) = page.lines.index_of(&target) {
-        let kept = fault.as_ref().map(|fault| (control.value(), fault.clone()));
+        let kept = fault.as_ref().map(|fault| (target.value(), fault.clone()));
         page.lines.keep_fault(index, kept);
     }
     fault.is_none()
@@ -54,9 +54,6 @@ pub(super) fn input(page: &mut Page, event: &Event) -> bool {
 /// Takes a choice, and keeps what has been changed.
 pub(super) fn change(page: &mut Page, event: &Event) {
     if let Some(radio) = closest(event, "input[name=units]") {
-        let Ok(radio) = radio.dyn_into::<HtmlInputElement>() else {
-            return;
-        };
         let units = if radio.value() == "us" {
             Units::Us
         } else {
@@ -74,18 +71,13 @@ pub(super) fn change(page: &mut Page, event: &Event) {
         }
         return;
     }
-    if let Some(target) = closest(event, "select[data-bind]")
-        && let (Some(bind), Ok(select)) = (
-            target.get_attribute("data-bind"),
-            target.clone().dyn_into::<HtmlSelectElement>(),
-        )
-    {
-        choose(page, &bind, &target, &select.value());
+    if let Some(target) = closest(event, "select[data-bind]") {
+        choose(page, &bind_of(&target), &target, &target.value());
         page.settle();
     } else if let Some(target) = closest(event, "input[data-bind]") {
         if target.get_attribute("type").as_deref() == Some("range") {
             let place = page.lines.index_of(&target).unwrap_or(0);
-            let bind = target.get_attribute("data-bind").unwrap_or_default();
+            let bind = bind_of(&target);
             page.moved = Some([&bind, whole_text(place as u64).as_str()].concat());
         }
         page.settle();
@@ -102,14 +94,18 @@ pub(super) fn check_units(units: Units) {
         Units::Metric => "metric",
         Units::Us => "us",
     };
-    let radio = crate::dom::find(&["input[name=units][value=", value, "]"].concat());
-    if let Some(radio) = radio.and_then(|radio| radio.dyn_into::<HtmlInputElement>().ok()) {
+    if let Some(radio) = find(&["input[name=units][value=", value, "]"].concat()) {
         radio.set_checked(true);
     }
 }
 
+/// What a control stands for.
+fn bind_of(control: &Element) -> String {
+    control.get_attribute("data-bind").unwrap_or_default()
+}
+
 /// Reads a control against limits.
-fn held(control: &HtmlInputElement, (low, high): (f64, f64), optional: bool) -> Held {
+fn held(control: &Element, (low, high): (f64, f64), optional: bool) -> Held {
     match parse_typed(&control.value()) {
         Typed::Number(value) if value >= low && value <= high => Held::Number(value),
         Typed::Empty if optional => Held::Empty,
@@ -117,7 +113,7 @@ fn held(control: &HtmlInputElement, (low, high): (f64, f64), optional: bool) -> 
     }
 }
 
-fn edit_trait(page: &mut Page, of: Trait, control: &HtmlInputElement) -> Option<String> {
+fn edit_trait(page: &mut Page, of: Trait, control: &Element) -> Option<String> {
     let factor = shown_factor(of, page.speech);
     let (low, high) = of.limits();
     let fraction = [Trait::Sand, Trait::Silt, Trait::Clay]
@@ -186,12 +182,7 @@ pub(super) fn linked_fractions(stood: [f64; 3], moved: usize, value: f64) -> [f6
     linked
 }
 
-fn edit_amount(
-    page: &mut Page,
-    bind: &str,
-    target: &Element,
-    control: &HtmlInputElement,
-) -> Option<String> {
+fn edit_amount(page: &mut Page, bind: &str, control: &Element) -> Option<String> {
     let optional = matches!(bind, "room" | "height" | "count");
     let limits = match bind {
         "height" => height_limits(&super::form::select("height-unit").value()),
@@ -205,7 +196,7 @@ fn edit_amount(
     };
     match (bind, value) {
         ("amount", Some(value)) => {
-            if let Some(index) = page.lines.index_of(target) {
+            if let Some(index) = page.lines.index_of(control) {
                 page.recipe.additions[index].amount.value = value;
             }
         }
@@ -253,7 +244,7 @@ fn height_limits(unit: &str) -> (f64, f64) {
 fn edit_place(page: &mut Page, change: impl FnOnce(&mut Place)) {
     let mut place = page.recipe.place.take().unwrap_or_default();
     change(&mut place);
-    page.recipe.place = (place != Place::default()).then_some(place);
+    page.recipe.place = (!place.is_silent()).then_some(place);
 }
 
 fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
@@ -301,7 +292,7 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
             };
             let field = super::form::input(name);
             if super::form::is_faulty(&field) {
-                let fault = edit_amount(page, name, &field, &field);
+                let fault = edit_amount(page, name, &field);
                 tell(&field, fault.as_deref());
             }
         }
@@ -355,10 +346,8 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
 
 /// After a choice in the list: sliders and boxes anew, the focus where it was.
 fn relist(page: &mut Page) {
-    let place = crate::dom::document().active_element().and_then(|element| {
-        let bind = element.get_attribute("data-bind")?;
-        Some((page.lines.index_of(&element)?, bind))
-    });
+    let place = super::form::focused()
+        .and_then(|element| Some((page.lines.index_of(&element)?, bind_of(&element))));
     page.compute();
     page.lines
         .rebuild(&page.recipe, page.outcome.as_ref(), page.speech);
@@ -369,12 +358,12 @@ fn relist(page: &mut Page) {
 
 /// Says a fault beside its field, or clears it.
 pub(super) fn tell(target: &Element, fault: Option<&str>) {
-    let Some(row) = target.closest(".row, .line").ok().flatten() else {
+    let Some(row) = around(target, ".row, .line") else {
         return;
     };
     // A slider speaks for the box beside it.
     let own = target.get_attribute("data-bind");
-    let fields = crate::dom::all(&row, "input[type=text]");
+    let fields = row.query_selector_all("input[type=text]");
     for field in fields
         .iter()
         .filter(|field| field.get_attribute("data-bind") == own)
@@ -382,16 +371,16 @@ pub(super) fn tell(target: &Element, fault: Option<&str>) {
         if fault.is_some() {
             set(field, "aria-invalid", "true");
         } else {
-            let _ = field.remove_attribute("aria-invalid");
+            field.remove_attribute("aria-invalid");
         }
     }
     let still_faulty = fault.is_none() && fields.iter().any(super::form::is_faulty);
-    if let Some(says) = row.query_selector(".says").ok().flatten()
+    if let Some(says) = row.query_selector(".says")
         && !still_faulty
     {
-        says.set_text_content(fault);
-        if fault.is_some() {
-            crate::dom::by_id("status").set_text_content(fault);
+        says.set_text_content(fault.unwrap_or_default());
+        if let Some(fault) = fault {
+            by_id("status").set_text_content(fault);
         }
     }
 }

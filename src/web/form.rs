@@ -2,7 +2,7 @@
 
 use super::written::Text;
 use crate::blend::ground_dry_kg;
-use crate::dom::{all, by_id, find, make, set, set_hidden};
+use crate::dom::{Document, Element, by_id, document, find, make, set, set_hidden};
 use crate::ground::{Ground, Trait, Traits};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
@@ -12,7 +12,16 @@ use crate::words::{
     unit_name,
 };
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, HtmlInputElement, HtmlSelectElement};
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, getter)]
+    fn placeholder(this: &Element) -> String;
+    #[wasm_bindgen(method, setter)]
+    fn set_placeholder(this: &Element, text: &str);
+    #[wasm_bindgen(method, getter, js_name = activeElement)]
+    fn active_element(this: &Document) -> Option<Element>;
+}
 
 /// Ends of the density slider, kg/m3: from a loose peaty soil to one rolled hard; the box takes more.
 const DENSITY_SLIDER_KG_M3: (f64, f64) = (600.0, 1900.0);
@@ -22,8 +31,8 @@ pub(super) const BED: &str = "bed";
 /// A trait's slider and number box.
 struct Pair {
     of: Trait,
-    slider: HtmlInputElement,
-    number: HtmlInputElement,
+    slider: Element,
+    number: Element,
     /// The value shown, and whether it was given or estimated.
     now: Option<(f64, bool)>,
     told: String,
@@ -64,51 +73,32 @@ pub(super) fn shown_factor(of: Trait, speech: Speech) -> f64 {
 }
 
 impl Form {
-    pub(super) fn new() -> Result<Form, JsValue> {
+    pub(super) fn new() -> Form {
         let mut pairs = Vec::new();
         for of in SHOWN {
-            let control = |kind: &str| {
-                let selector = ["input[type=", kind, "][data-bind=", of.name(), "]"].concat();
-                find(&selector)
-                    .and_then(|element| element.dyn_into().ok())
-                    .ok_or_else(|| JsValue::from_str(&selector))
-            };
             pairs.push(Pair {
                 of,
-                slider: control("range")?,
-                number: control("text")?,
+                slider: control("range", of.name()),
+                number: input(of.name()),
                 now: None,
                 told: String::new(),
             });
         }
-        for (bind, dimension) in [
-            ("depth-unit", Dimension::Length),
-            ("room-unit", Dimension::Volume),
-            ("height-unit", Dimension::Length),
-        ] {
-            fill_units(&select(bind), &[dimension]);
-        }
-        // Beside their names these are plain lengths, not "cm deep".
-        for bind in ["depth-unit", "height-unit"] {
-            for option in all(&select(bind), "option") {
-                option.set_text_content(option.get_attribute("value").as_deref());
-            }
-        }
-        Ok(Form {
+        Form {
             pairs,
             crumb_word: Text::of(by_id("crumb-word")),
-            density_units: all(&by_id("ground"), "[data-unit=density]"),
+            density_units: by_id("ground").query_selector_all("[data-unit=density]"),
             soil_is: Text::of(by_id("soil-is")),
             ranges: Text::of(by_id("ground-ranges")),
             speech: None,
-        })
+        }
     }
 
     /// Clears what was said of the traits that another ground has otherwise; without one, all that
     /// was said of ground and barrow.
     pub(super) fn forgive(&self, before: &Traits, after: Option<&Traits>) {
         for id in ["ground", "barrow"] {
-            for field in all(&by_id(id), "[aria-invalid]") {
+            for field in by_id(id).query_selector_all("[aria-invalid]") {
                 let bind = field.get_attribute("data-bind").unwrap_or_default();
                 let stays = after.is_some_and(|after| {
                     bound_trait(&bind).is_none_or(|of| before.get(of) == after.get(of))
@@ -154,7 +144,7 @@ impl Form {
         self.speech = Some(speech);
         let factor = shown_factor(Trait::BulkDensity, speech);
         for unit in &self.density_units {
-            unit.set_text_content(Some(speech.units.density_unit()));
+            unit.set_text_content(speech.units.density_unit());
         }
         for pair in &mut self.pairs {
             if pair.of == Trait::BulkDensity {
@@ -238,8 +228,8 @@ fn write_box(bind: &str, text: &str) {
 }
 
 /// Writes a number box that follows a slider; the one that is typed into is left alone.
-pub(super) fn write_number(field: &HtmlInputElement, text: &str) {
-    let typed_into = crate::dom::document().active_element().as_ref() == Some(field.as_ref());
+pub(super) fn write_number(field: &Element, text: &str) {
+    let typed_into = focused().as_ref() == Some(field);
     if !typed_into && !is_faulty(field) && field.value() != text {
         field.set_value(text);
     }
@@ -250,29 +240,36 @@ pub(super) fn is_faulty(element: &Element) -> bool {
     element.get_attribute("aria-invalid").as_deref() == Some("true")
 }
 
-pub(super) fn select(bind: &str) -> HtmlSelectElement {
-    find(&["select[data-bind=", bind, "]"].concat())
-        .and_then(|element| element.dyn_into().ok())
-        .unwrap_or_else(|| make("select").unchecked_into())
+pub(super) fn select(bind: &str) -> Element {
+    find(&["select[data-bind=", bind, "]"].concat()).unwrap_or_else(|| make("select"))
 }
 
-pub(super) fn input(bind: &str) -> HtmlInputElement {
-    find(&["input[type=text][data-bind=", bind, "]"].concat())
-        .and_then(|element| element.dyn_into().ok())
-        .unwrap_or_else(|| make("input").unchecked_into())
+pub(super) fn input(bind: &str) -> Element {
+    control("text", bind)
+}
+
+/// A slider or a box that stands for something.
+fn control(kind: &str, bind: &str) -> Element {
+    find(&["input[type=", kind, "][data-bind=", bind, "]"].concat())
+        .unwrap_or_else(|| make("input"))
+}
+
+/// The control that has the focus.
+pub(super) fn focused() -> Option<Element> {
+    document().active_element()
 }
 
 /// The units of some dimensions as a list.
 pub(super) fn fill_units(select: &Element, dimensions: &[Dimension]) {
-    select.set_text_content(None);
+    select.set_text_content("");
     for unit in Unit::ALL
         .iter()
         .filter(|unit| dimensions.contains(&unit.dimension()))
     {
         let option = make("option");
         set(&option, "value", unit.spelling());
-        option.set_text_content(Some(unit_name(*unit)));
-        let _ = select.append_child(&option);
+        option.set_text_content(unit_name(*unit));
+        select.append_child(&option);
     }
 }
 
@@ -287,8 +284,8 @@ fn fill_soil(recipe: &Recipe) {
     if !bed {
         let option = make("option");
         set(&option, "value", BED);
-        option.set_text_content(Some(words::Text::SoilBed.text()));
-        let _ = units.append_child(&option);
+        option.set_text_content(words::Text::SoilBed.text());
+        units.append_child(&option);
     }
     let show = |number: &str, unit: &str, amount: &Amount| {
         write_box(number, &shown(amount.value));

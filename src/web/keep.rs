@@ -1,7 +1,7 @@
 //! What outlives a visit: the recipe in the browser's memory, beside those that another one has
 //! taken the place of. Storage may be full, blocked or throw; the page then goes on without it.
 
-use crate::memory::{BETWEEN, KEPT, RECIPE, read, write};
+use crate::memory::{BETWEEN, KEPT, RECIPE, items, read, write};
 
 /// Most recipes laid by.
 const MOST_KEPT: usize = 12;
@@ -37,12 +37,13 @@ pub(super) fn save(text: &str, known: &mut Option<String>) -> Saved {
 pub(super) fn lay_by(text: &str) {
     let mut kept = String::from(text);
     let old = read(KEPT).unwrap_or_default();
-    let others = old
-        .split(BETWEEN)
-        .filter(|known| !known.is_empty() && *known != text);
-    for other in others.take(MOST_KEPT - 1) {
-        kept.push(BETWEEN);
-        kept += other;
+    let mut count = 1;
+    for other in items(&old) {
+        if count < MOST_KEPT && !other.is_empty() && other != text {
+            count += 1;
+            kept += BETWEEN;
+            kept += other;
+        }
     }
     write(KEPT, &kept);
 }

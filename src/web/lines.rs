@@ -4,9 +4,11 @@ use super::form::{fill_units, write_number};
 use super::written::Text;
 use crate::blend::{Barrow, Line};
 use crate::caution::Caution;
-use crate::dom::{all, by_id, document, find, focus, make, set, set_disabled, set_hidden};
+use crate::dom::{
+    Element, around, by_id, document, find, focus, make, set, set_disabled, set_hidden,
+};
 use crate::material::{Group, catalogue};
-use crate::memory::{BETWEEN, FAVOURITES, read};
+use crate::memory::{FAVOURITES, items, read};
 use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{ADDITIONS_LIMIT, Addition, Amount, Recipe, whole_text};
@@ -15,7 +17,12 @@ use crate::words::{
     round_significant, shown,
 };
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, HtmlInputElement, HtmlSelectElement, HtmlTemplateElement};
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, getter, js_name = lastElementChild)]
+    fn last_element_child(this: &Element) -> Option<Element>;
+}
 
 /// What an addition can be counted in on the page; bags where the line has one.
 const COUNTED: [Dimension; 8] = [
@@ -33,8 +40,8 @@ const SLIDER_STEPS: f64 = 200.0;
 
 struct Item {
     element: Element,
-    slider: HtmlInputElement,
-    number: HtmlInputElement,
+    slider: Element,
+    number: Element,
     hint: Text,
     cares: Text,
     now: Option<(f64, Unit)>,
@@ -43,7 +50,7 @@ struct Item {
 
 pub(super) struct Lines {
     list: Element,
-    template: HtmlTemplateElement,
+    template: Element,
     items: Vec<Item>,
     focus_after: Option<(String, usize)>,
     /// What was typed and could not be, and what was said of it, for each addition.
@@ -51,28 +58,27 @@ pub(super) struct Lines {
 }
 
 impl Lines {
-    pub(super) fn new() -> Result<Lines, JsValue> {
-        Ok(Lines {
+    pub(super) fn new() -> Lines {
+        Lines {
             list: by_id("additions"),
-            template: by_id("addition-template").dyn_into()?,
+            template: by_id("addition-template"),
             items: Vec::new(),
             focus_after: None,
             faults: Vec::new(),
-        })
+        }
     }
 
     /// Builds the list anew.
     pub(super) fn rebuild(&mut self, recipe: &Recipe, outcome: Option<&Outcome>, speech: Speech) {
-        self.list.set_text_content(None);
+        self.list.set_text_content("");
         self.items.clear();
         self.faults.resize(recipe.additions.len(), None);
         for index in 0..recipe.additions.len() {
-            if let Ok(item) = self.build(recipe, index) {
-                self.items.push(item);
-            }
+            let item = self.build(recipe, index);
+            self.items.push(item);
         }
         set_hidden(&by_id("barrow-empty"), !recipe.additions.is_empty());
-        let chooser: HtmlSelectElement = by_id("add").unchecked_into();
+        let chooser = by_id("add");
         let chosen = chooser.value();
         fill_materials(&chooser, recipe);
         chooser.set_value(if chosen.is_empty() {
@@ -90,23 +96,20 @@ impl Lines {
         }
     }
 
-    fn build(&self, recipe: &Recipe, index: usize) -> Result<Item, JsValue> {
+    fn build(&self, recipe: &Recipe, index: usize) -> Item {
         let addition = &recipe.additions[index];
-        let copy = document().import_node_with_deep(&self.template.content(), true)?;
-        self.list.append_child(&copy)?;
-        let element = self
-            .list
-            .last_element_child()
-            .ok_or_else(|| JsValue::from_str("addition-template"))?;
+        let copy = document().import_node(&self.template.content(), true);
+        self.list.append_child(&copy);
+        let child = self.list.last_element_child();
+        let element = child.unwrap_or_else(|| make("li"));
         let part = |selector: &str| {
-            element
-                .query_selector(selector)?
-                .ok_or_else(|| JsValue::from_str(selector))
+            let part = element.query_selector(selector);
+            part.unwrap_or_else(|| make("span"))
         };
-        let materials: HtmlSelectElement = part("[data-bind=material]")?.dyn_into()?;
+        let materials = part("[data-bind=material]");
         fill_materials(&materials, recipe);
         materials.set_value(&addition.material);
-        let units: HtmlSelectElement = part("[data-bind=unit]")?.dyn_into()?;
+        let units = part("[data-bind=unit]");
         let has_bag = addition.bag.is_some()
             || recipe
                 .materials
@@ -118,22 +121,22 @@ impl Lines {
         }
         fill_units(&units, &dimensions);
         units.set_value(addition.amount.unit.spelling());
-        let slider: HtmlInputElement = part("input[type=range]")?.dyn_into()?;
-        let number: HtmlInputElement = part("input[type=text]")?.dyn_into()?;
+        let slider = part("input[type=range]");
+        let number = part("input[type=text]");
         let name = recipe
             .find(&addition.material)
             .map_or("", |found| found.name());
-        for control in [slider.as_ref(), number.as_ref() as &Element] {
+        for control in [&slider, &number] {
             set(control, "aria-label", name);
         }
         let says = ["addition-", &whole_text(index as u64), "-says"].concat();
-        set(&part(".says")?, "id", &says);
+        set(&part(".says"), "id", &says);
         set(&number, "aria-describedby", &says);
         number.set_value(&shown(addition.amount.value));
         if let Some((typed, said)) = self.faults.get(index).and_then(Option::as_ref) {
             number.set_value(typed);
             set(&number, "aria-invalid", "true");
-            part(".says")?.set_text_content(Some(said));
+            part(".says").set_text_content(said);
         }
         for (place, selector) in [
             "[data-do=up]",
@@ -144,7 +147,7 @@ impl Lines {
         .into_iter()
         .enumerate()
         {
-            let button = part(selector)?;
+            let button = part(selector);
             let title = words::Text::after(words::Text::Up, place).text();
             set(&button, "aria-label", &[title, ": ", name].concat());
             set(&button, "title", title);
@@ -153,15 +156,15 @@ impl Lines {
                 set(&button, "disabled", "");
             }
         }
-        Ok(Item {
-            hint: Text::of(part(".hint")?),
-            cares: Text::of(part(".cares")?),
+        Item {
+            hint: Text::of(part(".hint")),
+            cares: Text::of(part(".cares")),
             element,
             slider,
             number,
             now: None,
             told: String::new(),
-        })
+        }
     }
 
     /// Sets the ends of every slider; not while one moves.
@@ -232,24 +235,20 @@ impl Lines {
 
     /// The place in the list of an element inside an item.
     pub(super) fn index_of(&self, element: &Element) -> Option<usize> {
-        let item = element.closest(".addition").ok()??;
+        let item = around(element, ".addition")?;
         self.items.iter().position(|known| known.element == item)
     }
 
     /// Where the fault of an addition is told.
     pub(super) fn says(&self, index: usize) -> Option<Element> {
-        self.items
-            .get(index)?
-            .element
-            .query_selector(".says")
-            .ok()?
+        self.items.get(index)?.element.query_selector(".says")
     }
 
     /// Puts the focus on a control of an item.
     pub(super) fn focus_on(&self, index: usize, bind: &str) {
         let item = self.items.get(index);
         let selector = ["[data-bind=", bind, "]"].concat();
-        if let Some(control) = item.and_then(|item| item.element.query_selector(&selector).ok()?) {
+        if let Some(control) = item.and_then(|item| item.element.query_selector(&selector)) {
             focus(&control);
         }
     }
@@ -258,7 +257,7 @@ impl Lines {
     pub(super) fn act(&mut self, what: &str, target: &Element, recipe: &mut Recipe) -> bool {
         let additions = &mut recipe.additions;
         if what == "add" {
-            let chooser: HtmlSelectElement = by_id("add").unchecked_into();
+            let chooser = by_id("add");
             let id = chooser.value();
             if additions.len() >= ADDITIONS_LIMIT || recipe.find(&id).is_none() {
                 return false;
@@ -307,7 +306,7 @@ impl Lines {
             focus(&by_id("add"));
             return;
         };
-        let buttons = all(&item.element, "button:not([disabled])");
+        let buttons = item.element.query_selector_all("button:not([disabled])");
         let same = buttons
             .iter()
             .find(|button| button.get_attribute("data-do").as_deref() == Some(&what));
@@ -319,7 +318,7 @@ impl Lines {
 
 /// Every material in groups: favourites, the recipe's own, then the catalogue's.
 fn fill_materials(select: &Element, recipe: &Recipe) {
-    select.set_text_content(None);
+    select.set_text_content("");
     let mut last = "";
     let mut under = make("optgroup");
     let mut option = |heading: &'static str, id: &str, name: &str| {
@@ -327,14 +326,14 @@ fn fill_materials(select: &Element, recipe: &Recipe) {
             last = heading;
             under = make("optgroup");
             set(&under, "label", heading);
-            let _ = select.append_child(&under);
+            select.append_child(&under);
         }
         let option = make("option");
         set(&option, "value", id);
-        option.set_text_content(Some(name));
-        let _ = under.append_child(&option);
+        option.set_text_content(name);
+        under.append_child(&option);
     };
-    for id in read(FAVOURITES).unwrap_or_default().split(BETWEEN) {
+    for id in items(&read(FAVOURITES).unwrap_or_default()) {
         if let Some(found) = recipe.find(id) {
             option(words::Text::Favourites.text(), id, found.name());
         }

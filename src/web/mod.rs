@@ -15,7 +15,7 @@ mod press;
 mod show;
 mod written;
 
-use crate::dom::{self, by_id, document, set_hidden, window};
+use crate::dom::{self, Element, Window, by_id, root, set_hidden, window};
 use crate::draws::Strata;
 use crate::ground::Traits;
 use crate::outcome::Outcome;
@@ -24,7 +24,16 @@ use crate::words::{METRIC, Speech, Text, error_text};
 use keep::Saved;
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
-use web_sys::{Element, Event};
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, js_name = requestAnimationFrame)]
+    fn request_animation_frame(this: &Window, act: &JsValue);
+    #[wasm_bindgen(method, js_name = setTimeout)]
+    fn set_timeout(this: &Window, act: &JsValue, ms: i32) -> i32;
+    #[wasm_bindgen(method, js_name = clearTimeout)]
+    fn clear_timeout(this: &Window, timer: i32);
+}
 
 /// Quiet time before the outcome is told to a screen reader, ms.
 const TELL_AFTER_MS: i32 = 800;
@@ -77,7 +86,7 @@ fn with_page(act: impl FnOnce(&mut Page)) {
 
 /// The invented garden that a first visit opens with; it stands in the page.
 fn demo() -> Result<Recipe, RecipeError> {
-    from_letters(&by_id("demo").text_content().unwrap_or_default())
+    from_letters(&by_id("demo").text_content())
 }
 
 /// Starts the page.
@@ -88,14 +97,11 @@ fn demo() -> Result<Recipe, RecipeError> {
 #[allow(unreachable_pub)] // its caller is the glue
 pub fn start() -> Result<(), JsValue> {
     std::panic::set_hook(Box::new(|info| {
-        if let Some(root) = document().document_element() {
-            dom::set(&root, "data-trap", &trap_text(info));
-        }
+        dom::set(&root(), "data-trap", &trap_text(info));
     }));
     #[cfg(feature = "page")]
     {
-        let lent =
-            |id: &str| -> &'static str { by_id(id).text_content().unwrap_or_default().leak() };
+        let lent = |id: &str| -> &'static str { by_id(id).text_content().leak() };
         crate::material::lend(crate::recipe::stock_of_text(lent("stock")));
         crate::recipe::lend_words(lent("words"));
         crate::words::lend(lent("texts"));
@@ -137,10 +143,10 @@ pub fn start() -> Result<(), JsValue> {
         let_go,
         rest,
         typing: false,
-        form: form::Form::new()?,
-        lines: lines::Lines::new()?,
-        screen: show::Screen::new()?,
-        drawing: draw::Drawing::new()?,
+        form: form::Form::new(),
+        lines: lines::Lines::new(),
+        screen: show::Screen::new(),
+        drawing: draw::Drawing::new(),
         frame_asked: false,
         told: String::new(),
         tell_timer: None,
@@ -150,10 +156,8 @@ pub fn start() -> Result<(), JsValue> {
     page.complain(complaint.as_ref());
     page.show_steps();
     PAGE.with(|cell| *cell.borrow_mut() = Some(page));
-    listen()?;
-    if let Some(root) = document().document_element() {
-        root.set_attribute("data-ready", "")?;
-    }
+    listen();
+    dom::set(&root(), "data-ready", "");
     Ok(())
 }
 
@@ -243,9 +247,7 @@ impl Page {
     fn ask_frame(&mut self) {
         if !self.frame_asked {
             self.frame_asked = true;
-            FRAME.with(|frame| {
-                let _ = window().request_animation_frame(frame.as_ref().unchecked_ref());
-            });
+            FRAME.with(|frame| window().request_animation_frame(frame));
         }
     }
 
@@ -348,23 +350,17 @@ impl Page {
     fn complain(&self, error: Option<&RecipeError>) {
         let line = by_id("link-says");
         if let Some(error) = error {
-            line.set_text_content(Some(&crate::words::page_fault_text(&error.fault)));
+            line.set_text_content(&crate::words::page_fault_text(&error.fault));
         }
         set_hidden(&line, error.is_none());
     }
 
     fn tell_soon(&mut self) {
         if let Some(timer) = self.tell_timer.take() {
-            window().clear_timeout_with_handle(timer);
+            window().clear_timeout(timer);
         }
-        TELL.with(|tell| {
-            self.tell_timer = window()
-                .set_timeout_with_callback_and_timeout_and_arguments_0(
-                    tell.as_ref().unchecked_ref(),
-                    TELL_AFTER_MS,
-                )
-                .ok();
-        });
+        let timer = TELL.with(|tell| window().set_timeout(tell, TELL_AFTER_MS));
+        self.tell_timer = Some(timer);
     }
 
     fn tell(&mut self) {
@@ -374,7 +370,7 @@ impl Page {
         };
         let sentence = crate::words::told(outcome);
         if sentence != self.told {
-            by_id("status").set_text_content(Some(&sentence));
+            by_id("status").set_text_content(&sentence);
             self.told = sentence;
         }
     }
@@ -412,10 +408,10 @@ impl Page {
         }
         match address::copy() {
             // The browser answers later whether it did.
-            Ok(promise) => COPIED.with(|[done, refused]| {
-                let _ = promise.then2(done, refused);
+            Some(promise) => COPIED.with(|[done, refused]| {
+                promise.then(done, refused);
             }),
-            Err(_) => say(Text::CopyByHand),
+            None => say(Text::CopyByHand),
         }
     }
 }
@@ -485,39 +481,39 @@ pub fn speaks_us() -> bool {
 /// Says something about what was asked for, where all can see and hear it.
 fn say(text: Text) {
     for id in ["said", "status"] {
-        by_id(id).set_text_content(Some(text.text()));
+        by_id(id).set_text_content(text.text());
     }
 }
 
 thread_local! {
-    static FRAME: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::frame));
-    static TELL: Closure<dyn FnMut()> = Closure::new(|| with_page(Page::tell));
-    static COPIED: [Closure<dyn FnMut(JsValue)>; 2] = [
-        Closure::new(|_| say(Text::Copied)),
-        Closure::new(|_| say(Text::CopyByHand)),
+    static FRAME: JsValue = dom::act(|_| with_page(Page::frame));
+    static TELL: JsValue = dom::act(|_| with_page(Page::tell));
+    static COPIED: [JsValue; 2] = [
+        dom::act(|_| say(Text::Copied)),
+        dom::act(|_| say(Text::CopyByHand)),
     ];
 }
 
 /// One listener for each kind of event; what was touched says what it is bound to.
-fn listen() -> Result<(), JsValue> {
+fn listen() {
     dom::on("input", |event| {
         with_page(|page| {
             if edit::input(page, &event) {
                 page.ask_frame();
             }
         });
-    })?;
+    });
     dom::on("change", |event| {
         with_page(|page| edit::change(page, &event))
-    })?;
-    dom::on("click", |event: Event| {
+    });
+    dom::on("click", |event| {
         let Some(button) = dom::closest(&event, "[data-do]") else {
             return;
         };
         if let Some(what) = button.get_attribute("data-do") {
             with_page(|page| page.act(&what, &button));
         }
-    })?;
+    });
     for (kind, held) in [
         ("pointerdown", true),
         ("focusin", true),
@@ -532,10 +528,10 @@ fn listen() -> Result<(), JsValue> {
                 "visibilitychange" => page.settle(),
                 _ => page.history.rest(),
             });
-        })?;
+        });
     }
-    press::listen()?;
-    written::on_window("hashchange", || {
+    press::listen();
+    dom::listen(&window(), "hashchange", |_| {
         with_page(|page| match address::read() {
             Some(Ok(recipe)) => {
                 page.take(recipe);
@@ -544,5 +540,5 @@ fn listen() -> Result<(), JsValue> {
             Some(Err(error)) => page.complain(Some(&error)),
             None => {}
         });
-    })
+    });
 }

@@ -1,36 +1,57 @@
 //! The ground's texture by pressing the triangle, and by the arrow keys on it.
 
-use super::draw::FRAME;
 use super::edit::{linked_fractions, set_fractions};
 use super::{Page, with_page};
-use crate::dom::{self, by_id, closest};
+use crate::dom::{self, Element, Event, closest};
 use crate::figure::within;
+use crate::plot::TRIANGLE;
 use wasm_bindgen::prelude::*;
-use web_sys::{Event, KeyboardEvent, MouseEvent};
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, getter, js_name = clientX)]
+    fn client_x(this: &Event) -> i32;
+    #[wasm_bindgen(method, getter, js_name = clientY)]
+    fn client_y(this: &Event) -> i32;
+    #[wasm_bindgen(method, getter, js_name = ctrlKey)]
+    fn ctrl_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = metaKey)]
+    fn meta_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = altKey)]
+    fn alt_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = shiftKey)]
+    fn shift_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, js_name = getBoundingClientRect)]
+    fn get_bounding_client_rect(this: &Element) -> Rect;
+
+    type Rect;
+    #[wasm_bindgen(method, getter)]
+    fn left(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    fn top(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    fn width(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    fn height(this: &Rect) -> f64;
+}
 
 /// How far outside the triangle a press still counts, in units of the drawing.
 const NEAR: f64 = 12.0;
 /// The drawing's width in its own units.
 const WIDE: f64 = 460.0;
 
-pub(super) fn listen() -> Result<(), JsValue> {
+pub(super) fn listen() {
     dom::on("click", |event| {
-        if closest(&event, "#triangle").is_some()
-            && let Some(event) = event.dyn_ref::<MouseEvent>()
-        {
-            with_page(|page| press(page, event));
+        if let Some(triangle) = closest(&event, "#triangle") {
+            with_page(|page| press(page, &event, &triangle));
         }
-    })?;
-    dom::on("keydown", |event: Event| {
-        if let Some(event) = event.dyn_ref::<KeyboardEvent>() {
-            key(event);
-        }
-    })
+    });
+    dom::on("keydown", |event| key(&event));
 }
 
 /// Takes the texture under the pointer, in whole percent.
-fn press(page: &mut Page, event: &MouseEvent) {
-    let area = by_id("triangle").get_bounding_client_rect();
+fn press(page: &mut Page, event: &Event, triangle: &Element) {
+    let area = triangle.get_bounding_client_rect();
     // The drawing keeps its proportions and stands in the middle of its box.
     let scale = (area.width() / WIDE).min(area.height() / 372.0);
     let left = area.left() + (area.width() - scale * WIDE) / 2.0;
@@ -39,11 +60,11 @@ fn press(page: &mut Page, event: &MouseEvent) {
         (f64::from(event.client_x()) - left) / scale,
         (f64::from(event.client_y()) - top) / scale,
     ];
-    let [sand, _, clay] = FRAME.fractions_pct(at);
+    let [sand, _, clay] = TRIANGLE.fractions_pct(at);
     let whole = |share: f64| (share + 0.5).floor();
     let (sand, clay) = (whole(sand), whole(clay));
     let texture = [sand, 100.0 - sand - clay, clay];
-    let [x, y] = FRAME.point(texture);
+    let [x, y] = TRIANGLE.point(texture);
     let (dx, dy) = (x - at[0], y - at[1]);
     if texture[1] >= 0.0 && dx * dx + dy * dy < NEAR * NEAR {
         set_fractions(page, texture);
@@ -52,8 +73,10 @@ fn press(page: &mut Page, event: &MouseEvent) {
 }
 
 /// Up and down for clay, left for sand, right for silt; undo and redo anywhere but in a text.
-fn key(event: &KeyboardEvent) {
-    let key = event.key();
+fn key(event: &Event) {
+    let Some(key) = event.key() else {
+        return;
+    };
     let with_control = event.ctrl_key() || event.meta_key();
     let steps = match key.as_str() {
         "z" | "Z" | "y" | "Y" if with_control => {

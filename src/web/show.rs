@@ -3,45 +3,27 @@
 use super::cares::Cares;
 use super::lines::Lines;
 use super::written::Text;
-use crate::dom::{by_id, find, make, set, set_hidden};
+use crate::dom::{Element, Event, by_id, find, make, mark, root, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Outcome, Remark};
-use crate::plot::{COLUMN_STATES, Parts, column_parts};
+use crate::plot::{Parts, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
-    self, Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
-    page_fault_text, percent, remark_parts, remark_text, state_name, triangle_sentence,
+    Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
+    page_fault_text, percent, remark_parts, remark_text, triangle_sentence,
 };
-use wasm_bindgen::prelude::*;
-use web_sys::{Element, Event};
 
 /// Stands where there is nothing to say.
 const NONE: &str = "–";
 
-/// Most remarks that a verdict has.
-const VERDICT_LINES: usize = 6;
-
-/// The cells of one row of the figures.
-struct Cells([Text; 4]);
-
-impl Cells {
-    fn of(name: &str) -> Cells {
-        let cell = |index: &str| {
-            let selector = ["[data-cell=", name, "-", index, "]"].concat();
-            Text::of(find(&selector).unwrap_or_else(|| make("td")))
-        };
-        Cells(["0", "1", "2", "3"].map(cell))
+/// Writes a row of the figures: the ground as it lies and dug, the blend, and the blend's ends.
+fn write_row(cells: &mut [Text; 4], figures: [Option<&Told>; 3]) {
+    let [_, _, blend] = figures;
+    for (cell, told) in cells.iter_mut().zip(figures) {
+        cell.write(told.map_or(NONE, |told| &told.value));
     }
-
-    /// The ground as it lies and dug, the blend, and the blend's ends.
-    fn write(&mut self, figures: [Option<&Told>; 3]) {
-        let [_, _, blend] = figures;
-        for (cell, told) in self.0.iter_mut().zip(figures) {
-            cell.write(told.map_or(NONE, |told| &told.value));
-        }
-        self.0[3].write(blend.map_or("", |told| &told.range));
-    }
+    cells[3].write(blend.map_or("", |told| &told.range));
 }
 
 pub(super) struct Screen {
@@ -51,39 +33,25 @@ pub(super) struct Screen {
     class_odds: Text,
     changes: Text,
     strip: [Text; 4],
-    /// Pores, density, organic matter, fresh and puddled pores, volume.
-    rows: [Cells; 6],
-    weight: Cells,
-    cost: Cells,
+    /// Pores, density, organic matter, fresh and puddled pores, volume, weight, cost.
+    rows: Vec<[Text; 4]>,
     cost_row: Element,
     notes: Element,
     notes_now: Vec<String>,
     cares: Cares,
     triangle_says: Text,
     column_says: Text,
-    triangle_rows: Vec<Vec<Text>>,
-    column_rows: Vec<Vec<Text>>,
+    triangle_rows: Vec<[Text; 4]>,
+    column_rows: Vec<[Text; 4]>,
     /// Where a fault of the recipe is told now.
     fault_line: Option<Element>,
 }
 
 impl Screen {
-    pub(super) fn new() -> Result<Screen, JsValue> {
-        let verdict = by_id("verdict");
-        let mut verdict_lines = Vec::new();
-        for _ in 0..VERDICT_LINES {
-            let line = make("p");
-            let head = make("strong");
-            let rest = make("span");
-            line.append_child(&head)?;
-            line.append_child(&document_text(" "))?;
-            line.append_child(&rest)?;
-            verdict.append_child(&line)?;
-            verdict_lines.push([Text::of(head), Text::of(rest)]);
-        }
+    pub(super) fn new() -> Screen {
         let text = |id: &str| Text::of(by_id(id));
-        Ok(Screen {
-            verdict: verdict_lines,
+        Screen {
+            verdict: texts("#verdict > p > *"),
             class_ground: text("class-ground"),
             class_blend: text("class-blend"),
             class_odds: text("class-odds"),
@@ -95,19 +63,17 @@ impl Screen {
                 "strip-organic",
             ]
             .map(text),
-            rows: ["pores", "density", "organic", "fresh", "puddled", "volume"].map(Cells::of),
-            weight: Cells::of("weight"),
-            cost: Cells::of("cost"),
+            rows: texts("#figures tbody td"),
             cost_row: by_id("cost-row"),
             notes: by_id("notes"),
             notes_now: Vec::new(),
             cares: Cares::new(),
             triangle_says: text("triangle-says"),
             column_says: text("column-says"),
-            triangle_rows: rows(&by_id("triangle-rows"), 2, 4)?,
-            column_rows: rows(&by_id("column-rows"), COLUMN_STATES.len(), 4)?,
+            triangle_rows: texts("#triangle-rows td"),
+            column_rows: texts("#column-rows td"),
             fault_line: None,
-        })
+        }
     }
 
     /// Tells a fault of the recipe beside its field, or clears the last one.
@@ -118,11 +84,11 @@ impl Screen {
         if let Some(old) = self.fault_line.take()
             && Some(&old) != line.as_ref()
         {
-            old.set_text_content(None);
+            old.set_text_content("");
         }
         if let (Some(line), Some(text)) = (line, text) {
-            line.set_text_content(Some(&text));
-            by_id("status").set_text_content(Some(&text));
+            line.set_text_content(&text);
+            by_id("status").set_text_content(&text);
             self.fault_line = Some(line);
         }
     }
@@ -202,11 +168,8 @@ impl Screen {
             let told = |figure: Option<Figure>| figure.map(tell);
             let of_ground = |figure: Option<Figure>| told(figure.filter(|_| has_ground));
             let blend = told(blend);
-            cells.write([
-                of_ground(lying).as_ref(),
-                of_ground(dug).as_ref(),
-                blend.as_ref(),
-            ]);
+            let told = [&of_ground(lying), &of_ground(dug), &blend];
+            write_row(cells, told.map(Option::as_ref));
             // The first three stand in the strip too.
             if let Some(text) = strip.next() {
                 text.write(blend.as_ref().map_or("", |told| &told.value));
@@ -218,11 +181,16 @@ impl Screen {
         };
         let moist = Some(&moist).filter(|_| has_ground);
         let mass = speech.mass_told(outcome.moist_kg);
-        self.weight.write([moist, moist, Some(&mass)]);
+        if let Some(weight) = self.rows.get_mut(6) {
+            write_row(weight, [moist, moist, Some(&mass)]);
+        }
         let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
         set_hidden(&self.cost_row, cost.is_none());
         let money = cost.map(|cost| cost_told(cost, recipe.currency.as_deref()));
-        self.cost.write([None, None, money.as_ref()]);
+        if let Some([.., value, range]) = self.rows.get_mut(7) {
+            value.write(money.as_ref().map_or(NONE, |told| &told.value));
+            range.write(money.as_ref().map_or("", |told| &told.range));
+        }
         self.show_notes(&outcome.notes, speech);
         self.cares.follow(recipe, outcome, speech);
         self.show_drawings(outcome);
@@ -236,12 +204,12 @@ impl Screen {
         if texts == self.notes_now {
             return;
         }
-        self.notes.set_text_content(None);
+        self.notes.set_text_content("");
         for (text, note) in texts.iter().zip(notes) {
             let item = make("li");
-            item.set_text_content(Some(text));
+            item.set_text_content(text);
             set(&item, "class", note.severity().id());
-            let _ = self.notes.append_child(&item);
+            self.notes.append_child(&item);
         }
         self.notes_now = texts;
     }
@@ -259,52 +227,34 @@ impl Screen {
                 texture.class,
             )
         });
-        let names = [words::Text::Ground, words::Text::Blend];
-        for ((row, soil), name) in self
-            .triangle_rows
-            .iter_mut()
-            .zip([ground, blend])
-            .zip(names)
-        {
-            row[0].write(name.text());
-            for (index, cell) in row[1..4].iter_mut().enumerate() {
-                let text = soil.map(|(fractions, _)| percent(fractions[index]));
-                cell.write(text.as_deref().unwrap_or("–"));
+        for (row, soil) in self.triangle_rows.iter_mut().zip([ground, blend]) {
+            for (index, cell) in row.iter_mut().enumerate() {
+                let text = match soil {
+                    Some((fractions, _)) if index < 3 => &percent(fractions[index]),
+                    Some((_, class)) => class_name(class),
+                    None => NONE,
+                };
+                cell.write(text);
             }
-            row[4].write(soil.map_or("–", |(_, class)| class_name(class)));
         }
-        for ((row, state), parts) in self.column_rows.iter_mut().zip(COLUMN_STATES).zip(parts) {
-            row[0].write(state_name(state));
+        for (row, parts) in self.column_rows.iter_mut().zip(parts) {
             let shares: [f64; 4] = Parts::from_top(parts);
-            for (cell, share) in row[1..].iter_mut().zip(shares) {
+            for (cell, share) in row.iter_mut().zip(shares) {
                 cell.write(&percent(share));
             }
         }
     }
 }
 
-fn document_text(text: &str) -> web_sys::Text {
-    crate::dom::document().create_text_node(text)
-}
-
-/// Empty rows of a table: a heading and so many cells each.
-fn rows(body: &Element, count: usize, cells: usize) -> Result<Vec<Vec<Text>>, JsValue> {
-    let mut rows = Vec::new();
-    for _ in 0..count {
-        let row = make("tr");
-        let mut texts = Vec::new();
-        for index in 0..=cells {
-            let cell = make(if index == 0 { "th" } else { "td" });
-            if index == 0 {
-                set(&cell, "scope", "row");
-            }
-            row.append_child(&cell)?;
-            texts.push(Text::of(cell));
-        }
-        body.append_child(&row)?;
-        rows.push(texts);
+/// The texts of all elements of a selector, so many together.
+fn texts<const N: usize>(selector: &str) -> Vec<[Text; N]> {
+    let mut all = root().query_selector_all(selector).into_iter();
+    let mut out = Vec::new();
+    for _ in 0..all.len() / N {
+        let mut next = || all.next().unwrap_or_else(|| make("span"));
+        out.push(std::array::from_fn(|_| Text::of(next())));
     }
-    Ok(rows)
+    out
 }
 
 /// The line that stands beside the field of a fault.
@@ -341,12 +291,5 @@ fn place_of(error: &RecipeError, recipe: &Recipe, lines: &Lines) -> Element {
 /// On a phone, while a slider is held, a strip at the lower edge shows what it does.
 pub(super) fn hold(event: &Event, held: bool) {
     let slider = crate::dom::closest(event, "input[type=range]");
-    let holds = held && slider.is_some();
-    if let Some(root) = crate::dom::document().document_element() {
-        if holds {
-            set(&root, "data-holding", "");
-        } else {
-            let _ = root.remove_attribute("data-holding");
-        }
-    }
+    mark(&root(), "data-holding", held && slider.is_some());
 }

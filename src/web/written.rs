@@ -1,27 +1,6 @@
-//! What the page writes: only what changed, and drawings.
+//! What the page writes: only what changed.
 
-use crate::dom::{document, listen, set, window};
-use wasm_bindgen::prelude::*;
-use web_sys::Element;
-
-/// Namespace of SVG elements.
-const SVG: &str = "http://www.w3.org/2000/svg";
-
-/// An SVG element with attributes, at the end of another.
-pub(super) fn svg(under: &Element, name: &str, attributes: &[(&str, &str)]) -> Element {
-    let element = document()
-        .create_element_ns(Some(SVG), name)
-        .unwrap_or_else(|_| panic!("the name is one of SVG's"));
-    for (name, value) in attributes {
-        set(&element, name, value);
-    }
-    let _ = under.append_child(&element);
-    element
-}
-
-pub(super) fn on_window(kind: &str, mut act: impl FnMut() + 'static) -> Result<(), JsValue> {
-    listen(&window(), kind, move |_| act())
-}
+use crate::dom::{Element, set};
 
 /// A text on the page that is written only when it changes.
 pub(super) struct Text {
@@ -31,13 +10,13 @@ pub(super) struct Text {
 
 impl Text {
     pub(super) fn of(element: Element) -> Text {
-        let now = element.text_content().unwrap_or_default();
+        let now = element.text_content();
         Text { element, now }
     }
 
     pub(super) fn write(&mut self, text: &str) {
         if self.now != text {
-            self.element.set_text_content(Some(text));
+            self.element.set_text_content(text);
             self.now.clear();
             self.now.push_str(text);
         }

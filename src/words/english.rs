@@ -5,7 +5,7 @@ use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
 use crate::outcome::{MeasuredOutcome, Remark, Standing, TOLD_ODDS};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Fault, Measurement, RecipeError};
+use crate::recipe::{Fault, Measurement, RecipeError, quoted};
 use crate::texture::Class;
 
 /// The name of a class.
@@ -419,12 +419,6 @@ fn note(remark: &Remark, speech: Speech) -> String {
 /// An error as one sentence, the field's path first.
 pub fn error_text(error: &RecipeError) -> String {
     [error.path.as_str(), ": ", &fault_text(&error.fault)].concat()
-}
-
-/// Text of others on one line and not without end.
-fn quoted(text: &str) -> String {
-    let short: String = text.chars().take(60).collect();
-    crate::recipe::quoted(&short)
 }
 
 /// A fault as a sentence.

@@ -257,7 +257,7 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
 
 /// Text of others in quotes, on one line and not without end.
 fn short(text: &str) -> String {
-    quoted(&text.chars().take(60).collect::<String>())
+    quoted(text)
 }
 
 /// Text of others on one line, as it is.

@@ -73,15 +73,26 @@ pub enum Typed {
 
 /// Reads a number as typed: digits with a point, a sign and an exponent; nothing else.
 pub fn parse_typed(text: &str) -> Typed {
-    let text = text.trim();
-    if text.is_empty() {
-        return Typed::Empty;
+    // Without the white space around it.
+    let (mut from, mut to) = (text.len(), 0);
+    for (at, letter) in text.char_indices() {
+        if !letter.is_whitespace() {
+            from = from.min(at);
+            to = at + letter.len_utf8();
+        }
     }
-    let is_digit = |b: u8| b.is_ascii_digit();
-    if text.contains(',') && text.bytes().all(|b| is_digit(b) || b == b',' || b == b'.') {
+    let Some(text) = text.get(from..to) else {
+        return Typed::Empty;
+    };
+    let (mut comma, mut grouped, mut plain) = (false, true, true);
+    for byte in text.bytes() {
+        comma |= byte == b',';
+        grouped &= matches!(byte, b'0'..=b'9' | b',' | b'.');
+        plain &= matches!(byte, b'0'..=b'9' | b'+' | b'-' | b'.' | b'e' | b'E');
+    }
+    if comma && grouped {
         return Typed::Comma;
     }
-    let plain = text.bytes().all(|b| is_digit(b) || b"+-.eE".contains(&b));
     let value = crate::recipe::number_of_text(text);
     if plain && !value.is_nan() {
         Typed::Number(value)

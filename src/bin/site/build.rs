@@ -1,8 +1,10 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
+use super::drawing;
 use super::sheets::materials_page;
 use super::sources::sources_page;
 use barrowmix::material::catalogue;
+use barrowmix::quantity::Dimension;
 use barrowmix::recipe::{Recipe, link_words, stock_text, to_letters};
 use barrowmix::words::{first_label, lines};
 use std::ffi::OsString;
@@ -227,37 +229,97 @@ wasm.__wbindgen_start();
 export { __wbg_init as default };
 ";
 
-/// The glue with short names, without comments and indentation.
+/// Of the glue's own functions: what is for browsers older than the module's own vectors, and a
+/// quicker way with texts longer than those of this page.
+const LEANER: [(&str, &str); 6] = [
+    ("if (realloc === undefined) {\n", ""),
+    (
+        "getUint8ArrayMemory0().subarray(ptr, ptr + buf.length).set(buf);",
+        "getUint8ArrayMemory0().set(buf, ptr);",
+    ),
+    (
+        "const CLOSURE_DTORS = (typeof FinalizationRegistry === 'undefined')\n\
+         ? { register: () => {}, unregister: () => {} }\n: ",
+        "const CLOSURE_DTORS = ",
+    ),
+    (
+        "cachedDataViewMemory0 === null || cachedDataViewMemory0.buffer.detached === true || \
+         (cachedDataViewMemory0.buffer.detached === undefined && \
+         cachedDataViewMemory0.buffer !== wasm.memory.buffer)",
+        "cachedDataViewMemory0?.buffer !== wasm.memory.buffer",
+    ),
+    (
+        "cachedUint8ArrayMemory0 === null || cachedUint8ArrayMemory0.byteLength === 0",
+        "cachedUint8ArrayMemory0?.buffer !== wasm.memory.buffer",
+    ),
+    ("__proto__: null,\n", ""),
+];
+/// From where to where the glue has what is left out.
+const LEFT_OUT: [(&str, &str); 2] = [
+    (
+        "}\nlet len = arg.length;\n",
+        "WASM_VECTOR_LEN = offset;\nreturn ptr;\n",
+    ),
+    ("if (!('encodeInto' in cachedTextEncoder)) {", "};\n};\n}\n"),
+];
+/// Short names of the glue's own functions and variables.
+const SHORT: [(&str, &str); 12] = [
+    ("getStringFromWasm0", "textAt"),
+    ("passStringToWasm0", "passText"),
+    ("passArrayJsValueToWasm0", "passAll"),
+    ("getDataViewMemory0", "viewNow"),
+    ("getUint8ArrayMemory0", "bytesNow"),
+    ("addToExternrefTable0", "holdAt"),
+    ("WASM_VECTOR_LEN", "LEN"),
+    ("cachedDataViewMemory0", "VIEW"),
+    ("cachedUint8ArrayMemory0", "BYTES"),
+    ("cachedTextDecoder", "DECODER"),
+    ("cachedTextEncoder", "ENCODER"),
+    ("CLOSURE_DTORS", "CLOSED"),
+];
+
+/// The glue with short names, without comments and indentation, and without what nobody needs.
 fn tidy(text: &str, names: &[(String, String)]) -> String {
     let is_name = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '$';
     let text = match text.find("let wasmModule, wasmInstance, wasm;") {
         Some(from) => [&text[..from], START].concat(),
         None => text.to_owned(),
     };
-    let mut out = String::with_capacity(text.len());
+    let mut lines = String::with_capacity(text.len());
     for line in text.lines().map(str::trim) {
-        if line.is_empty()
+        if !(line.is_empty()
             || line.starts_with("/**")
             || line.starts_with('*')
             || line.starts_with("//")
-            || line.starts_with("console.warn(")
+            || line.starts_with("console.warn("))
         {
-            continue;
+            lines += line;
+            lines.push('\n');
         }
-        let mut rest = line;
-        while let Some(start) = rest.find(is_name) {
-            let word = &rest[start..];
-            let end = word.find(|c| !is_name(c)).unwrap_or(word.len());
-            let word = &word[..end];
-            let short = names.iter().find(|(long, _)| long == word);
-            out.push_str(&rest[..start]);
-            out.push_str(short.map_or(word, |(_, short)| short));
-            rest = &rest[start + end..];
-        }
-        out.push_str(rest);
-        out.push('\n');
     }
-    out
+    for (from, to) in LEFT_OUT {
+        if let Some((before, rest)) = lines.split_once(from)
+            && let Some((_, after)) = rest.split_once(to)
+        {
+            lines = [before, after].concat();
+        }
+    }
+    for (long, lean) in LEANER {
+        lines = lines.replace(long, lean);
+    }
+    let own = SHORT.map(|(long, short)| (long.to_owned(), short.to_owned()));
+    let mut out = String::with_capacity(lines.len());
+    let mut rest = lines.as_str();
+    while let Some(start) = rest.find(is_name) {
+        let word = &rest[start..];
+        let end = word.find(|c| !is_name(c)).unwrap_or(word.len());
+        let word = &word[..end];
+        let short = names.iter().chain(&own).find(|(long, _)| long == word);
+        out += &rest[..start];
+        out += short.map_or(word, |(_, short)| short);
+        rest = &rest[start + end..];
+    }
+    out + rest
 }
 
 fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
@@ -287,6 +349,20 @@ fn data(key: &str) -> Option<&'static str> {
     }
 }
 
+/// A part of the page that is written from what the core knows, as it stands in HTML.
+fn part(key: &str) -> Option<String> {
+    Some(match key {
+        "svg_triangle" => drawing::triangle(),
+        "svg_small_triangle" => drawing::small_triangle(),
+        "svg_column" => drawing::column(),
+        "rows_triangle" => drawing::triangle_rows(),
+        "rows_column" => drawing::column_rows(),
+        "units_length" => drawing::units(Dimension::Length),
+        "units_volume" => drawing::units(Dimension::Volume),
+        _ => return None,
+    })
+}
+
 /// Puts the words of the keys in double braces in their place.
 fn with_words(text: &str, path: &Path) -> Result<String, String> {
     let mut out = String::with_capacity(text.len() * 2);
@@ -294,10 +370,15 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
         let mut rest = line;
         while let Some((before, after)) = rest.split_once("{{") {
             let (key, after) = after.split_once("}}").unwrap_or((after, ""));
+            out += before;
+            rest = after;
+            if let Some(part) = part(key) {
+                out += &part;
+                continue;
+            }
             let word = first_label(key)
                 .or_else(|| data(key))
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
-            out += before;
             for letter in word.chars() {
                 match letter {
                     '&' => out += "&amp;",
@@ -306,7 +387,6 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
                     other => out.push(other),
                 }
             }
-            rest = after;
         }
         out += rest;
         out.push('\n');

@@ -3,6 +3,7 @@
 //! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
+mod drawing;
 mod html;
 mod serve;
 mod sheets;

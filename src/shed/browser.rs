@@ -1,0 +1,73 @@
+//! What only tools ask of the browser.
+
+use crate::dom::{Element, Storage};
+use wasm_bindgen::prelude::*;
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn checked(this: &Element) -> bool;
+    #[wasm_bindgen(method, setter)]
+    pub(super) fn set_checked(this: &Element, checked: bool);
+    #[wasm_bindgen(method, getter, js_name = scrollTop)]
+    pub(super) fn scroll_top(this: &Element) -> f64;
+    #[wasm_bindgen(method, setter, js_name = scrollTop)]
+    pub(super) fn set_scroll_top(this: &Element, top: f64);
+    #[wasm_bindgen(method, getter, js_name = childElementCount)]
+    pub(super) fn child_element_count(this: &Element) -> u32;
+    #[wasm_bindgen(method, getter, js_name = parentElement)]
+    pub(super) fn parent_element(this: &Element) -> Option<Element>;
+    #[wasm_bindgen(method, getter, js_name = isConnected)]
+    pub(super) fn is_connected(this: &Element) -> bool;
+    #[wasm_bindgen(method)]
+    pub(super) fn contains(this: &Element, other: &Element) -> bool;
+    #[wasm_bindgen(method)]
+    pub(super) fn remove(this: &Element);
+    #[wasm_bindgen(method)]
+    pub(super) fn click(this: &Element);
+
+    // Of a dialog.
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn open(this: &Element) -> bool;
+    #[wasm_bindgen(method, js_name = showModal)]
+    pub(super) fn show_modal(this: &Element);
+    #[wasm_bindgen(method)]
+    pub(super) fn close(this: &Element);
+
+    // Of an input for files.
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn files(this: &Element) -> Files;
+
+    pub(super) type Files;
+    #[wasm_bindgen(method)]
+    pub(super) fn item(this: &Files, index: u32) -> Option<File>;
+
+    pub type File;
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn size(this: &File) -> f64;
+    #[wasm_bindgen(method, js_name = arrayBuffer)]
+    pub(super) fn array_buffer(this: &File) -> crate::dom::Promise;
+
+    #[wasm_bindgen(js_name = Uint8Array)]
+    pub(super) type Bytes;
+    #[wasm_bindgen(constructor, js_class = "Uint8Array")]
+    pub(super) fn new(buffer: &JsValue) -> Bytes;
+    /// All of them, copied.
+    #[wasm_bindgen(method, js_class = "Uint8Array")]
+    pub(super) fn slice(this: &Bytes) -> Vec<u8>;
+
+    pub(super) type Blob;
+    #[wasm_bindgen(constructor)]
+    pub(super) fn new(parts: Vec<JsValue>) -> Blob;
+    #[wasm_bindgen(catch, js_namespace = URL, js_name = createObjectURL)]
+    pub(super) fn create_object_url(blob: &Blob) -> Result<String, JsValue>;
+    #[wasm_bindgen(js_namespace = URL, js_name = revokeObjectURL)]
+    pub(super) fn revoke_object_url(url: &str);
+
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn length(this: &Storage) -> u32;
+    #[wasm_bindgen(method)]
+    pub(super) fn key(this: &Storage, index: u32) -> Option<String>;
+    #[wasm_bindgen(method, js_name = removeItem)]
+    pub(super) fn remove_item(this: &Storage, key: &str);
+}
