@@ -118,18 +118,6 @@ pub struct Volumes<L = f64> {
     pub crumbly_m3: L,
 }
 
-/// Pores inside grains, m3: in porous additions, and in the ground's crumbs as far as it stands in
-/// crumbs.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct InnerPores {
-    /// Freshly turned.
-    pub fresh_m3: f64,
-    /// Settled.
-    pub settled_m3: f64,
-    /// Puddled.
-    pub puddled_m3: f64,
-}
-
 /// A blend.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Blend {
@@ -137,8 +125,6 @@ pub struct Blend {
     pub masses: Masses,
     /// The room it takes.
     pub volumes: Volumes,
-    /// Pores inside its grains.
-    pub inner_pores: InnerPores,
     /// Whether coarse grains touch.
     pub skeleton: Skeleton,
     /// The water that it holds, whatever room it takes.
@@ -237,7 +223,6 @@ impl Blend {
         Blend {
             masses: masses.map(Pair::first),
             volumes: volumes.map(Pair::first),
-            inner_pores: inner_pores(barrow, &forms),
             skeleton: Skeleton::of(barrow, asks, more_kg, touch.map(Pair::first)),
             held: held.map(Pair::first),
             water: water.map(Pair::first),
@@ -249,6 +234,11 @@ impl Blend {
     pub fn store(&self) -> Store {
         let volume_m3 = self.volumes.settled_m3;
         self.water.store(&self.held, volume_m3, self.open_cm)
+    }
+
+    /// Water and air in another volume of this blend, m3.
+    pub fn water_in(&self, volume_m3: f64) -> Water {
+        self.held.in_room(volume_m3, self.masses.solid_m3, 0.0)
     }
 
     /// Dry mass over a volume of this blend, kg/m3.
@@ -418,32 +408,4 @@ fn open_size_mm(barrow: &Barrow, mix: &Mix<Pair>, forms: &Forms, touch: &Touch<f
         }
     }
     libm::exp(sum / room_m3)
-}
-
-fn inner_pores(barrow: &Barrow, forms: &Forms) -> InnerPores {
-    let inside = |dry_kg: f64, envelope: f64, solid: f64| dry_kg / envelope - dry_kg / solid;
-    let additions: f64 = barrow
-        .mixed()
-        .filter(|line| line.material.packs())
-        .map(|line| {
-            let material = &line.material;
-            inside(
-                line.dry_kg,
-                material.grain_density_kg_m3,
-                material.solid_density_kg_m3,
-            )
-        })
-        .sum();
-    let crumbs = forms.clay_weight
-        * inside(
-            barrow.ground_dry_kg,
-            forms.crumbs.envelope_kg_m3,
-            barrow.ground.solid_density_kg_m3,
-        );
-    let in_crumbs = ((barrow.ground.crumb - 0.5) / 0.5).max(0.0);
-    InnerPores {
-        fresh_m3: additions + crumbs,
-        settled_m3: additions + crumbs * in_crumbs,
-        puddled_m3: additions,
-    }
 }

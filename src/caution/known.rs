@@ -1,5 +1,6 @@
 //! What is known of a recipe, as far as cautions go.
 
+use super::Becomes;
 use crate::blend::Barrow;
 use crate::material::{Entry, Group, Hazard, Hazards};
 use crate::recipe::{Near, Place, Recipe};
@@ -21,17 +22,18 @@ pub(super) struct Known<'a> {
     pub(super) used: Vec<Used<'a>>,
     pub(super) place: Option<&'a Place>,
     pub(super) barrow: &'a Barrow,
-    /// What one container weighs, or the whole bed, kg, moist.
+    pub(super) becomes: Becomes,
+    /// What one container weighs, or the whole bed, kg, watered and drained.
     pub(super) each_kg: f64,
-    /// What all of them weigh, kg, moist.
+    /// What all of them weigh, kg, watered and drained.
     pub(super) all_kg: f64,
 }
 
 impl<'a> Known<'a> {
-    pub(super) fn of(recipe: &'a Recipe, barrow: &'a Barrow) -> Known<'a> {
+    pub(super) fn of(recipe: &'a Recipe, barrow: &'a Barrow, becomes: Becomes) -> Known<'a> {
         let place = recipe.place.as_ref();
         let mut used = Vec::new();
-        let mut sum_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
+        let mut on_top_kg = 0.0;
         for (index, line) in barrow.lines.iter().enumerate() {
             let Some(addition) = recipe.additions.get(index) else {
                 continue;
@@ -39,7 +41,9 @@ impl<'a> Known<'a> {
             if line.moist_kg <= 0.0 {
                 continue;
             }
-            sum_kg += line.moist_kg;
+            if line.on_top {
+                on_top_kg += line.moist_kg;
+            }
             let id = addition.material.as_str();
             let is_own = recipe.materials.iter().any(|own| own.id == id);
             let entry = Entry::find(id).filter(|_| !is_own);
@@ -54,8 +58,10 @@ impl<'a> Known<'a> {
             });
         }
         Known {
-            each_kg: sum_kg / place.and_then(|place| place.count).unwrap_or(1.0),
-            all_kg: sum_kg,
+            each_kg: (becomes.watered_kg + on_top_kg)
+                / place.and_then(|place| place.count).unwrap_or(1.0),
+            all_kg: becomes.watered_kg + on_top_kg,
+            becomes,
             used,
             place,
             barrow,

@@ -8,6 +8,7 @@ pub use rules::{AREA_DEPTH_M, LIFT_KG};
 
 use crate::blend::Barrow;
 use crate::recipe::Recipe;
+use crate::texture::Class;
 use known::Known;
 
 /// How much a remark or a caution matters.
@@ -68,6 +69,12 @@ cares! {
     HeavyPot "heavy_pot" Warn;
     /// Weight on a deck or roof.
     DeckLoad "deck_load" Warn;
+    /// A bed that drains into clay which does not.
+    BathTub "bath_tub" Warn;
+    /// A pot that stays wet.
+    WetPot "wet_pot" Warn;
+    /// Denser than roots grow in.
+    TooDense "too_dense" Warn;
     /// Weedkillers left in manure, straw and compost.
     Herbicide "herbicide" Warn;
     /// Germs of raw manure.
@@ -130,6 +137,8 @@ impl Caution {
         let field = match self.of {
             Care::BuriedLines | Care::HeavyPot => "place.kind",
             Care::NoHole => "place.drains",
+            Care::WetPot => "place.height",
+            Care::BathTub => "place.kind",
             Care::Lead | Care::RunOff => "place.near",
             Care::DeckLoad => "place.on",
             Care::WetClay => "ground.clay_pct",
@@ -139,9 +148,25 @@ impl Caution {
     }
 }
 
-/// Every caution of a recipe, the gravest first. The barrow must be that of the recipe.
-pub fn cautions(recipe: &Recipe, barrow: &Barrow) -> Vec<Caution> {
-    let known = Known::of(recipe, barrow);
+/// What comes of a recipe, as far as cautions go; typical values.
+#[derive(Clone, Copy, Debug)]
+pub struct Becomes {
+    /// What it weighs once watered and drained, without its container, kg.
+    pub watered_kg: f64,
+    /// How fast water goes through the ground as it lies and through the settled blend, mm/h.
+    pub drainage_mm_h: [f64; 2],
+    /// Air in its container, %, where there is one.
+    pub pot_air_pct: Option<f64>,
+    /// Settled density, kg/m3.
+    pub settled_kg_m3: f64,
+    /// Texture class of the blend, and its clay, %.
+    pub class: Option<(Class, f64)>,
+}
+
+/// Every caution of a recipe, the gravest first. The barrow and what becomes of it must be those of
+/// the recipe.
+pub fn cautions(recipe: &Recipe, barrow: &Barrow, becomes: Becomes) -> Vec<Caution> {
+    let known = Known::of(recipe, barrow, becomes);
     let mut out = Vec::new();
     for care in Care::ALL {
         rules::raise(*care, &known, &mut out);

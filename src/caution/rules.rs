@@ -4,6 +4,9 @@ use super::known::{Known, Used};
 use super::{Care, Caution};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
+use crate::water::drainage::ConductivityClass;
+use crate::water::pot::AIR_LEAST;
+use crate::water::roots::Roots;
 
 /// Level of a hazard from which one plans for it.
 const PLANNED: u8 = 2;
@@ -32,6 +35,9 @@ const CAPS_KG_M2: [(&str, f64); 4] = [
 const CAP_SLACK: f64 = 1.01;
 /// Where no area is given, a rate counts over the ground this deep, m (15 cm; common practice).
 pub const AREA_DEPTH_M: f64 = 0.15;
+/// A blend that drains so many times as fast as the clay under it holds water at the seam (a choice:
+/// one class and more of conductivity).
+const BATH_TUB_TIMES: f64 = 10.0;
 /// Materials that may be of treated or painted wood.
 const OF_WOOD: [&str; 3] = ["sawdust", "wood_chips", "wood_ash"];
 
@@ -184,6 +190,26 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
             None if is_container => Some(Asked),
             _ => None,
         },
+        Care::BathTub => {
+            let [ground, blend] = known.becomes.drainage_mm_h;
+            let seam = has_ground
+                && blend >= BATH_TUB_TIMES * ground
+                && ConductivityClass::of_mm_h(ground) <= ConductivityClass::ModeratelyLow;
+            match kind {
+                Some(PlaceKind::Bed) if seam && !is_raised => Some(Told),
+                None if seam && !is_raised => Some(Asked),
+                _ => None,
+            }
+        }
+        Care::WetPot => {
+            let air_pct = known.becomes.pot_air_pct?;
+            (air_pct < 100.0 * AIR_LEAST).then_some(Told)
+        }
+        Care::TooDense => {
+            let (class, clay_pct) = known.becomes.class?;
+            let [_, stops] = Roots::of(class, clay_pct).band_kg_m3();
+            (known.becomes.settled_kg_m3 > stops).then_some(Told)
+        }
         Care::Lifting => known
             .used
             .iter()

@@ -101,7 +101,7 @@ impl Disagreement {
     }
 }
 
-fn path(sample: Sample, measurement: Measurement) -> Path {
+pub(super) fn path(sample: Sample, measurement: Measurement) -> Path {
     let sample = Path::from("measured").field(sample.spelling());
     sample.field(measurement.name())
 }
@@ -167,7 +167,16 @@ pub(super) fn weigh<'a>(
     }
     let best = scores.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     if !best.is_finite() {
-        return None;
+        // Nothing weighs.
+        let draws = column(Measure::DryMass).len() as f64;
+        let measured = MeasuredOutcome {
+            effective_draws: draws,
+            of: draws,
+            widened: 1.0,
+            disagreements,
+            unused,
+        };
+        return (!measured.unused.is_empty()).then_some((Vec::new(), measured));
     }
     for score in &mut scores {
         *score -= best;

@@ -20,7 +20,7 @@ pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
 pub use rules::{RULES, Rule};
 
 use crate::blend::{Barrow, Blend};
-use crate::caution::{Caution, cautions};
+use crate::caution::{Becomes, Caution, cautions};
 use crate::draws::Strata;
 use crate::figure::Figure;
 use crate::quantity::LITRES_PER_M3;
@@ -208,6 +208,13 @@ impl Outcome {
             }
         });
         let has_char = blend.masses.char_kg > 0.0;
+        let becomes = Becomes {
+            watered_kg: figure(Measure::WateredMass).typical,
+            drainage_mm_h: [Measure::LyingDrainage, Measure::Drainage].map(|of| figure(of).typical),
+            pot_air_pct: drawn.some(Measure::PotAir).map(|air| air.typical),
+            settled_kg_m3: figure(Measure::SettledDensity).typical,
+            class: texture.map(|texture| (texture.class, texture.fractions_pct[2].typical)),
+        };
         let mut outcome = Outcome {
             texture,
             organic_matter_pct: drawn.some(Measure::OrganicMatter),
@@ -263,7 +270,7 @@ impl Outcome {
             cost: drawn.some(Measure::Cost),
             verdict: Vec::new(),
             notes: Vec::new(),
-            cautions: cautions(recipe, &barrow),
+            cautions: cautions(recipe, &barrow, becomes),
             changes: (barrow.ground_dry_kg > 0.0).then(|| Changes::of(&drawn)),
             ground: Beside::of(&barrow, &drawn),
             measured,

@@ -1,10 +1,10 @@
 //! What an outcome can say, as facts. The sentences are in `words`.
 
-use super::Disagreement;
+use super::measured::{Disagreement, path as measured_path};
 use crate::caution::Severity;
 use crate::figure::Figure;
 use crate::quantity::Unit;
-use crate::recipe::Path;
+use crate::recipe::{Measurement, Path, Sample};
 
 /// How pore space stands to the ground's as it lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,6 +88,17 @@ pub enum Remark {
         /// The ground dug, after a season, %.
         settled_pores_pct: f64,
     },
+    /// Verdict: what the settled blend holds beside the ground dug with nothing added.
+    Holds {
+        /// How its water for plants stands to it.
+        standing: Standing,
+        /// Whether it is organic matter in heavy clay that bought air and no water.
+        buys_air: bool,
+        /// Air once drained, %: dug alone, and the blend.
+        air_pct: [f64; 2],
+        /// Water for plants, %: dug alone, and the blend.
+        available_pct: [f64; 2],
+    },
     /// Verdict: additions that change nothing that could be measured.
     Idle {
         /// Their names.
@@ -126,6 +137,8 @@ pub enum Remark {
         cost: Option<(f64, Option<String>)>,
         /// Settled pore space of the ground with it alone, %.
         pores_pct: f64,
+        /// Whether in so much clay it buys air and not water.
+        buys_air: bool,
     },
     /// Verdict: density and pore space where there is no ground to compare with.
     BothEndsAlone {
@@ -224,6 +237,17 @@ pub enum Remark {
         /// Draws of equal weight that would tell as much.
         effective_draws: f64,
     },
+    /// A measurement that nothing could be compared with.
+    NotCompared(Sample, Measurement),
+    /// Measured soils of this texture hold more water than the equation says; it was added.
+    WaterAdded {
+        /// So much at 33 kPa, percentage points of the volume.
+        points: f64,
+    },
+    /// Clay or organic matter beyond what the water equations were fitted on.
+    WaterOutside,
+    /// A container of which the height is not told.
+    NoHeight,
     /// Fields of a later release were kept unread.
     KeptFields,
 }
@@ -239,6 +263,7 @@ impl Remark {
             Remark::BothEnds { .. } => "both_ends",
             Remark::BothEndsAlone { .. } => "both_ends_alone",
             Remark::BesideDigging { .. } => "beside_digging",
+            Remark::Holds { .. } => "holds",
             Remark::Idle { .. } => "idle",
             Remark::Tightens { .. } => "tightens",
             Remark::Instead { .. } => "instead",
@@ -258,6 +283,10 @@ impl Remark {
             Remark::Underfull { .. } => "underfull",
             Remark::Disagrees(_) => "measured_outside",
             Remark::FewAgree { .. } => "few_draws_agree",
+            Remark::NotCompared(..) => "not_compared",
+            Remark::WaterAdded { .. } => "water_added",
+            Remark::WaterOutside => "water_outside",
+            Remark::NoHeight => "no_height",
             Remark::KeptFields => "kept_fields",
         }
     }
@@ -298,6 +327,8 @@ impl Remark {
             Remark::Overfull { .. } | Remark::Underfull { .. } => "place.volume".into(),
             Remark::Disagrees(disagreement) => disagreement.path(),
             Remark::FewAgree { .. } => "measured".into(),
+            Remark::NotCompared(sample, measurement) => measured_path(*sample, *measurement),
+            Remark::NoHeight => "place.height".into(),
             _ => return None,
         })
     }

@@ -2,16 +2,16 @@
 
 use super::measured::FEW_DRAWS;
 use super::rules::{
-    ENOUGH_SHARE, INSTEAD_SHARE, NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT,
-    NO_TEXTURE_PCT, ONLY_JUST, SAME_PORES_PCT, SAME_SOFT_PORES_PCT, SMALL_SHARE, TOO_MUCH_PARTS,
-    TOO_MUCH_TIMES,
+    ENOUGH_SHARE, HEAVY_CLAY_PCT, INSTEAD_SHARE, NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT,
+    NO_PORES_PCT, NO_TEXTURE_PCT, ONLY_JUST, SAME_PORES_PCT, SAME_SOFT_PORES_PCT, SAME_WATER_PCT,
+    SMALL_SHARE, TOO_MUCH_PARTS, TOO_MUCH_TIMES,
 };
 use super::{Outcome, Remark, Standing};
 use crate::blend::{Barrow, Blend, Line, carries};
-use crate::ground::Trait;
+use crate::ground::{EstimateErrors, Trait};
 use crate::material::{Entry, Group, Hazard, Property};
 use crate::quantity::LITRES_PER_M3;
-use crate::recipe::{Found, Measurement, Path, Recipe, Sample};
+use crate::recipe::{Found, Measurement, Path, PlaceKind, Recipe, Sample};
 
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
@@ -59,8 +59,12 @@ pub(super) fn verdict(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
         says.extend(idle.clone());
     }
     says.extend([both_ends(outcome), beside_digging(outcome)]);
+    let count = says.len();
     if !all_idle && !floats_idle {
         says.extend(instead(recipe, outcome, &says[0]));
+    }
+    if says.len() == count {
+        says.extend(holds(outcome));
     }
     says.extend(tightens(recipe, outcome));
     if !all_idle {
@@ -211,6 +215,34 @@ fn beside_digging(outcome: &Outcome) -> Remark {
     }
 }
 
+/// Water for plants beside digging alone, where it differs, or where organic matter in heavy clay
+/// bought air instead.
+fn holds(outcome: &Outcome) -> Option<Remark> {
+    let ground = &outcome.ground;
+    let air_pct = [ground.settled_air_pct, outcome.pores_pct.air].map(|figure| figure.typical);
+    let available_pct = [
+        ground.settled_available_water_pct,
+        outcome.pores_pct.available_water,
+    ]
+    .map(|figure| figure.typical);
+    let standing = match available_pct[1] - available_pct[0] {
+        more if more >= SAME_WATER_PCT => Standing::More,
+        less if less <= -SAME_WATER_PCT => Standing::Less,
+        _ => Standing::Same,
+    };
+    let is_organic = |line: &Line| line.material.group.is_organic() && line.dry_kg > 0.0;
+    let buys_air = standing == Standing::Same
+        && air_pct[1] - air_pct[0] >= SAME_WATER_PCT
+        && outcome.barrow.ground.clay_pct() >= HEAVY_CLAY_PCT
+        && outcome.barrow.mixed().any(is_organic);
+    (standing != Standing::Same || buys_air).then_some(Remark::Holds {
+        standing,
+        buys_air,
+        air_pct,
+        available_pct,
+    })
+}
+
 /// Compost, a quarter of the heap, where grains float and it takes too many of them.
 fn instead(recipe: &Recipe, outcome: &Outcome, skeleton: &Remark) -> Option<Remark> {
     if !matches!(skeleton, Remark::Floating { too_much: true, .. }) {
@@ -242,6 +274,7 @@ fn instead(recipe: &Recipe, outcome: &Outcome, skeleton: &Remark) -> Option<Rema
         kg: line.moist_kg,
         cost: cost.map(|cost| (cost, recipe.currency.clone())),
         pores_pct,
+        buys_air: barrow.ground.clay_pct() >= HEAVY_CLAY_PCT,
     })
 }
 
@@ -400,6 +433,7 @@ pub(super) fn notes(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     ground_notes(recipe, outcome, &mut notes);
     material_notes(recipe, &mut notes);
     texture_notes(outcome, &mut notes);
+    water_notes(recipe, outcome, &mut notes);
     if outcome.blend.skeleton.share > 0.0 && outcome.blend.skeleton.touching.is_none() {
         notes.push(Remark::NoSkeletonQuestion);
     }
@@ -414,6 +448,9 @@ fn measured_notes(outcome: &Outcome, notes: &mut Vec<Remark>) {
     let Some(measured) = &outcome.measured else {
         return;
     };
+    for (sample, measurement) in &measured.unused {
+        notes.push(Remark::NotCompared(*sample, *measurement));
+    }
     for disagreement in &measured.disagreements {
         notes.push(Remark::Disagrees(*disagreement));
     }
@@ -490,6 +527,32 @@ fn material_notes(recipe: &Recipe, notes: &mut Vec<Remark>) {
             Some(Group::Soil) if !given => notes.push(Remark::EstimatedFractions { name, path }),
             Some(_) => {}
         }
+    }
+}
+
+fn water_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
+    let masses = &outcome.blend.masses;
+    if let Some(class) = masses.class() {
+        let [wet, _] = EstimateErrors::of(class).middle;
+        let fines_kg: f64 = masses.fines_kg.iter().sum();
+        if wet > 0.0 && 100.0 * fines_kg >= FEW_FINES_PCT * masses.dry_kg {
+            notes.push(Remark::WaterAdded {
+                points: 100.0 * wet,
+            });
+        }
+    }
+    let clay_pct = masses.fractions_pct().map_or(0.0, |[_, _, clay]| clay);
+    let organic = outcome.organic_matter_pct;
+    let (organic_most, clay_most) = DENSITY_RULE_LIMITS;
+    if clay_pct > 100.0 * clay_most
+        || organic.is_some_and(|organic| organic.typical > 100.0 * organic_most)
+    {
+        notes.push(Remark::WaterOutside);
+    }
+    let place = recipe.place.as_ref();
+    if place.is_some_and(|place| place.kind == Some(PlaceKind::Container) && place.height.is_none())
+    {
+        notes.push(Remark::NoHeight);
     }
 }
 

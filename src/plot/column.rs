@@ -1,7 +1,7 @@
 //! The pore column: what fills a bed, state by state.
 
-use crate::blend::Blend;
-use crate::figure::{Ends, within};
+use crate::blend::{Blend, Water};
+use crate::figure::Ends;
 use crate::outcome::Outcome;
 
 /// The states drawn, from left to right.
@@ -28,82 +28,74 @@ pub enum ColumnState {
     Puddled,
 }
 
-/// What fills a volume, % of it; sums to 100, or to nothing where there is no ground to show.
+/// How many kinds of filling are told apart.
+pub const FILLINGS: usize = 6;
+
+/// What fills a volume once it stopped draining, % of it; sums to 100, or to nothing where there is
+/// no ground to show.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Parts {
-    /// Pores between grains and crumbs.
-    pub between_pct: f64,
-    /// Pores inside grains and crumbs.
-    pub inside_pct: f64,
-    /// Organic solids and char.
-    pub organic_pct: f64,
-    /// Mineral solids.
-    pub mineral_pct: f64,
+    /// From the top of a bar down: air, water that plants take, water that they leave, closed cells,
+    /// organic solids and char, mineral solids.
+    pub from_top_pct: [f64; FILLINGS],
 }
 
 impl Parts {
     /// No bar: there is no ground.
     pub const NOTHING: Parts = Parts {
-        between_pct: 0.0,
-        inside_pct: 0.0,
-        organic_pct: 0.0,
-        mineral_pct: 0.0,
+        from_top_pct: [0.0; FILLINGS],
     };
-
-    /// The parts from the top of a bar down.
-    pub fn from_top(self) -> [f64; 4] {
-        [
-            self.between_pct,
-            self.inside_pct,
-            self.organic_pct,
-            self.mineral_pct,
-        ]
-    }
 
     /// All pores.
     pub fn pores_pct(self) -> f64 {
-        self.between_pct + self.inside_pct
+        let [air, taken, left, closed, ..] = self.from_top_pct;
+        air + taken + left + closed
     }
 }
 
 /// The parts of every state.
 pub fn column_parts(outcome: &Outcome) -> [Parts; 5] {
     let blend = &outcome.blend;
-    // The ground alone, any mass of it.
+    // The ground alone, a kilogram of it.
     let ground = outcome.barrow.ground;
     let alone = Blend::alone(&outcome.barrow);
     let no_ground = outcome.barrow.ground_dry_kg <= 0.0;
+    let settled = parts(blend, blend.volumes.settled_m3, blend.water);
     COLUMN_STATES.map(|state| match state {
         ColumnState::Lying | ColumnState::Dug if no_ground => Parts::NOTHING,
-        ColumnState::Lying => parts(
-            &alone,
-            1.0 / ground.lying_density_kg_m3,
-            alone.inner_pores.settled_m3,
-        ),
-        ColumnState::Dug => parts(&alone, alone.volumes.fresh_m3, alone.inner_pores.fresh_m3),
-        ColumnState::Fresh => parts(blend, blend.volumes.fresh_m3, blend.inner_pores.fresh_m3),
-        ColumnState::Settled => parts(
-            blend,
-            blend.volumes.settled_m3,
-            blend.inner_pores.settled_m3,
-        ),
-        ColumnState::Puddled => parts(
-            blend,
-            blend.volumes.puddled_m3,
-            blend.inner_pores.puddled_m3,
-        ),
+        ColumnState::Lying => {
+            let lying = &outcome.ground.lying_pores_pct;
+            let solids = parts(&alone, 1.0 / ground.lying_density_kg_m3, alone.water);
+            let mut parts = solids;
+            parts.from_top_pct[0] = lying.air.typical;
+            parts.from_top_pct[1] = lying.available_water.typical;
+            parts.from_top_pct[2] = lying.unavailable_water.typical;
+            parts
+        }
+        ColumnState::Dug => in_volume(&alone, alone.volumes.fresh_m3),
+        ColumnState::Fresh => in_volume(blend, blend.volumes.fresh_m3),
+        ColumnState::Settled => settled,
+        ColumnState::Puddled => in_volume(blend, blend.volumes.puddled_m3),
     })
 }
 
-fn parts(blend: &Blend, volume_m3: f64, inner_m3: f64) -> Parts {
+/// A blend in another volume: its matter holds the same water, as far as there is room.
+fn in_volume(blend: &Blend, volume_m3: f64) -> Parts {
+    parts(blend, volume_m3, blend.water_in(volume_m3))
+}
+
+fn parts(blend: &Blend, volume_m3: f64, water: Water) -> Parts {
     let pores_pct = 100.0 * blend.pore_space(volume_m3);
-    let inside_pct = within(100.0 * inner_m3 / volume_m3, 0.0, pores_pct);
     let organic_pct = 100.0 * blend.masses.organic_solid_m3 / volume_m3;
     Parts {
-        between_pct: pores_pct - inside_pct,
-        inside_pct,
-        organic_pct,
-        mineral_pct: 100.0 - pores_pct - organic_pct,
+        from_top_pct: [
+            100.0 * water.air(),
+            100.0 * water.available(),
+            100.0 * water.wilting_point,
+            100.0 * water.closed,
+            organic_pct,
+            100.0 - pores_pct - organic_pct,
+        ],
     }
 }
 
@@ -128,7 +120,7 @@ pub struct Bar {
     /// Width.
     pub width: f64,
     /// Top and height of each part, from the top down.
-    pub segments: [[f64; 2]; 4],
+    pub segments: [[f64; 2]; FILLINGS],
 }
 
 /// Corner and size of the box of the bars in the pore column's drawing of 460 by 208.
@@ -142,7 +134,7 @@ pub fn bars(parts: &[Parts; 5], [left, top]: [f64; 2], [width, height]: [f64; 2]
     let mut index = 0;
     parts.map(|parts| {
         let mut y = top;
-        let segments = parts.from_top().map(|share| {
+        let segments = parts.from_top_pct.map(|share| {
             let tall = (share / 100.0).max(0.0) * height;
             let segment = [y, tall];
             y += tall;

@@ -6,7 +6,9 @@ mod jar;
 mod triangle;
 
 pub use cloud::{HELD, cloud, region};
-pub use column::{BARS, Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
+pub use column::{
+    BARS, Bar, COLUMN_STATES, ColumnState, FILLINGS, Parts, bars, column_ends, column_parts,
+};
 pub use jar::{JarLayer, jar_layers};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 

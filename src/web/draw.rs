@@ -6,7 +6,8 @@ use crate::dom::{Element, by_id, make};
 use crate::figure::Ends;
 use crate::outcome::{Measure, Outcome, texture_path};
 use crate::plot::{
-    BARS, Bar, Point, SMALL_TRIANGLE, TRIANGLE, bars, cloud, column_ends, column_parts, region,
+    BARS, Bar, FILLINGS, Point, SMALL_TRIANGLE, TRIANGLE, bars, cloud, column_ends, column_parts,
+    region,
 };
 use crate::words::percent;
 
@@ -37,7 +38,7 @@ impl Drawing {
         let column = by_id("column");
         let mut bars = Vec::new();
         let segments = column.query_selector_all(".seg");
-        for (index, segments) in segments.chunks(4).enumerate() {
+        for (index, segments) in segments.chunks(FILLINGS).enumerate() {
             let part = |selector: &str| part(&column, selector, index);
             bars.push(DrawnBar {
                 segments: parts_of(segments, ["y", "height"]),
@@ -128,8 +129,8 @@ impl DrawnBar {
         let has_pores = pores_pct > 0.0;
         let write = |shown: bool, text: String| if shown { text } else { String::new() };
         self.pores.write(&write(has_pores, percent(pores_pct)));
-        let [inside_top, inside_tall] = bar.segments[1];
-        let bottom = inside_top + inside_tall;
+        let [closed_top, closed_tall] = bar.segments[3];
+        let bottom = closed_top + closed_tall;
         let line = filled("M# #H#", &[bar.x - 3.0, bottom, bar.x + bar.width + 3.0]);
         self.bracket.write(&write(has_pores, line));
         // Pores fill a bar from the top, so their ends are depths.

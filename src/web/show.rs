@@ -6,12 +6,12 @@ use super::written::Text;
 use crate::dom::{Element, Event, by_id, find, make, mark, root, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Outcome, Remark};
-use crate::plot::{Parts, column_parts};
+use crate::plot::column_parts;
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
     Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
-    page_fault_text, percent, remark_parts, remark_text, triangle_sentence,
+    drainage_told, page_fault_text, percent, remark_parts, remark_text, triangle_sentence,
 };
 
 /// Stands where there is nothing to say.
@@ -119,6 +119,7 @@ impl Screen {
         let percent: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 1.0);
         let tenths: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 0.1);
         let density: &dyn Fn(Figure) -> Told = &|figure| speech.density_told(figure);
+        let drains: &dyn Fn(Figure) -> Told = &drainage_told;
         let volume: &dyn Fn(Figure) -> Told = &|figure| speech.volume_told(figure);
         let ground_kg = outcome.barrow.ground_dry_kg;
         let litres = |density: Figure| {
@@ -148,11 +149,22 @@ impl Screen {
             ),
             (
                 percent,
-                None,
-                Some(ground.dug_pore_space_pct),
-                Some(pores.fresh),
+                Some(ground.lying_pores_pct.air),
+                Some(ground.settled_air_pct),
+                Some(outcome.pores_pct.air),
             ),
-            (percent, None, None, Some(pores.puddled)),
+            (
+                percent,
+                Some(ground.lying_pores_pct.available_water),
+                Some(ground.settled_available_water_pct),
+                Some(outcome.pores_pct.available_water),
+            ),
+            (
+                drains,
+                Some(ground.drainage_mm_h[0]),
+                Some(ground.drainage_mm_h[1]),
+                Some(outcome.drainage_mm_h),
+            ),
             (
                 volume,
                 litres(ground.lying_density_kg_m3),
@@ -181,13 +193,13 @@ impl Screen {
         };
         let moist = Some(&moist).filter(|_| has_ground);
         let mass = speech.mass_told(outcome.moist_kg);
-        if let Some(weight) = self.rows.get_mut(6) {
+        if let Some(weight) = self.rows.get_mut(7) {
             write_row(weight, [moist, moist, Some(&mass)]);
         }
         let cost = outcome.cost.filter(|_| !recipe.additions.is_empty());
         set_hidden(&self.cost_row, cost.is_none());
         let money = cost.map(|cost| cost_told(cost, recipe.currency.as_deref()));
-        if let Some([.., value, range]) = self.rows.get_mut(7) {
+        if let Some([.., value, range]) = self.rows.get_mut(8) {
             value.write(money.as_ref().map_or(NONE, |told| &told.value));
             range.write(money.as_ref().map_or("", |told| &told.range));
         }
@@ -238,8 +250,7 @@ impl Screen {
             }
         }
         for (row, parts) in self.column_rows.iter_mut().zip(parts) {
-            let shares: [f64; 4] = Parts::from_top(parts);
-            for (cell, share) in row.iter_mut().zip(shares) {
+            for (cell, share) in row.iter_mut().zip(parts.from_top_pct) {
                 cell.write(&percent(share));
             }
         }

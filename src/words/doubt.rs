@@ -9,6 +9,7 @@ use crate::outcome::{Cause, Change, Measure, Outcome};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{Found, Recipe};
 use crate::texture::Class;
+use crate::water::drainage::ConductivityClass;
 
 /// A figure as it is shown: its value with the unit, and its ends where they differ from it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -56,6 +57,25 @@ impl Told {
     /// A share in percent.
     pub fn percent(figure: Figure, step: f64) -> Told {
         Told::of(figure, 1.0, step, " %")
+    }
+}
+
+/// How fast water goes through, as a class: no more is known of it.
+pub fn drainage_told(figure: Figure) -> Told {
+    let class = |mm_h: f64| {
+        let class = ConductivityClass::of_mm_h(mm_h);
+        Text::after(Text::DrainsVeryLow, class as usize).text()
+    };
+    let ends = figure.ends();
+    let (low, high) = (class(ends.low), class(ends.high));
+    let range = if low == high {
+        String::new()
+    } else {
+        [low, "–", high].concat()
+    };
+    Told {
+        value: class(figure.typical).into(),
+        range,
     }
 }
 

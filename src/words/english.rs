@@ -169,6 +169,25 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
                 Text::DiggingRest.with(&[&percent(*settled_pores_pct), &percent(*pores_pct)]);
             (head.text().into(), rest)
         }
+        Remark::Holds {
+            standing,
+            buys_air,
+            air_pct,
+            available_pct,
+        } => {
+            let head = match standing {
+                _ if *buys_air => Text::HoldsAir,
+                Standing::Less => Text::HoldsLess,
+                _ => Text::HoldsMore,
+            };
+            let rest = Text::HoldsRest.with(&[
+                &percent(air_pct[1]),
+                &percent(available_pct[1]),
+                &percent(air_pct[0]),
+                &percent(available_pct[0]),
+            ]);
+            (head.text().into(), rest)
+        }
         Remark::BothEndsAlone { crumbly, puddled } => {
             let ([crumbly, dense], [puddled, puddled_dense]) = (at(*crumbly), at(*puddled));
             (
@@ -203,6 +222,7 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
             kg,
             cost,
             pores_pct,
+            buys_air,
         } => (
             Text::Instead.with(&[name]),
             Text::InsteadRest.with(&[
@@ -210,6 +230,12 @@ pub fn remark_parts(remark: &Remark, speech: Speech) -> (String, String) {
                 &speech.mass(*kg),
                 &cost_part(cost),
                 &percent(*pores_pct),
+                if *buys_air {
+                    Text::InsteadAir
+                } else {
+                    Text::Stop
+                }
+                .text(),
             ]),
         ),
         other => (note(other, speech), String::new()),
@@ -409,6 +435,13 @@ fn note(remark: &Remark, speech: Speech) -> String {
                 &told(found.expected.high),
             ])
         }
+        Remark::NotCompared(sample, measurement) => Text::NotCompared.with(&[
+            Text::after(Text::MeasuredDensity, *measurement as usize).text(),
+            Text::after(Text::YourGround, *sample as usize).text(),
+        ]),
+        Remark::WaterAdded { points } => Text::WaterAdded.with(&[&fixed(*points, 1)]),
+        Remark::WaterOutside => Text::WaterOutside.text().into(),
+        Remark::NoHeight => Text::NoHeight.text().into(),
         Remark::FewAgree { effective_draws } => Text::FewAgree.with(&[&fixed(*effective_draws, 0)]),
         Remark::KeptFields => Text::KeptFields.text().into(),
         // The verdict has its sentences above.

@@ -19,7 +19,9 @@ mod ways;
 mod why;
 
 pub use care::{care_head, care_line, care_text, severity_word};
-pub use doubt::{Told, changes_text, class_odds_text, cost_told, odds, ranges_text, sharpen_text};
+pub use doubt::{
+    Told, changes_text, class_odds_text, cost_told, drainage_told, odds, ranges_text, sharpen_text,
+};
 use english::in_sentence;
 pub use english::{
     agree_text, class_name, cost_text, crumb_word, error_text, fault_text, group_name, percent,

@@ -2,7 +2,7 @@
 
 use super::html::escape;
 use barrowmix::plot::{
-    BARS, COLUMN_STATES, Frame, Parts, Point, SMALL_TRIANGLE, TRIANGLE, bars, grid, ticks,
+    BARS, COLUMN_STATES, FILLINGS, Frame, Parts, Point, SMALL_TRIANGLE, TRIANGLE, bars, grid, ticks,
 };
 use barrowmix::quantity::{Dimension, Unit};
 use barrowmix::recipe::number_text;
@@ -10,7 +10,7 @@ use barrowmix::texture::REGIONS;
 use barrowmix::words::{Text, class_lines, fixed, state_name, unit_name};
 
 /// Names of the parts of a bar, from the top down, as their classes.
-const PARTS: [&str; 4] = ["between", "inner", "organic", "mineral"];
+const PARTS: [&str; FILLINGS] = ["air", "taken", "left", "closed", "organic", "mineral"];
 /// Half the side of the ground's square; the blend's circle is one larger.
 const MARK: f64 = 6.0;
 /// Height of a line of a class's name.
@@ -151,9 +151,9 @@ pub(super) fn column() -> String {
 }
 
 /// Empty rows of a table, each with its name.
-fn rows(names: &[&str]) -> String {
+fn rows(names: &[&str], cells: usize) -> String {
     let row = |name: &&str| {
-        let cells = "<td></td>".repeat(4);
+        let cells = "<td></td>".repeat(cells);
         format!("<tr><th scope=\"row\">{}</th>{cells}</tr>", escape(name))
     };
     names.iter().map(row).collect()
@@ -161,12 +161,12 @@ fn rows(names: &[&str]) -> String {
 
 /// The rows of the numbers of the triangle.
 pub(super) fn triangle_rows() -> String {
-    rows(&[Text::Ground.text(), Text::Blend.text()])
+    rows(&[Text::Ground.text(), Text::Blend.text()], 4)
 }
 
 /// The rows of the numbers of the column.
 pub(super) fn column_rows() -> String {
-    rows(&COLUMN_STATES.map(state_name))
+    rows(&COLUMN_STATES.map(state_name), FILLINGS)
 }
 
 /// The units of a dimension as a list of choices; beside their names lengths are plain ones, not
