@@ -42,7 +42,7 @@
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
-//! | `lent` | with the feature `page`: texts that stand in the page and not in its module |
+//! | `lent` | wasm and the feature `page`: what the page and the browser have and the module has not |
 //! | `dom` | wasm only: small helpers over the browser's document |
 //! | `memory` | wasm only: what the browser keeps |
 //! | `web` | wasm only: the page |

@@ -1,8 +1,9 @@
 //! A number as the shortest text that reads back as the same number.
 //!
-//! Own code for its size: `ryu` with small tables takes 3 kB of the page. It tries one digit more
-//! after the other until the exact reader gives the number back, which is slow for sixteen digits
-//! and quick for what people type. `tests/decimal.rs` checks it against the standard library.
+//! In the page the browser finds the digits. Elsewhere own code tries one digit more after the other
+//! until the exact reader gives the number back, which is slow for sixteen digits and quick for what
+//! people type. `tests/decimal.rs` and `tests/lent_decimals.rs` check both against the standard
+//! library.
 
 /// Exponents up to which a number is written without one.
 const PLAIN: std::ops::RangeInclusive<i32> = -5..=15;

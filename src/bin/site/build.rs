@@ -15,9 +15,11 @@ use std::sync::LazyLock;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 /// Two numbers in one register for the draws, and code that is quick where it loops and small all
-/// the same: next to nothing is copied to where it is called, no loop is unrolled far.
+/// the same: next to nothing is copied to where it is called, no loop is unrolled far, and every
+/// function is one of which size counts (`optsize`, as fast here, while `minsize` is slower).
 const FLAGS: &str = "-Ctarget-feature=+simd128\u{1f}-Cno-vectorize-loops\u{1f}-Cno-vectorize-slp\u{1f}\
-    -Cllvm-args=-inline-threshold=5\u{1f}-Cllvm-args=-unroll-threshold=20";
+    -Cllvm-args=-inline-threshold=5\u{1f}-Cllvm-args=-unroll-threshold=20\u{1f}\
+    -Cllvm-args=-force-attribute=optsize";
 
 pub(super) struct Build {
     root: PathBuf,
