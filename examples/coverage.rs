@@ -197,7 +197,7 @@ fn judge(bytes: &[u8]) -> Result<Judged, String> {
     let columns = Columns::of(&head)?;
     let mut judged = Judged::default();
     let mut strata = Strata::default();
-    let mut numbers = 0;
+    let mut known = vec![false; head.len()];
     for record in reader.records() {
         let record = record.map_err(|error| error.to_string())?;
         judged.rows += 1;
@@ -217,15 +217,17 @@ fn judge(bytes: &[u8]) -> Result<Judged, String> {
             })?;
             if number.is_finite() {
                 cells[at] = Some(number);
-                numbers += 1;
+                known[at] = true;
             }
         }
         let source = columns.source.and_then(|at| record.get(at));
         judged.row(&columns, &cells, source.unwrap_or("all"), &mut strata);
     }
-    if numbers == 0 {
-        let name = head.get(columns.fractions[0]).unwrap_or_default();
-        return Err(format!("{name}: no numbers"));
+    let needed = [columns.organic.0, columns.density];
+    for at in columns.fractions.into_iter().chain(needed) {
+        if !known[at] {
+            return Err(format!("{}: no numbers", &head[at]));
+        }
     }
     Ok(judged)
 }
