@@ -17,7 +17,7 @@ use barrowmix::figure::{Ends, Figure};
 use barrowmix::ground::GroundFault;
 use barrowmix::outcome::{Measure, Outcome, Remark};
 use barrowmix::recipe::{
-    Fault, Kind, Measurement, Recipe, RecipeError, Sample, from_link, to_link,
+    Fault, Kind, Measured, Measurement, Recipe, RecipeError, Sample, from_link, to_link,
 };
 use barrowmix::texture::{Class, classify};
 use barrowmix::words::{
@@ -59,7 +59,7 @@ fn recipe_of(ground: &Value, litres: f64, additions: &[Value], measured: &Value)
 fn blends() -> Vec<(&'static str, Recipe)> {
     let recipe = |ground: Value, litres: f64, additions: &[Value]| {
         let mut recipe = recipe_of(&ground, litres, additions, &json!({}));
-        recipe.measured = None;
+        recipe.measured = Measured::default();
         recipe
     };
     vec![
@@ -767,7 +767,7 @@ fn files_and_links_keep_measurements() {
     }
     for sample in Sample::ALL.iter().copied() {
         for of in Measurement::ALL.iter().copied() {
-            assert!(recipe.measured.is_some(), "something is left");
+            assert_ne!(recipe.measured, Measured::default(), "something is left");
             recipe.set_measured(sample, of, None);
         }
     }
@@ -780,7 +780,7 @@ fn words_of_measurements_are_short_in_links() {
     let recipe = recipes::read(GOOD);
     let with = to_link(&recipe).expect("it fits").len();
     let mut without = recipe;
-    without.measured = None;
+    without.measured = Measured::default();
     let without = to_link(&without).expect("it fits").len();
     assert!(with - without < 36, "{} letters more", with - without);
 }

@@ -129,9 +129,8 @@ impl Drawn {
             }
             draw += Pair::WIDTH;
         }
-        let column = |of: Measure| &values[of as usize * draws..][..draws];
-        let (weights, measured) = weigh(recipe, column).unzip();
-        let weights = weights.unwrap_or_default();
+        let mut weights = Vec::new();
+        let measured = weigh(recipe, &values, draws, &mut weights);
         let mut figures = Vec::with_capacity(MEASURES);
         for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
             figures.push(around(typical.first(), column, &weights));

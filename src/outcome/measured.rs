@@ -7,7 +7,7 @@ use crate::figure::{Ends, Figure};
 use crate::ground::GroundFault;
 use crate::material::SETTLED_SHARE_OF_GRAIN;
 use crate::recipe::{Fault, Measurement, Path, Recipe, RecipeError, Sample};
-use libm::{exp, log};
+use libm::{exp, log, sqrt};
 
 /// What each measurement is compared with.
 const COMPARED: &[(Sample, Measurement, Measure)] = &[
@@ -29,9 +29,9 @@ pub(super) const FEW_DRAWS: f64 = 100.0;
 /// An arm of an error below this is a matter of digits (a choice; in any of the units, and of
 /// logarithms).
 const LEAST_ARM: f64 = 1e-6;
-/// Doublings of an error that no draw agrees with, and halvings of the last one.
-const DOUBLINGS: u32 = 64;
-const HALVINGS: u32 = 12;
+/// Errors are widened by less than this, and so often is the range of factors halved.
+const MOST_WIDENED: f64 = 1e19;
+const HALVINGS: u32 = 20;
 
 /// What the measurements did to an outcome.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,78 +94,81 @@ pub(super) fn check(recipe: &Recipe, barrow: &Barrow, blend: &Blend) -> Result<(
     Ok(())
 }
 
-/// One weight for each draw, 1 in the mean, and what the measurements did; nothing where nothing
-/// was measured that a draw has.
-pub(super) fn weigh<'a>(
+/// Fills one weight for each draw in, 1 in the mean, and tells what the measurements did; nothing
+/// where nothing was measured that a draw has. The values are those of each measure in turn.
+#[inline(never)]
+pub(super) fn weigh(
     recipe: &Recipe,
-    column: impl Fn(Measure) -> &'a [f64],
-) -> Option<(Vec<f64>, MeasuredOutcome)> {
+    values: &[f64],
+    draws: usize,
+    weights: &mut Vec<f64>,
+) -> Option<MeasuredOutcome> {
     let mut scores: Vec<f64> = Vec::new();
     let mut disagreements = Vec::new();
     for (sample, measurement, of) in COMPARED.iter().copied() {
-        let Some(figure) = recipe.measured(sample, measurement) else {
-            continue;
-        };
-        let values = column(of);
-        // What no draw has cannot be compared.
-        let Some(expected) = ends(values) else {
-            continue;
-        };
-        let figure = measurement.with_error(figure);
-        let Ends { low, high } = figure.ends();
-        if high < expected.low || low > expected.high {
-            disagreements.push(Disagreement {
-                sample,
-                measurement,
-                value: figure.typical,
-                expected,
-            });
+        if let Some(figure) = recipe.measured(sample, measurement)
+            && let Some(column) = values.chunks_exact(draws).nth(of as usize)
+            // What no draw has cannot be compared.
+            && let Some(expected) = ends(column)
+        {
+            let figure = measurement.with_error(figure);
+            let Ends { low, high } = figure.ends();
+            if high < expected.low || low > expected.high {
+                disagreements.push(Disagreement {
+                    sample,
+                    measurement,
+                    value: figure.typical,
+                    expected,
+                });
+            }
+            scores.resize(draws, 0.0);
+            add(&mut scores, column, figure, measurement.errs_by_factor());
         }
-        scores.resize(values.len(), 0.0);
-        add(&mut scores, values, figure, measurement.errs_by_factor());
     }
-    let best = scores.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let mut best = f64::NEG_INFINITY;
+    for score in &scores {
+        best = best.max(*score);
+    }
     if !best.is_finite() {
         return None;
     }
     for score in &mut scores {
         *score -= best;
     }
-    let mut weights = scores.clone();
-    let effective_draws = weights_of(&scores, 1.0, &mut weights);
+    let effective_draws = weights_of(&scores, 1.0, weights);
     let mut widened = 1.0;
     if effective_draws < FEW_DRAWS {
-        widened = widening(&scores, &mut weights);
-        weights_of(&scores, widened, &mut weights);
+        // By halving a range of factors.
+        let mut more = MOST_WIDENED;
+        for _ in 0..HALVINGS {
+            more = sqrt(more);
+            if weights_of(&scores, widened * more, weights) < FEW_DRAWS {
+                widened *= more;
+            }
+        }
+        widened *= more;
+        weights_of(&scores, widened, weights);
     }
-    let sum: f64 = weights.iter().sum();
-    let of = weights.len() as f64;
-    for weight in &mut weights {
-        *weight *= of / sum;
-    }
-    let measured = MeasuredOutcome {
+    Some(MeasuredOutcome {
         effective_draws,
-        of,
+        of: draws as f64,
         widened,
         disagreements,
-    };
-    Some((weights, measured))
+    })
 }
 
 /// Adds the logarithm of how likely each value makes a measurement: two halves of normal curves
 /// that meet at what was measured. What is no number cannot be.
 fn add(scores: &mut [f64], values: &[f64], figure: Figure, by_factor: bool) {
-    let scale = |value: f64| if by_factor { log(value) } else { value };
     let Ends { low, high } = figure.ends();
-    let middle = scale(figure.typical);
-    let below = (middle - scale(low)).max(LEAST_ARM);
-    let above = (scale(high) - middle).max(LEAST_ARM);
+    let middle = scale(figure.typical, by_factor);
     for (score, value) in scores.iter_mut().zip(values) {
-        let apart = scale(*value) - middle;
-        let arm = if apart < 0.0 { below } else { above };
+        let apart = scale(*value, by_factor) - middle;
+        let end = if apart < 0.0 { low } else { high };
+        let arm = (scale(end, by_factor) - middle).abs().max(LEAST_ARM);
         let z = apart / arm * NINETIETH;
-        let likely = -0.5 * z * z;
-        *score += if likely.is_finite() {
+        let likely = *score - 0.5 * z * z;
+        *score = if likely.is_finite() {
             likely
         } else {
             f64::NEG_INFINITY
@@ -173,31 +176,23 @@ fn add(scores: &mut [f64], values: &[f64], figure: Figure, by_factor: bool) {
     }
 }
 
-/// The weights where every error is so many times as large, and how many draws they leave.
-fn weights_of(scores: &[f64], widened: f64, weights: &mut [f64]) -> f64 {
-    for (weight, score) in weights.iter_mut().zip(scores) {
-        *weight = exp(score / (widened * widened));
-    }
-    effective(weights)
+#[inline(never)]
+fn scale(value: f64, by_factor: bool) -> f64 {
+    if by_factor { log(value) } else { value }
 }
 
-/// How many times as large the errors must be for enough draws to agree.
-fn widening(scores: &[f64], weights: &mut [f64]) -> f64 {
-    let (mut low, mut high) = (1.0, 2.0);
-    for _ in 0..DOUBLINGS {
-        if weights_of(scores, high, weights) >= FEW_DRAWS {
-            break;
-        }
-        low = high;
-        high *= 2.0;
+/// The weights where every error is so many times as large, and how many draws they leave.
+#[inline(never)]
+fn weights_of(scores: &[f64], widened: f64, weights: &mut Vec<f64>) -> f64 {
+    weights.clear();
+    let mut sum = 0.0;
+    for score in scores {
+        let weight = exp(score / (widened * widened));
+        sum += weight;
+        weights.push(weight);
     }
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if weights_of(scores, middle, weights) >= FEW_DRAWS {
-            high = middle;
-        } else {
-            low = middle;
-        }
+    for weight in weights.iter_mut() {
+        *weight *= scores.len() as f64 / sum;
     }
-    high
+    effective(weights)
 }
