@@ -186,18 +186,18 @@ impl Drawn {
                 }
             })
             .collect();
-        let count = |more: &dyn Fn(f64) -> bool| {
-            let mut fits = 0.0;
-            for (draw, value) in differences.iter().enumerate() {
-                if more(*value) {
-                    fits += self.weight(draw);
-                }
+        let (mut more, mut less) = (0.0, 0.0);
+        for (draw, value) in differences.iter().enumerate() {
+            let weight = self.weight(draw);
+            if *value > least {
+                more += weight;
+            } else if *value < -least {
+                less += weight;
             }
-            fits / self.draws as f64
-        };
+        }
         Change {
-            odds_more: count(&|value| value > least),
-            odds_less: count(&|value| value < -least),
+            odds_more: more / self.draws as f64,
+            odds_less: less / self.draws as f64,
             difference: around(typical, &differences, &self.weights),
         }
     }
@@ -210,8 +210,9 @@ impl Drawn {
             [Measure::Sand, Measure::Silt, Measure::Clay].map(|of| self.column(of));
         for (draw, ((sand, silt), clay)) in sand.iter().zip(silt).zip(clay).enumerate() {
             if sand.is_finite() {
-                odds[classify([*sand, *silt, *clay]) as usize] += self.weight(draw);
-                counted += self.weight(draw);
+                let weight = self.weight(draw);
+                odds[classify([*sand, *silt, *clay]) as usize] += weight;
+                counted += weight;
             }
         }
         if counted > 0.0 {
@@ -229,9 +230,10 @@ impl Drawn {
         let thresholds = self.column(Measure::Threshold);
         for (draw, (share, threshold)) in shares.zip(thresholds).enumerate() {
             if threshold.is_finite() {
-                asked += self.weight(draw);
+                let weight = self.weight(draw);
+                asked += weight;
                 if *share > 0.0 && share >= threshold {
-                    touching += self.weight(draw);
+                    touching += weight;
                 }
             }
         }
@@ -279,6 +281,7 @@ pub struct Change {
 }
 
 /// What a draw counts.
+#[inline(never)]
 fn weight_of(weights: &[f64], draw: usize) -> f64 {
     weights.get(draw).copied().unwrap_or(1.0)
 }

@@ -135,6 +135,7 @@ pub(super) fn weigh(
     for score in &mut scores {
         *score -= best;
     }
+    weights.resize(draws, 0.0);
     let effective_draws = weights_of(&scores, 1.0, weights);
     let mut widened = 1.0;
     if effective_draws < FEW_DRAWS {
@@ -148,6 +149,10 @@ pub(super) fn weigh(
         }
         widened *= more;
         weights_of(&scores, widened, weights);
+    }
+    let sum: f64 = weights.iter().sum();
+    for weight in weights {
+        *weight *= draws as f64 / sum;
     }
     Some(MeasuredOutcome {
         effective_draws,
@@ -183,16 +188,9 @@ fn scale(value: f64, by_factor: bool) -> f64 {
 
 /// The weights where every error is so many times as large, and how many draws they leave.
 #[inline(never)]
-fn weights_of(scores: &[f64], widened: f64, weights: &mut Vec<f64>) -> f64 {
-    weights.clear();
-    let mut sum = 0.0;
-    for score in scores {
-        let weight = exp(score / (widened * widened));
-        sum += weight;
-        weights.push(weight);
-    }
-    for weight in weights.iter_mut() {
-        *weight *= scores.len() as f64 / sum;
+fn weights_of(scores: &[f64], widened: f64, weights: &mut [f64]) -> f64 {
+    for (weight, score) in weights.iter_mut().zip(scores) {
+        *weight = exp(score / (widened * widened));
     }
     effective(weights)
 }

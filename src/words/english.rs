@@ -72,6 +72,7 @@ impl Speech {
 }
 
 /// What was measured, with its unit.
+#[inline(never)]
 fn measured(of: Measurement, value: f64, speech: Speech) -> String {
     match of {
         Measurement::BulkDensity => speech.density(value),
