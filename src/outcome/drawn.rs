@@ -90,7 +90,7 @@ pub struct Drawn {
     values: Vec<f64>,
     figures: Vec<Figure>,
     inputs: Inputs,
-    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    /// What each draw counts, the best of them 1; nothing where all count the same.
     weights: Vec<f64>,
 }
 
@@ -145,7 +145,7 @@ impl Drawn {
         (drawn, measured)
     }
 
-    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    /// What each draw counts, the best of them 1; nothing where all count the same.
     pub fn weights(&self) -> &[f64] {
         &self.weights
     }
@@ -186,9 +186,10 @@ impl Drawn {
                 }
             })
             .collect();
-        let (mut more, mut less) = (0.0, 0.0);
+        let (mut counted, mut more, mut less) = (0.0, 0.0, 0.0);
         for (draw, value) in differences.iter().enumerate() {
             let weight = self.weight(draw);
+            counted += weight;
             if *value > least {
                 more += weight;
             } else if *value < -least {
@@ -196,8 +197,8 @@ impl Drawn {
             }
         }
         Change {
-            odds_more: more / self.draws as f64,
-            odds_less: less / self.draws as f64,
+            odds_more: more / counted,
+            odds_less: less / counted,
             difference: around(typical, &differences, &self.weights),
         }
     }

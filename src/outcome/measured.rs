@@ -9,8 +9,11 @@ use crate::material::SETTLED_SHARE_OF_GRAIN;
 use crate::recipe::{Fault, Measurement, Path, Recipe, RecipeError, Sample};
 use libm::{exp, log, sqrt};
 
+/// A measurement of a sample, and what the draws have of it.
+type Compared = (Sample, Measurement, Measure);
+
 /// What each measurement is compared with.
-const COMPARED: &[(Sample, Measurement, Measure)] = &[
+static COMPARED: &[Compared] = &[
     (
         Sample::Ground,
         Measurement::BulkDensity,
@@ -94,7 +97,7 @@ pub(super) fn check(recipe: &Recipe, barrow: &Barrow, blend: &Blend) -> Result<(
     Ok(())
 }
 
-/// Fills one weight for each draw in, 1 in the mean, and tells what the measurements did; nothing
+/// Fills one weight for each draw in, 1 for the best, and tells what the measurements did; nothing
 /// where nothing was measured that a draw has. The values are those of each measure in turn.
 #[inline(never)]
 pub(super) fn weigh(
@@ -103,56 +106,37 @@ pub(super) fn weigh(
     draws: usize,
     weights: &mut Vec<f64>,
 ) -> Option<MeasuredOutcome> {
-    let mut scores: Vec<f64> = Vec::new();
+    let mut scores = vec![0.0; draws];
+    let mut compared = false;
     let mut disagreements = Vec::new();
-    for (sample, measurement, of) in COMPARED.iter().copied() {
-        if let Some(figure) = recipe.measured(sample, measurement)
-            && let Some(column) = values.chunks_exact(draws).nth(of as usize)
-            // What no draw has cannot be compared.
-            && let Some(expected) = ends(column)
-        {
-            let figure = measurement.with_error(figure);
-            let Ends { low, high } = figure.ends();
-            if high < expected.low || low > expected.high {
-                disagreements.push(Disagreement {
-                    sample,
-                    measurement,
-                    value: figure.typical,
-                    expected,
-                });
-            }
-            scores.resize(draws, 0.0);
-            add(&mut scores, column, figure, measurement.errs_by_factor());
+    for of in COMPARED {
+        if let Some(column) = values.chunks_exact(draws).nth(of.2 as usize) {
+            compared |= compare(recipe, *of, column, &mut scores, &mut disagreements);
         }
     }
     let mut best = f64::NEG_INFINITY;
     for score in &scores {
-        best = best.max(*score);
+        if *score > best {
+            best = *score;
+        }
     }
-    if !best.is_finite() {
+    if !compared || !best.is_finite() {
         return None;
     }
-    for score in &mut scores {
-        *score -= best;
-    }
-    weights.resize(draws, 0.0);
-    let effective_draws = weights_of(&scores, 1.0, weights);
+    *weights = vec![0.0; draws];
+    let effective_draws = weights_of(&scores, best, 1.0, weights);
     let mut widened = 1.0;
     if effective_draws < FEW_DRAWS {
         // By halving a range of factors.
         let mut more = MOST_WIDENED;
         for _ in 0..HALVINGS {
             more = sqrt(more);
-            if weights_of(&scores, widened * more, weights) < FEW_DRAWS {
+            if weights_of(&scores, best, widened * more, weights) < FEW_DRAWS {
                 widened *= more;
             }
         }
         widened *= more;
-        weights_of(&scores, widened, weights);
-    }
-    let sum: f64 = weights.iter().sum();
-    for weight in weights {
-        *weight *= draws as f64 / sum;
+        weights_of(&scores, best, widened, weights);
     }
     Some(MeasuredOutcome {
         effective_draws,
@@ -162,8 +146,38 @@ pub(super) fn weigh(
     })
 }
 
+/// Compares what was measured with the draws, if it was and if they have it.
+#[inline(never)]
+fn compare(
+    recipe: &Recipe,
+    (sample, measurement, _): Compared,
+    column: &[f64],
+    scores: &mut [f64],
+    disagreements: &mut Vec<Disagreement>,
+) -> bool {
+    let Some(figure) = recipe.measured(sample, measurement) else {
+        return false;
+    };
+    let Some(expected) = ends(column) else {
+        return false;
+    };
+    let figure = measurement.with_error(figure);
+    let Ends { low, high } = figure.ends();
+    if high < expected.low || low > expected.high {
+        disagreements.push(Disagreement {
+            sample,
+            measurement,
+            value: figure.typical,
+            expected,
+        });
+    }
+    add(scores, column, figure, measurement.errs_by_factor());
+    true
+}
+
 /// Adds the logarithm of how likely each value makes a measurement: two halves of normal curves
 /// that meet at what was measured. What is no number cannot be.
+#[inline(never)]
 fn add(scores: &mut [f64], values: &[f64], figure: Figure, by_factor: bool) {
     let Ends { low, high } = figure.ends();
     let middle = scale(figure.typical, by_factor);
@@ -188,9 +202,9 @@ fn scale(value: f64, by_factor: bool) -> f64 {
 
 /// The weights where every error is so many times as large, and how many draws they leave.
 #[inline(never)]
-fn weights_of(scores: &[f64], widened: f64, weights: &mut [f64]) -> f64 {
+fn weights_of(scores: &[f64], best: f64, widened: f64, weights: &mut [f64]) -> f64 {
     for (weight, score) in weights.iter_mut().zip(scores) {
-        *weight = exp(score / (widened * widened));
+        *weight = exp((score - best) / (widened * widened));
     }
     effective(weights)
 }
