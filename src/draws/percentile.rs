@@ -88,58 +88,61 @@ pub fn weighted(values: &[f64], weights: &[f64]) -> Option<[f64; 3]> {
         return Some([least; 3]);
     }
     // By boxes they are nearly in order.
-    let mut starts = [0_usize; BOXES + 1];
+    let mut places = [0_usize; BOXES];
     for value in values {
         if value.is_finite() {
-            starts[box_of(*value, least, scale) + 1] += 1;
+            places[box_of(*value, least, scale)] += 1;
         }
     }
-    for index in 1..BOXES {
-        starts[index] += starts[index - 1];
+    let mut sum = 0;
+    for place in &mut places {
+        sum += *place;
+        *place = sum - *place;
     }
     let mut order = vec![(0.0, 0.0); count];
     let mut total = 0.0;
     for (value, weight) in values.iter().zip(weights) {
         if value.is_finite() {
-            let start = &mut starts[box_of(*value, least, scale)];
-            order[*start] = (*value, *weight);
-            *start += 1;
+            let place = &mut places[box_of(*value, least, scale)];
+            if let Some(pair) = order.get_mut(*place) {
+                *pair = (*value, *weight);
+            }
+            *place += 1;
             total += *weight;
         }
     }
-    for index in 1..count {
-        let moved = order[index];
-        let mut at = index;
-        while at > 0 && order[at - 1].0 > moved.0 {
-            order[at] = order[at - 1];
-            at -= 1;
+    for mut end in 2..=count {
+        while let Some([.., before, last]) = order.get_mut(..end)
+            && before.0 > last.0
+        {
+            std::mem::swap(before, last);
+            end -= 1;
         }
-        order[at] = moved;
     }
     if total <= 0.0 {
         return None;
     }
-    let (mut at, mut below) = (0, 0.0);
+    let mut rest = &order[..];
+    let mut below = 0.0;
     let mut out = [0.0; 3];
     for (value, share) in out.iter_mut().zip(shares) {
-        while at + 1 < count {
-            let passed = below + order[at].1;
-            if passed + share * order[at + 1].1 > share * total {
+        while let [(here, weight), later @ ..] = rest {
+            *value = *here;
+            let [(next, its), ..] = later else {
+                break;
+            };
+            let passed = below + weight;
+            if passed + share * its > share * total {
+                let from = below / (total - weight);
+                let part = (share - from) / (passed / (total - its) - from);
+                // It is no number where one value has all the weight.
+                if part > 0.0 {
+                    *value += part.min(1.0) * (next - here);
+                }
                 break;
             }
             below = passed;
-            at += 1;
-        }
-        let (here, weight) = order[at];
-        *value = here;
-        if let Some((next, its)) = order.get(at + 1) {
-            let from = below / (total - weight);
-            let to = (below + weight) / (total - its);
-            let part = (share - from) / (to - from);
-            // It is no number where one value has all the weight.
-            if part > 0.0 {
-                *value += part.min(1.0) * (next - here);
-            }
+            rest = later;
         }
     }
     Some(out)

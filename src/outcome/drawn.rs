@@ -127,7 +127,7 @@ pub struct Drawn {
     values: Vec<f64>,
     figures: Vec<Figure>,
     inputs: Inputs,
-    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    /// What each draw counts, the best of them 1; nothing where all count the same.
     weights: Vec<f64>,
 }
 
@@ -177,9 +177,8 @@ impl Drawn {
             }
             draw += Pair::WIDTH;
         }
-        let column = |of: Measure| &values[of as usize * draws..][..draws];
-        let (weights, measured) = weigh(recipe, column).unzip();
-        let weights = weights.unwrap_or_default();
+        let mut weights = Vec::new();
+        let measured = weigh(recipe, &values, draws, &mut weights);
         let mut figures = Vec::with_capacity(MEASURES);
         for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
             figures.push(around(typical.first(), column, &weights));
@@ -194,7 +193,7 @@ impl Drawn {
         (drawn, measured)
     }
 
-    /// What each draw counts, 1 in the mean; nothing where all count the same.
+    /// What each draw counts, the best of them 1; nothing where all count the same.
     pub fn weights(&self) -> &[f64] {
         &self.weights
     }
@@ -235,18 +234,19 @@ impl Drawn {
                 }
             })
             .collect();
-        let count = |more: &dyn Fn(f64) -> bool| {
-            let mut fits = 0.0;
-            for (draw, value) in differences.iter().enumerate() {
-                if more(*value) {
-                    fits += self.weight(draw);
-                }
+        let (mut counted, mut more, mut less) = (0.0, 0.0, 0.0);
+        for (draw, value) in differences.iter().enumerate() {
+            let weight = self.weight(draw);
+            counted += weight;
+            if *value > least {
+                more += weight;
+            } else if *value < -least {
+                less += weight;
             }
-            fits / self.draws as f64
-        };
+        }
         Change {
-            odds_more: count(&|value| value > least),
-            odds_less: count(&|value| value < -least),
+            odds_more: more / counted,
+            odds_less: less / counted,
             difference: around(typical, &differences, &self.weights),
         }
     }
@@ -259,8 +259,9 @@ impl Drawn {
             [Measure::Sand, Measure::Silt, Measure::Clay].map(|of| self.column(of));
         for (draw, ((sand, silt), clay)) in sand.iter().zip(silt).zip(clay).enumerate() {
             if sand.is_finite() {
-                odds[classify([*sand, *silt, *clay]) as usize] += self.weight(draw);
-                counted += self.weight(draw);
+                let weight = self.weight(draw);
+                odds[classify([*sand, *silt, *clay]) as usize] += weight;
+                counted += weight;
             }
         }
         if counted > 0.0 {
@@ -278,9 +279,10 @@ impl Drawn {
         let thresholds = self.column(Measure::Threshold);
         for (draw, (share, threshold)) in shares.zip(thresholds).enumerate() {
             if threshold.is_finite() {
-                asked += self.weight(draw);
+                let weight = self.weight(draw);
+                asked += weight;
                 if *share > 0.0 && share >= threshold {
-                    touching += self.weight(draw);
+                    touching += weight;
                 }
             }
         }
@@ -331,6 +333,7 @@ pub struct Change {
 }
 
 /// What a draw counts.
+#[inline(never)]
 fn weight_of(weights: &[f64], draw: usize) -> f64 {
     weights.get(draw).copied().unwrap_or(1.0)
 }

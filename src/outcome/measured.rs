@@ -8,7 +8,10 @@ use crate::figure::{Ends, Figure};
 use crate::ground::GroundFault;
 use crate::material::SETTLED_SHARE_OF_GRAIN;
 use crate::recipe::{Fault, Measurement, Path, Recipe, RecipeError, Sample};
-use libm::{exp, log};
+use libm::{exp, log, sqrt};
+
+/// A measurement of a sample, what the draws have of it, and what that stands beside.
+type Compared = (Sample, Measurement, Measure, Measure);
 
 /// Conductivity over the drop in a hole 30 cm wide with 20 to 28 cm of water (steady well, Zhang et
 /// al. 1998: 0.027 to 0.122 from compacted clay to crumbs; the middle of their logarithms).
@@ -16,44 +19,35 @@ const CONDUCTIVITY_OVER_DROP: f64 = 0.06;
 /// A ring lets water spread sideways and reads so many times too fast (common practice: 2 to 3).
 const RING_OVER_CONDUCTIVITY: f64 = 2.5;
 
-/// What the draws say of what was measured, in its own unit; nothing where they do not have it.
-fn said<'a>(
-    sample: Sample,
-    measurement: Measurement,
-    column: &impl Fn(Measure) -> &'a [f64],
-) -> Option<Vec<f64>> {
-    let [density, through, [held, dry]] = match sample {
-        Sample::Ground => [
-            [Measure::LyingDensity; 2],
-            [Measure::LyingDrainage; 2],
-            [Measure::LyingFieldCapacity, Measure::LyingDensity],
-        ],
-        Sample::Blend => [
-            [Measure::SettledDensity; 2],
-            [Measure::Drainage; 2],
-            [Measure::WateredMass, Measure::DryMass],
-        ],
-    };
-    let mut values = column(match measurement {
-        Measurement::BulkDensity => density[0],
-        // Only a pot whose height is told has drained as this one has.
-        Measurement::Drained if sample == Sample::Blend => Measure::PotAir,
-        Measurement::Drained => return None,
-        Measurement::Hole | Measurement::Ring => through[0],
-        Measurement::WaterPerDry => held,
-    })
-    .to_vec();
-    for (value, dry) in values.iter_mut().zip(column(dry)) {
-        *value = match (measurement, sample) {
-            (Measurement::Hole, _) => *value / CONDUCTIVITY_OVER_DROP,
-            (Measurement::Ring, _) => *value * RING_OVER_CONDUCTIVITY,
-            // % of the volume over kg/m3.
-            (Measurement::WaterPerDry, Sample::Ground) => *value * WATER_KG_M3 / dry,
-            (Measurement::WaterPerDry, Sample::Blend) => (*value / dry - 1.0) * 100.0,
-            _ => *value,
-        };
+/// What each measurement is compared with, and beside which other figure. Only a pot whose height
+/// is told has drained as the one measured has.
+static COMPARED: &[Compared] = {
+    use Measure::*;
+    use Measurement::*;
+    use Sample::*;
+    &[
+        (Ground, BulkDensity, LyingDensity, LyingDensity),
+        (Ground, Hole, LyingDrainage, LyingDensity),
+        (Ground, Ring, LyingDrainage, LyingDensity),
+        (Ground, WaterPerDry, LyingFieldCapacity, LyingDensity),
+        (Blend, BulkDensity, SettledDensity, DryMass),
+        (Blend, Drained, PotAir, DryMass),
+        (Blend, Hole, Drainage, DryMass),
+        (Blend, Ring, Drainage, DryMass),
+        (Blend, WaterPerDry, WateredMass, DryMass),
+    ]
+};
+
+/// What a draw has, in the unit that was measured in.
+fn said(sample: Sample, measurement: Measurement, value: f64, beside: f64) -> f64 {
+    match measurement {
+        Measurement::Hole => value / CONDUCTIVITY_OVER_DROP,
+        Measurement::Ring => value * RING_OVER_CONDUCTIVITY,
+        Measurement::WaterPerDry if sample == Sample::Blend => (value / beside - 1.0) * 100.0,
+        // % of the volume over kg/m3.
+        Measurement::WaterPerDry => value * WATER_KG_M3 / beside,
+        _ => value,
     }
-    Some(values)
 }
 
 /// Fewer draws than these are too few for an end that only one in twenty passes (a choice: five of
@@ -62,9 +56,9 @@ pub(super) const FEW_DRAWS: f64 = 100.0;
 /// An arm of an error below this is a matter of digits (a choice; in any of the units, and of
 /// logarithms).
 const LEAST_ARM: f64 = 1e-6;
-/// Doublings of an error that no draw agrees with, and halvings of the last one.
-const DOUBLINGS: u32 = 64;
-const HALVINGS: u32 = 12;
+/// Errors are widened by less than this, and so often is the range of factors halved.
+const MOST_WIDENED: f64 = 1e19;
+const HALVINGS: u32 = 20;
 
 /// What the measurements did to an outcome.
 #[derive(Clone, Debug, PartialEq)]
@@ -129,94 +123,120 @@ pub(super) fn check(recipe: &Recipe, barrow: &Barrow, blend: &Blend) -> Result<(
     Ok(())
 }
 
-/// One weight for each draw, 1 in the mean, and what the measurements did; nothing where nothing
-/// was measured that a draw has.
-pub(super) fn weigh<'a>(
+/// Fills one weight for each draw in, 1 for the best, and tells what the measurements did; nothing
+/// where nothing was measured that a draw has. The values are those of each measure in turn.
+#[inline(never)]
+pub(super) fn weigh(
     recipe: &Recipe,
-    column: impl Fn(Measure) -> &'a [f64],
-) -> Option<(Vec<f64>, MeasuredOutcome)> {
-    let mut scores: Vec<f64> = Vec::new();
+    values: &[f64],
+    draws: usize,
+    weights: &mut Vec<f64>,
+) -> Option<MeasuredOutcome> {
+    let mut scores = vec![0.0; draws];
+    let mut compared = false;
     let mut disagreements = Vec::new();
     let mut unused = Vec::new();
-    let all = Sample::ALL.iter().flat_map(|sample| {
-        let of = Measurement::ALL.iter();
-        of.map(move |measurement| (*sample, *measurement))
-    });
-    for (sample, measurement) in all {
-        let Some(figure) = recipe.measured(sample, measurement) else {
-            continue;
-        };
-        let values = said(sample, measurement, &column).unwrap_or_default();
-        // What no draw has cannot be compared.
-        let Some(expected) = ends(&values) else {
-            unused.push((sample, measurement));
-            continue;
-        };
-        let figure = measurement.with_error(figure);
-        let Ends { low, high } = figure.ends();
-        if high < expected.low || low > expected.high {
-            disagreements.push(Disagreement {
-                sample,
-                measurement,
-                value: figure.typical,
-                expected,
-            });
-        }
-        scores.resize(values.len(), 0.0);
-        add(&mut scores, &values, figure, measurement.errs_by_factor());
+    if recipe
+        .measured(Sample::Ground, Measurement::Drained)
+        .is_some()
+    {
+        unused.push((Sample::Ground, Measurement::Drained));
     }
-    let best = scores.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if !best.is_finite() {
+    let column = |of: Measure| values.chunks_exact(draws).nth(of as usize).unwrap_or(&[]);
+    for (sample, measurement, of, beside) in COMPARED {
+        let Some(figure) = recipe.measured(*sample, *measurement) else {
+            continue;
+        };
+        let mut said_by = Vec::with_capacity(draws);
+        for (value, beside) in column(*of).iter().zip(column(*beside)) {
+            said_by.push(said(*sample, *measurement, *value, *beside));
+        }
+        let of = (*sample, *measurement);
+        if compare(of, figure, &said_by, &mut scores, &mut disagreements) {
+            compared = true;
+        } else {
+            unused.push(of);
+        }
+    }
+    let mut best = f64::NEG_INFINITY;
+    for score in &scores {
+        if *score > best {
+            best = *score;
+        }
+    }
+    if !compared || !best.is_finite() {
         // Nothing weighs.
-        let draws = column(Measure::DryMass).len() as f64;
-        let measured = MeasuredOutcome {
-            effective_draws: draws,
-            of: draws,
+        return (!unused.is_empty()).then_some(MeasuredOutcome {
+            effective_draws: draws as f64,
+            of: draws as f64,
             widened: 1.0,
             disagreements,
             unused,
-        };
-        return (!measured.unused.is_empty()).then_some((Vec::new(), measured));
+        });
     }
-    for score in &mut scores {
-        *score -= best;
-    }
-    let mut weights = scores.clone();
-    let effective_draws = weights_of(&scores, 1.0, &mut weights);
+    *weights = vec![0.0; draws];
+    let effective_draws = weights_of(&scores, best, 1.0, weights);
     let mut widened = 1.0;
     if effective_draws < FEW_DRAWS {
-        widened = widening(&scores, &mut weights);
-        weights_of(&scores, widened, &mut weights);
+        // By halving a range of factors.
+        let mut more = MOST_WIDENED;
+        for _ in 0..HALVINGS {
+            more = sqrt(more);
+            if weights_of(&scores, best, widened * more, weights) < FEW_DRAWS {
+                widened *= more;
+            }
+        }
+        widened *= more;
+        weights_of(&scores, best, widened, weights);
     }
-    let sum: f64 = weights.iter().sum();
-    let of = weights.len() as f64;
-    for weight in &mut weights {
-        *weight *= of / sum;
-    }
-    let measured = MeasuredOutcome {
+    Some(MeasuredOutcome {
         effective_draws,
-        of,
+        of: draws as f64,
         widened,
         disagreements,
         unused,
+    })
+}
+
+/// Compares what was measured with the draws, if they have it.
+#[inline(never)]
+fn compare(
+    (sample, measurement): (Sample, Measurement),
+    figure: Figure,
+    column: &[f64],
+    scores: &mut [f64],
+    disagreements: &mut Vec<Disagreement>,
+) -> bool {
+    let Some(expected) = ends(column) else {
+        return false;
     };
-    Some((weights, measured))
+    let figure = measurement.with_error(figure);
+    let Ends { low, high } = figure.ends();
+    if high < expected.low || low > expected.high {
+        disagreements.push(Disagreement {
+            sample,
+            measurement,
+            value: figure.typical,
+            expected,
+        });
+    }
+    add(scores, column, figure, measurement.errs_by_factor());
+    true
 }
 
 /// Adds the logarithm of how likely each value makes a measurement: two halves of normal curves
 /// that meet at what was measured. What is no number cannot be.
+#[inline(never)]
 fn add(scores: &mut [f64], values: &[f64], figure: Figure, by_factor: bool) {
-    let scale = |value: f64| if by_factor { log(value) } else { value };
     let Ends { low, high } = figure.ends();
-    let middle = scale(figure.typical);
-    let below = (middle - scale(low)).max(LEAST_ARM);
-    let above = (scale(high) - middle).max(LEAST_ARM);
+    let middle = scale(figure.typical, by_factor);
     for (score, value) in scores.iter_mut().zip(values) {
-        let apart = scale(*value) - middle;
-        let arm = if apart < 0.0 { below } else { above };
+        let apart = scale(*value, by_factor) - middle;
+        let end = if apart < 0.0 { low } else { high };
+        let arm = (scale(end, by_factor) - middle).abs().max(LEAST_ARM);
         let z = apart / arm * NINETIETH;
-        let likely = -0.5 * z * z;
-        *score += if likely.is_finite() {
+        let likely = *score - 0.5 * z * z;
+        *score = if likely.is_finite() {
             likely
         } else {
             f64::NEG_INFINITY
@@ -224,31 +244,16 @@ fn add(scores: &mut [f64], values: &[f64], figure: Figure, by_factor: bool) {
     }
 }
 
-/// The weights where every error is so many times as large, and how many draws they leave.
-fn weights_of(scores: &[f64], widened: f64, weights: &mut [f64]) -> f64 {
-    for (weight, score) in weights.iter_mut().zip(scores) {
-        *weight = exp(score / (widened * widened));
-    }
-    effective(weights)
+#[inline(never)]
+fn scale(value: f64, by_factor: bool) -> f64 {
+    if by_factor { log(value) } else { value }
 }
 
-/// How many times as large the errors must be for enough draws to agree.
-fn widening(scores: &[f64], weights: &mut [f64]) -> f64 {
-    let (mut low, mut high) = (1.0, 2.0);
-    for _ in 0..DOUBLINGS {
-        if weights_of(scores, high, weights) >= FEW_DRAWS {
-            break;
-        }
-        low = high;
-        high *= 2.0;
+/// The weights where every error is so many times as large, and how many draws they leave.
+#[inline(never)]
+fn weights_of(scores: &[f64], best: f64, widened: f64, weights: &mut [f64]) -> f64 {
+    for (weight, score) in weights.iter_mut().zip(scores) {
+        *weight = exp((score - best) / (widened * widened));
     }
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if weights_of(scores, middle, weights) >= FEW_DRAWS {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    high
+    effective(weights)
 }

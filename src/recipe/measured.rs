@@ -1,6 +1,8 @@
 //! What the user measured, of the ground as it lies and of the settled blend.
 
-use super::{Kept, Recipe};
+use super::object::Object;
+use super::write::Fields;
+use super::{Kept, Recipe, Tree};
 use crate::figure::Figure;
 
 fields! {
@@ -68,24 +70,79 @@ impl Measurement {
     }
 }
 
-/// What was measured of either sample.
+/// How many can be measured of a sample.
+const EACH: usize = Measurement::ALL.len();
+/// How many can be measured of both.
+const BOTH: usize = EACH * Sample::ALL.len();
+
+/// What was measured; an object of a recipe that holds nothing is none.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Measured {
-    /// In the order of [`Sample::ALL`].
-    pub samples: [Option<Measurements>; Sample::ALL.len()],
-    /// Fields of a later release.
-    pub kept: Kept,
+    figures: [Option<Figure>; BOTH],
+    /// Fields of a later release: in a range, then of a sample, then of the whole.
+    kept: Vec<(u8, Kept)>,
 }
 
-/// What was measured of one sample.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub struct Measurements {
-    /// In the order of [`Measurement::ALL`].
-    pub figures: [Option<Figure>; Measurement::ALL.len()],
-    /// Fields of a later release in the ranges.
-    pub ranges_kept: Vec<(Measurement, Kept)>,
-    /// Fields of a later release.
-    pub kept: Kept,
+/// Where fields of a later release stand that are of a sample.
+const OF_SAMPLE: usize = BOTH;
+/// And those of the whole.
+const OF_ALL: usize = BOTH + Sample::ALL.len();
+
+impl Measured {
+    /// Whether fields of a later release are kept in it.
+    pub(super) fn keeps_unknown_fields(&self) -> bool {
+        !self.kept.is_empty()
+    }
+
+    fn keep(&mut self, at: usize, kept: Kept) {
+        if !kept.is_empty() {
+            self.kept.push((at as u8, kept));
+        }
+    }
+
+    fn kept(&self, at: usize) -> &[(String, Tree)] {
+        for (of, kept) in &self.kept {
+            if usize::from(*of) == at {
+                return kept;
+            }
+        }
+        &[]
+    }
+
+    /// Takes what was measured out of a recipe that is read.
+    pub(super) fn read(root: &mut Object) -> Measured {
+        let mut measured = Measured::default();
+        let Some(mut whole) = root.object("measured") else {
+            return measured;
+        };
+        for (at, sample) in Sample::ALL.iter().enumerate() {
+            let Some(mut object) = whole.object(sample.spelling()) else {
+                continue;
+            };
+            for (of, field) in Measurement::ALL.iter().enumerate() {
+                let (figure, kept) = object.figure(field.name(), field.limits());
+                measured.figures[at * EACH + of] = figure;
+                measured.keep(at * EACH + of, kept);
+            }
+            measured.keep(OF_SAMPLE + at, object.finish());
+        }
+        measured.keep(OF_ALL, whole.finish());
+        measured
+    }
+
+    /// Puts it where a recipe is written.
+    pub(super) fn write(&self, root: &mut Fields) {
+        let mut whole = Fields::default();
+        for (at, sample) in Sample::ALL.iter().enumerate() {
+            let mut fields = Fields::default();
+            for (of, field) in Measurement::ALL.iter().enumerate() {
+                let at = at * EACH + of;
+                fields.figure(field.name(), self.figures[at], self.kept(at));
+            }
+            whole.filled(sample.spelling(), fields, self.kept(OF_SAMPLE + at));
+        }
+        root.filled("measured", whole, self.kept(OF_ALL));
+    }
 }
 
 words! {
@@ -101,22 +158,11 @@ words! {
 impl Recipe {
     /// What was measured, as typed.
     pub fn measured(&self, sample: Sample, of: Measurement) -> Option<Figure> {
-        self.measured.as_ref()?.samples[sample as usize]
-            .as_ref()?
-            .figures[of as usize]
+        self.measured.figures[sample as usize * EACH + of as usize]
     }
 
     /// Sets or clears what was measured.
     pub fn set_measured(&mut self, sample: Sample, of: Measurement, figure: Option<Figure>) {
-        let measured = self.measured.get_or_insert_default();
-        let known = &mut measured.samples[sample as usize];
-        let measurements = known.get_or_insert_default();
-        measurements.figures[of as usize] = figure;
-        if *measurements == Measurements::default() {
-            *known = None;
-        }
-        if *measured == Measured::default() {
-            self.measured = None;
-        }
+        self.measured.figures[sample as usize * EACH + of as usize] = figure;
     }
 }

@@ -72,7 +72,7 @@ pub struct Recipe {
     /// Where it goes.
     pub place: Option<Place>,
     /// What was measured.
-    pub measured: Option<Measured>,
+    pub measured: Measured,
     /// Label of the prices.
     pub currency: Option<String>,
     /// The release that wrote it.
@@ -207,7 +207,7 @@ macro_rules! words {
 }
 
 mod measured;
-pub use measured::{Measured, Measurement, Measurements, Sample};
+pub use measured::{Measured, Measurement, Sample};
 
 words! {
     /// What the blend goes into.
@@ -452,11 +452,6 @@ impl Recipe {
             ];
             !place.kept.is_empty() || sizes.into_iter().flatten().any(amount)
         });
-        let measured = self.measured.as_ref().is_some_and(|measured| {
-            let mut samples = measured.samples.iter().flatten();
-            !measured.kept.is_empty()
-                || samples.any(|known| !known.kept.is_empty() || !known.ranges_kept.is_empty())
-        });
         let additions = self.additions.iter().any(|addition| {
             !addition.kept.is_empty()
                 || !addition.water_kept.is_empty()
@@ -473,7 +468,7 @@ impl Recipe {
         let own = !self.kept.is_empty()
             || !self.ground_kept.is_empty()
             || !self.ground_ranges_kept.is_empty();
-        own || soil || place || measured || additions || materials
+        own || soil || place || self.measured.keeps_unknown_fields() || additions || materials
     }
 }
 

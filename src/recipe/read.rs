@@ -3,8 +3,8 @@
 use super::object::{Object, Reading};
 use super::{
     ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Addition, Amount, Bag, Fault, Kept, Kind,
-    Measured, Measurement, Measurements, Near, OwnMaterial, Path, Place, PlaceKind, Price, Recipe,
-    RecipeError, Sample, Soil, Support, Tree, VERSION, is_later,
+    Measured, Near, OwnMaterial, Path, Place, PlaceKind, Price, Recipe, RecipeError, Soil, Support,
+    Tree, VERSION, is_later,
 };
 use crate::ground::{Trait, Traits};
 use crate::material::{Group, Properties, Property};
@@ -73,7 +73,7 @@ fn recipe(mut root: Object) -> Recipe {
         additions: additions(&mut root),
         ground_kept: ground.map(Object::finish).unwrap_or_default(),
         place: root.object("place").map(place),
-        measured: root.object("measured").map(measured),
+        measured: Measured::read(&mut root),
         currency: root.text("currency"),
         made_by: root.text("made_by"),
         materials: own_materials(&mut root),
@@ -254,27 +254,6 @@ fn place(mut object: Object) -> Place {
         mean_temperature_c: object.number("mean_temperature_c", TEMPERATURE_LIMITS_C),
         kept: object.finish(),
     }
-}
-
-fn measured(mut object: Object) -> Measured {
-    let mut measured = Measured::default();
-    for (index, sample) in Sample::ALL.iter().enumerate() {
-        let Some(mut object) = object.object(sample.spelling()) else {
-            continue;
-        };
-        let mut known = Measurements::default();
-        for (index, of) in Measurement::ALL.iter().copied().enumerate() {
-            let (figure, kept) = object.figure(of.name(), of.limits());
-            known.figures[index] = figure;
-            if !kept.is_empty() {
-                known.ranges_kept.push((of, kept));
-            }
-        }
-        known.kept = object.finish();
-        measured.samples[index] = Some(known);
-    }
-    measured.kept = object.finish();
-    measured
 }
 
 #[inline(never)]

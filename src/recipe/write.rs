@@ -1,16 +1,13 @@
 //! From a recipe to the tree that is saved, in document order; what came is what goes.
 
-use super::{
-    Addition, Amount, Bag, Kept, Measured, Measurement, OwnMaterial, Place, Price, Recipe, Sample,
-    Soil, Tree, VERSION,
-};
+use super::{Addition, Amount, Bag, Kept, OwnMaterial, Place, Price, Recipe, Soil, Tree, VERSION};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::material::Property;
 
 /// An object while it is written.
 #[derive(Default)]
-struct Fields(Vec<(String, Tree)>);
+pub(super) struct Fields(Vec<(String, Tree)>);
 
 impl Fields {
     fn put(&mut self, name: &str, value: Option<Tree>) {
@@ -27,7 +24,7 @@ impl Fields {
         self.put(name, value.map(Tree::number));
     }
 
-    fn figure(&mut self, name: &str, value: Option<Figure>, kept: Option<&Kept>) {
+    pub(super) fn figure(&mut self, name: &str, value: Option<Figure>, kept: &[(String, Tree)]) {
         self.put(name, value.map(|value| figure(value, kept)));
     }
 
@@ -39,7 +36,14 @@ impl Fields {
         self.put(name, (!items.is_empty()).then_some(Tree::List(items)));
     }
 
-    fn end(mut self, kept: &Kept) -> Tree {
+    /// An object that is only there if it holds something.
+    pub(super) fn filled(&mut self, name: &str, fields: Fields, kept: &[(String, Tree)]) {
+        if !fields.0.is_empty() || !kept.is_empty() {
+            self.put(name, Some(fields.end(kept)));
+        }
+    }
+
+    fn end(mut self, kept: &[(String, Tree)]) -> Tree {
         self.0.extend(kept.iter().cloned());
         Tree::Object(self.0)
     }
@@ -64,7 +68,7 @@ impl Recipe {
         out.number("parts_of_soil", self.parts_of_soil);
         out.list("additions", self.additions.iter().map(addition).collect());
         out.put("place", self.place.as_ref().map(place));
-        out.put("measured", self.measured.as_ref().map(measured));
+        self.measured.write(&mut out);
         out.text("currency", self.currency.as_deref());
         out.text("made_by", self.made_by.as_deref());
         out.list(
@@ -85,13 +89,12 @@ pub(super) fn material_list_tree(materials: &[OwnMaterial], made_by: &str) -> Tr
 }
 
 /// What is kept for one of many.
-fn kept_of<T: Copy + PartialEq>(all: &[(T, Kept)], of: T) -> Option<&Kept> {
-    all.iter()
-        .find(|(known, _)| *known == of)
-        .map(|(_, kept)| kept)
+fn kept_of<T: Copy + PartialEq>(all: &[(T, Kept)], of: T) -> &[(String, Tree)] {
+    let found = all.iter().find(|(known, _)| *known == of);
+    found.map_or(&[], |(_, kept)| kept)
 }
 
-fn figure(value: Figure, kept: Option<&Kept>) -> Tree {
+fn figure(value: Figure, kept: &[(String, Tree)]) -> Tree {
     match value.ends {
         None => Tree::number(value.typical),
         Some(ends) => {
@@ -99,7 +102,7 @@ fn figure(value: Figure, kept: Option<&Kept>) -> Tree {
             out.number("low", Some(ends.low));
             out.number("typical", Some(value.typical));
             out.number("high", Some(ends.high));
-            out.end(kept.unwrap_or(&Kept::new()))
+            out.end(kept)
         }
     }
 }
@@ -130,7 +133,7 @@ fn addition(addition: &Addition) -> Tree {
     out.figure(
         Property::WaterPerWet.name(),
         addition.water_per_wet_pct,
-        Some(&addition.water_kept),
+        &addition.water_kept,
     );
     out.put("on_top", addition.on_top.map(Tree::Bool));
     out.put("bag", addition.bag.as_ref().map(bag));
@@ -167,20 +170,6 @@ fn place(place: &Place) -> Tree {
     out.text("crop", place.crop.as_deref());
     out.number("mean_temperature_c", place.mean_temperature_c);
     out.end(&place.kept)
-}
-
-fn measured(measured: &Measured) -> Tree {
-    let mut out = Fields::default();
-    for (sample, known) in Sample::ALL.iter().zip(&measured.samples) {
-        if let Some(known) = known {
-            let mut inner = Fields::default();
-            for (of, figure) in Measurement::ALL.iter().zip(known.figures) {
-                inner.figure(of.name(), figure, kept_of(&known.ranges_kept, *of));
-            }
-            out.put(sample.spelling(), Some(inner.end(&known.kept)));
-        }
-    }
-    out.end(&measured.kept)
 }
 
 fn own_material(own: &OwnMaterial) -> Tree {

@@ -72,13 +72,12 @@ impl Speech {
 }
 
 /// What was measured, with its unit.
+#[inline(never)]
 fn measured(of: Measurement, value: f64, speech: Speech) -> String {
-    let inches = Unit::Millimetre.factor() / Unit::Inch.factor();
-    match (of, speech.units) {
-        (Measurement::BulkDensity, _) => speech.density(value),
-        (Measurement::Drained | Measurement::WaterPerDry, _) => percent(value),
-        (_, Units::Metric) => significant(value, 2) + " mm/h",
-        (_, Units::Us) => significant(value * inches, 2) + " in/h",
+    match of {
+        Measurement::BulkDensity => speech.density(value),
+        _ if of.errs_by_factor() => significant(value, 2) + " mm/h",
+        _ => percent(value),
     }
 }
 
