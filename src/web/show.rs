@@ -5,7 +5,7 @@ use super::lines::Lines;
 use super::written::Text;
 use crate::dom::{Element, Event, by_id, find, make, mark, root, set, set_hidden};
 use crate::figure::Figure;
-use crate::outcome::{Outcome, Remark};
+use crate::outcome::{Outcome, Pores, Remark};
 use crate::plot::column_parts;
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
@@ -249,9 +249,32 @@ impl Screen {
                 cell.write(text);
             }
         }
-        for (row, parts) in self.column_rows.iter_mut().zip(parts) {
-            for (cell, share) in row.iter_mut().zip(parts.from_top_pct) {
-                cell.write(&percent(share));
+        let lying = &outcome.ground.lying_pores_pct;
+        for (at, (row, parts)) in self.column_rows.iter_mut().zip(parts).enumerate() {
+            // Of these two states the doubt is known.
+            let pores = match at {
+                0 if has_ground => Some(lying),
+                3 => Some(&outcome.pores_pct),
+                _ => None,
+            };
+            let figures = pores.map_or([None; 4], |pores| {
+                let Pores {
+                    air,
+                    available_water,
+                    unavailable_water,
+                    closed,
+                } = *pores;
+                [air, available_water, unavailable_water, closed].map(Some)
+            });
+            for (of, (cell, share)) in row.iter_mut().zip(parts.from_top_pct).enumerate() {
+                let mut text = percent(share);
+                if let Some(Some(figure)) = figures.get(of) {
+                    let range = Told::percent(*figure, 1.0).range;
+                    if !range.is_empty() {
+                        text += &[" (", &range, ")"].concat();
+                    }
+                }
+                cell.write(&text);
             }
         }
     }

@@ -7,6 +7,7 @@ use barrowmix::plot::{
 use barrowmix::quantity::{Dimension, Unit};
 use barrowmix::recipe::number_text;
 use barrowmix::texture::REGIONS;
+use barrowmix::water::pot::AIR_LEAST;
 use barrowmix::words::{Text, class_lines, fixed, state_name, unit_name};
 
 /// Names of the parts of a bar, from the top down, as their classes.
@@ -137,6 +138,27 @@ pub(super) fn column() -> String {
         out += &text("bar-pores", top - 7.0, "");
         out += &path("range", "");
     }
+    // What roots want at least, from the top of the bars.
+    let y = top + AIR_LEAST * height;
+    let (right, gap) = (
+        places[4].x + places[4].width,
+        [places[1].x + places[1].width, places[2].x],
+    );
+    let line = format!(
+        "M{} {y}H{}M{} {y}H{}",
+        number(left),
+        number(gap[0]),
+        number(gap[1]),
+        number(right),
+        y = number(y)
+    );
+    out += &path("air-line", &line);
+    out += &word(
+        "bar-name",
+        "middle",
+        [(gap[0] + gap[1]) / 2.0, y + 4.0],
+        Text::AirLine.text(),
+    );
     for (name, from, to, class) in [
         (Text::Ground, 0, 1, "of-ground"),
         (Text::Blend, 2, 4, "of-blend"),

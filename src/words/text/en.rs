@@ -228,6 +228,7 @@ texts! {
     StateFresh "fresh";
     StateSettled "settled";
     StatePuddled "puddled";
+    AirLine "10 % air";
     Ground "Ground";
     Blend "This blend";
     Clay "Clay";
