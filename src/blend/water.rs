@@ -301,8 +301,10 @@ pub(crate) fn held_by_mix<L: Lane>(
         .at_least(zero)
         .at_most(one);
     let both = |of: fn(&Grains<L>) -> L| of(&grains) + of(&humus) * pieces;
+    // A hair less, so that where nothing is left no rounding poses as a texture.
     let fines = |at: usize| {
-        (masses.fines_kg[at] - grains.fines_kg[at] - humus.fines_kg[at] * pieces).at_least(zero)
+        let all_kg = masses.fines_kg[at] * (1.0 - NOTHING);
+        (all_kg - grains.fines_kg[at] - humus.fines_kg[at] * pieces).at_least(zero)
     };
     let organic_kg = (masses.organic_kg - both(|sums| sums.organic_kg)).at_least(zero);
     let earth = Earth::of([fines(0), fines(1), fines(2)], organic_kg);
