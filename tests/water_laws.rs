@@ -217,7 +217,7 @@ proptest! {
             let is_share = ["%v", "%m", "part", "g/L"].contains(&&*unit);
             let is_rate = recipes::by_area(&unit);
             // A rate goes by the area: of the soil, or of a place that stays as it is.
-            if !is_share && !(is_rate && has_area) {
+            if !(is_share || is_rate && has_area) {
                 times(&mut addition["amount"], by);
             }
         }
