@@ -351,7 +351,7 @@ impl Judged {
             (weights > 0.0).then(|| sum / weights)
         };
         write!(out, "  {name:<22}{:>6}", held.len()).expect("a text takes everything");
-        for weight in [&|_: &Held| 1.0 as f64, &weight as &dyn Fn(&Held) -> f64] {
+        for weight in [&|_: &Held| 1.0_f64, &weight as &dyn Fn(&Held) -> f64] {
             let numbers = [
                 mean(weight, &|value| value.error).map(|bias| format!("{bias:+.digits$}")),
                 mean(weight, &|value| value.error * value.error)

@@ -144,15 +144,13 @@ proptest! {
     }
 
     #[test]
-    fn a_denser_ground_never_drains_faster(seed: u64, loose in 700.0..1600.0_f64, by in 1.0..1.4_f64) {
+    fn a_denser_ground_never_drains_faster(seed: u64, loose in 700.0..1570.0_f64, by in 1.0..1.4_f64) {
         let mut document = bare(seed);
         let mut speeds = Vec::new();
         for density in [loose, loose * by] {
             document["ground"]["bulk_density_kg_m3"] = json!(density);
-            let Ok(outcome) = Outcome::of(&recipes::recipe(&document)) else {
-                // Denser than its grains.
-                return Ok(());
-            };
+            // Denser than its grains is a fault.
+            let Ok(outcome) = Outcome::of(&recipes::recipe(&document)) else { return Ok(()) };
             speeds.push(outcome.ground.drainage_mm_h.map(|speed| speed.typical));
         }
         for at in 0..2 {
@@ -219,7 +217,7 @@ proptest! {
             let is_share = ["%v", "%m", "part", "g/L"].contains(&&*unit);
             let is_rate = recipes::by_area(&unit);
             // A rate goes by the area: of the soil, or of a place that stays as it is.
-            if !is_share && !(is_rate && has_area) {
+            if !(is_share || is_rate && has_area) {
                 times(&mut addition["amount"], by);
             }
         }

@@ -58,6 +58,7 @@ const THETA_1500: [[f64; 7]; 6] = [
 
 /// Measured over estimated conductivity, logarithm of base 10, at the same shares: 6,986 samples,
 /// with the least effective pore space that the estimate uses.
+#[allow(clippy::approx_constant)] // counted, and only by chance near log10 e
 const LOG10_CONDUCTIVITY: [[f64; 7]; 6] = [
     [-1.3295, -0.9848, -0.4343, -0.117, 0.2791, 0.5244, 0.6512],
     [-1.6417, -1.1487, -0.6831, -0.1286, 0.2154, 0.5955, 0.7771],

@@ -189,6 +189,8 @@ impl Drawing<'_> {
         let added_m3: f64 = barrow.mixed().map(|line| line.loose_m3).sum();
         let whole_m3 = added_m3 + barrow.ground_loose_m3();
         let added = (added_m3 / whole_m3 / NEIGHBOUR_SHARE).min(1.0);
+        // In steps, so that order, splitting and size change no bit.
+        let added = libm::round(added * STEPS) / STEPS;
         let like_ground = 1.0 - (1.0 - BLEND_LIKE_GROUND) * added;
         let ground_class = barrow.ground.fractions.map(|share| share * 100.0);
         let moisture = EstimateErrors::of(classify(ground_class));
@@ -282,6 +284,9 @@ const BLEND_LIKE_GROUND: f64 = 0.5;
 /// Share of the heap from which additions make a blend such a neighbour; with less it is its own
 /// ground the more, and with none wholly (a choice).
 const NEIGHBOUR_SHARE: f64 = 0.1;
+
+/// Steps in which it grows from its own ground to a neighbour.
+const STEPS: f64 = 1024.0;
 
 /// Names of what the water equations miss, for a ground and for a blend.
 const WATER_ERRORS: [[&str; 3]; 2] = [
