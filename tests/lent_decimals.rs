@@ -3,7 +3,7 @@
 //! library, to the last bit.
 
 #[path = "support/dice.rs"]
-#[allow(dead_code)]
+#[allow(dead_code, unreachable_pub)]
 mod dice;
 
 use barrowmix::recipe::{number_of_text, number_text};

@@ -81,9 +81,10 @@ pub fn parse_typed(text: &str) -> Typed {
             to = at + letter.len_utf8();
         }
     }
-    let Some(text) = text.get(from..to) else {
+    let text = text.get(from..to).unwrap_or_default();
+    if text.is_empty() {
         return Typed::Empty;
-    };
+    }
     let (mut comma, mut grouped, mut plain) = (false, true, true);
     for byte in text.bytes() {
         comma |= byte == b',';
