@@ -6,6 +6,7 @@ mod inputs;
 mod remark;
 mod remarks;
 mod rules;
+mod watered;
 
 pub use container::{Container, pot};
 pub use drawn::{Change, Drawn, Measure};
@@ -16,6 +17,9 @@ pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
 use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
 pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
 pub use rules::{RULES, Rule};
+pub use watered::{
+    GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,
+};
 
 use crate::blend::{Barrow, Blend};
 use crate::caution::{Caution, cautions};
@@ -242,7 +246,8 @@ impl Outcome {
                 air_pct: figure(Measure::PotAir),
                 wet_layer_cm: wet_layer_cm(
                     pot.height_cm,
-                    blend.pore_space(blend.volumes.settled_m3),
+                    // Closed cells are no air for roots.
+                    blend.water.fillable,
                     &blend.store(),
                 ),
             }),

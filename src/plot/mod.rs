@@ -2,12 +2,16 @@
 
 mod cloud;
 mod column;
+mod curve;
 mod jar;
+mod pot;
 mod triangle;
 
 pub use cloud::{HELD, cloud, region};
 pub use column::{Bar, COLUMN_STATES, ColumnState, Parts, bars, column_ends, column_parts};
+pub use curve::{CURVE_CM, CurveFrame, apart, curve_top_pct};
 pub use jar::{JarLayer, jar_layers};
+pub use pot::{DOT_RADIUS, PotFrame, ruler};
 pub use triangle::{Frame, GRID_STEP_PCT, Tick, grid, ticks};
 
 /// A point in a drawing: x to the right, y down.

@@ -15,6 +15,7 @@ mod sheet;
 mod sure;
 mod text;
 mod tools;
+mod water;
 mod ways;
 mod why;
 
@@ -53,6 +54,12 @@ pub use tools::{
     filled_line_text, filled_text, found_text, fractions_spread_text, fractions_text,
     label_of_shed, my_material_name, own_kind_text, own_line_text, parts_text, property_name,
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
+};
+pub use water::{
+    DRAWN, DrainageTold, ROOTS_DRAWN, air_mark, clay_drains_text, conductivity_name, curve_sentence,
+    days_missing, days_sentence, drainage_heads, drainage_told, gravel_cm, known_heights,
+    length_unit, lifting_text, no_roots_text, pot_mark, pot_points, pot_sentence, profile_names,
+    roots_sentence, water_told, weights_of, wet_mark,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,
