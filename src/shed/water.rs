@@ -14,10 +14,10 @@ use crate::outcome::{Home, Measure, Outcome, Use, Watered, days, drainage_odds};
 use crate::recipe::{Amount, Place, PlaceKind, Recipe, from_letters, to_letters};
 use crate::water::roots::Roots;
 use crate::words::{
-    Speech, Told, Typed, clay_drains_text, curve_sentence, days_missing, days_sentence,
-    drainage_heads, drainage_told, length_unit, lifting_text, no_roots_text, parse_typed, percent,
-    pot_points, pot_sentence, round_significant, roots_sentence, shown, typed_text, water_told,
-    weights_of,
+    NO_WET_LAYER, Speech, Told, Typed, WATER_OPENS, about, clay_drains_text, curve_sentence,
+    days_missing, days_sentence, drainage_heads, drainage_told, length_unit, lifting_text,
+    no_roots_text, parse_typed, percent, pot_points, pot_sentence, roots_sentence,
+    round_significant, shown, typed_text, water_told, weights_of,
 };
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
@@ -38,6 +38,8 @@ struct Section {
     /// The recipe and the units that are shown.
     letters: String,
     us: bool,
+    /// Whether it has to be drawn in another size.
+    resized: bool,
     recipe: Option<Recipe>,
     speech: Speech,
     /// Whether the ranges are those of the recipe.
@@ -53,6 +55,8 @@ thread_local! {
     static SECTION: RefCell<Option<Section>> = const { RefCell::new(None) };
     static ASKED: RefCell<bool> = const { RefCell::new(false) };
     static TIMER: RefCell<Option<i32>> = const { RefCell::new(None) };
+    /// Whether a control was let go since the last frame.
+    static LET_GO: RefCell<bool> = const { RefCell::new(false) };
     static FRAME: Closure<dyn FnMut()> = Closure::new(frame);
     static RANGES: Closure<dyn FnMut()> = Closure::new(ranges);
 }
@@ -85,13 +89,17 @@ pub(super) fn toggle(parts: Option<Document>) {
     }
     set_hidden(&body, !opens);
     let button = by_id("water-open");
-    set(&button, "aria-expanded", if opens { "true" } else { "false" });
+    set(
+        &button,
+        "aria-expanded",
+        if opens { "true" } else { "false" },
+    );
+    put(&button, WATER_OPENS[usize::from(opens)]);
     if opens {
         with_section(|section| {
-            section.drawing.measure();
+            let _ = section.drawing.measure();
             section.letters.clear();
         });
-        frame();
         ranges();
     }
 }
@@ -106,6 +114,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
         *cell.borrow_mut() = Some(Section {
             letters: String::new(),
             us: false,
+            resized: false,
             recipe: None,
             speech: speech(),
             ranges: false,
@@ -121,21 +130,17 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
             if dom::closest(&event, "#water-body").is_some() {
                 touched(&event, lets_go);
             }
-            follow();
             if lets_go {
-                // The page hears of it first, so the frame finds what was let go.
-                later(0);
+                LET_GO.with(|let_go| let_go.replace(true));
             }
+            follow();
         });
     }
     for kind in ["hashchange", "resize"] {
         let resized = kind == "resize";
         let _ = dom::listen(&window(), kind, move |_| {
             if resized && is_open() {
-                with_section(|section| {
-                    section.drawing.measure();
-                    section.letters.clear();
-                });
+                with_section(|section| section.resized |= section.drawing.measure());
             }
             follow();
         });
@@ -177,9 +182,15 @@ fn frame() {
     }
     with_section(|section| {
         let (letters, us) = (page::recipe(), page::speaks_us());
-        if letters == section.letters && us == section.us {
+        let let_go = LET_GO.with(|let_go| let_go.replace(false));
+        let after_ms = if let_go { 0 } else { RANGES_AFTER_MS };
+        if letters == section.letters && us == section.us && !section.resized {
+            if let_go && !section.ranges {
+                later(after_ms);
+            }
             return;
         }
+        section.resized = false;
         section.letters = letters;
         section.us = us;
         section.speech = speech();
@@ -193,7 +204,7 @@ fn frame() {
         fill_home(section);
         if let Some(outcome) = outcome {
             write(section, &outcome, false);
-            later(RANGES_AFTER_MS);
+            later(after_ms);
         }
     });
 }
@@ -223,9 +234,10 @@ fn part(name: &str) -> Element {
     find(&["#water-body [data-part=", name, "]"].concat()).unwrap_or_else(|| make("span"))
 }
 
-/// Writes a text where it is another one.
+/// Writes a text where it is another one; a number keeps its percent on its line.
 fn put(place: &Element, text: &str) {
-    if place.text_content().as_deref() != Some(text) {
+    let text = &text.replace(" %", "\u{a0}%");
+    if place.text_content().as_deref() != Some(text.as_str()) {
         place.set_text_content(Some(text));
     }
 }
@@ -252,7 +264,7 @@ fn put_list(list: &Element, texts: &[String]) {
         extra.remove();
     }
     for text in texts.iter().skip(items.len()) {
-        form::put(list, "li", text);
+        put(&form::put(list, "li", ""), text);
     }
 }
 
@@ -339,10 +351,10 @@ fn write_home(watered: &Watered, outcome: &Outcome, speech: Speech, with_ranges:
             (
                 both(Measure::Available, Measure::Unavailable),
                 pores.air,
-                watered.dug.map(|dug| {
-                    [dug.water.field_capacity * 100.0, dug.water.air() * 100.0]
-                }),
-                ["–".to_owned(), "–".to_owned()],
+                watered
+                    .dug
+                    .map(|dug| [dug.water.field_capacity * 100.0, dug.water.air() * 100.0]),
+                [NO_WET_LAYER.to_owned(), NO_WET_LAYER.to_owned()],
             )
         }
     };
@@ -358,20 +370,12 @@ fn write_home(watered: &Watered, outcome: &Outcome, speech: Speech, with_ranges:
     put_list(&part("points"), &pot_points(watered, outcome, speech));
 }
 
-fn write_days(
-    of: Use,
-    watered: &Watered,
-    outcome: &Outcome,
-    speech: Speech,
-    with_ranges: bool,
-) {
+fn write_days(of: Use, watered: &Watered, outcome: &Outcome, speech: Speech, with_ranges: bool) {
     match days(outcome, watered.home, of) {
         Some(figure) => {
-            put_told(
-                ["days", "days-range"],
-                &speech.days_told(figure),
-                with_ranges,
-            );
+            let mut told = speech.days_told(figure);
+            told.value = about(&told.value);
+            put_told(["days", "days-range"], &told, with_ranges);
             let ground = watered.days_of_ground(of);
             put_text(
                 "days-says",
@@ -387,7 +391,10 @@ fn write_days(
 }
 
 fn write_drainage(outcome: &Outcome, speech: Speech, with_ranges: bool) {
-    for (name, text) in ["rain", "hole", "ring"].into_iter().zip(drainage_heads(speech)) {
+    for (name, text) in ["rain", "hole", "ring"]
+        .into_iter()
+        .zip(drainage_heads(speech))
+    {
         put_text(name, text);
     }
     let ground = &outcome.ground;
@@ -532,11 +539,14 @@ fn fill_home(section: &Section) {
         let Some(field) = field(name) else { continue };
         let typed = active.as_ref() == Some(&field) || field.has_attribute("aria-invalid");
         if !typed {
-            form::set_value(&field, &in_box(length_of(&mut place, name).as_ref(), section.speech));
+            form::set_value(
+                &field,
+                &in_box(length_of(&mut place, name).as_ref(), section.speech),
+            );
         }
     }
     for unit in all(&body, "[data-part=unit]") {
-        put(&unit, crate::words::unit_name(length_unit(section.speech)));
+        put(&unit, length_unit(section.speech).spelling());
     }
     let is_bed = place.kind == Some(PlaceKind::Bed);
     for label in all(&body, "[data-part=widths]") {

@@ -56,10 +56,10 @@ pub use tools::{
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
 };
 pub use water::{
-    DRAWN, DrainageTold, ROOTS_DRAWN, air_mark, clay_drains_text, conductivity_name, curve_sentence,
-    days_missing, days_sentence, drainage_heads, drainage_told, gravel_cm, known_heights,
-    length_unit, lifting_text, no_roots_text, pot_mark, pot_points, pot_sentence, profile_names,
-    roots_sentence, water_told, weights_of, wet_mark,
+    DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, WATER_OPENS, about, air_mark, clay_drains_text,
+    conductivity_name, curve_sentence, days_missing, days_sentence, drainage_heads, drainage_told,
+    gravel_cm, known_heights, length_unit, lifting_text, no_roots_text, pot_mark, pot_points,
+    pot_sentence, profile_names, roots_sentence, water_told, weights_of, wet_mark,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,

@@ -202,19 +202,14 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
         )
     });
     let gravel = gravel_cm(speech);
-    points.extend(
-        watered
-            .blend
-            .air_over_gravel_pct(&pot, gravel)
-            .map(|left| {
-                format!(
-                    "{} of gravel below would only lift the wet layer: the mix on top of it would \
+    points.extend(watered.blend.air_over_gravel_pct(&pot, gravel).map(|left| {
+        format!(
+            "{} of gravel below would only lift the wet layer: the mix on top of it would \
                      hold {} air instead of {air}.",
-                    speech.length(gravel),
-                    percent(left)
-                )
-            }),
-    );
+            speech.length(gravel),
+            percent(left)
+        )
+    }));
     points.push(format!(
         "The same mix half as high again, {}, would hold {} air.",
         speech.length(pot.height_cm * TALLER),
@@ -589,6 +584,17 @@ pub fn water_told(outcome: &Outcome) -> String {
             percent(outcome.pores_pct.air.typical)
         ),
     }
+}
+
+/// What the button says while the section is folded, and while it is open.
+pub const WATER_OPENS: [&str; 2] = ["Open water and pots", "Fold water and pots away"];
+
+/// A bed's wet layer.
+pub const NO_WET_LAYER: &str = "none";
+
+/// A value that is not known well.
+pub fn about(value: &str) -> String {
+    ["about ", value].concat()
 }
 
 /// The unit that a length is typed in.

@@ -9,15 +9,13 @@ use crate::water::pot::Pot;
 use crate::water::retention::{FIELD_CM, Store, WILTING_CM};
 use crate::water::roots::Roots;
 use crate::words::{
-    DRAWN, ROOTS_DRAWN, Speech, Units, air_mark, fixed, known_heights, percent, pot_mark,
-    profile_names, wet_mark,
+    DRAWN, ROOTS_DRAWN, Speech, Units, air_mark, fixed, known_heights, length_unit, percent,
+    pot_mark, profile_names, wet_mark,
 };
 use web_sys::Element;
 
-/// Heights of the drawings in ems, as `style.css` has them.
-const POT_EM: f64 = 17.0;
+/// Height of the curve in ems, as `style.css` has it.
 const CURVE_EM: f64 = 20.0;
-const ROOTS_EM: f64 = 6.5;
 /// Layers of a pot's water.
 const LAYERS: usize = 24;
 /// The ground's depth below a bed that is drawn, over the bed's height.
@@ -28,7 +26,7 @@ const CM_PER_M: f64 = 100.0;
 const INCH_CM: f64 = 2.54;
 
 /// A drawing's size on the page.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy, Default, PartialEq)]
 struct Size {
     width: f64,
     height: f64,
@@ -135,22 +133,22 @@ impl Ink {
 }
 
 impl Drawing {
-    /// Looks how large the drawings are.
-    pub(super) fn measure(&mut self) {
-        for ((size, name), ems) in self
-            .sizes
-            .iter_mut()
-            .zip(["pot", "curve", "roots"])
-            .zip([POT_EM, CURVE_EM, ROOTS_EM])
-        {
+    /// Looks how large the drawings are; gives whether any has changed.
+    pub(super) fn measure(&mut self) -> bool {
+        let [pot, curve, roots] = ["pot", "curve", "roots"].map(|name| {
             let place = part(name);
-            let (width, height) = (place.client_width(), place.client_height());
-            *size = Size {
-                width: f64::from(width.max(240)),
-                height: f64::from(height.max(60)),
-                em: f64::from(height.max(60)) / ems,
-            };
-        }
+            [place.client_width().max(240), place.client_height().max(60)].map(f64::from)
+        });
+        // The curve is so many ems high on every screen.
+        let [_, high] = curve;
+        let sizes = [pot, curve, roots].map(|[width, height]| Size {
+            width,
+            height,
+            em: high / CURVE_EM,
+        });
+        let changed = sizes != self.sizes;
+        self.sizes = sizes;
+        changed
     }
 
     pub(super) fn draw(
@@ -172,7 +170,11 @@ impl Drawing {
         } else {
             Figure::exact(density.typical)
         };
-        self.put(2, "roots", draw_roots(dense, density, outcome, roots, speech));
+        self.put(
+            2,
+            "roots",
+            draw_roots(dense, density, outcome, roots, speech),
+        );
     }
 
     fn put(&mut self, at: usize, name: &str, ink: Ink) {
@@ -217,10 +219,17 @@ fn draw_pot(size: Size, watered: &Watered, outcome: &Outcome, speech: Speech) ->
         _ => (None, false),
     };
     let (left, top) = (2.4 * em, 3.6 * em);
-    let below = if is_bed { BELOW * size.height } else { 0.8 * em };
+    let below = if is_bed {
+        BELOW * size.height
+    } else {
+        0.8 * em
+    };
     let gap = 1.6 * em;
     let soils = [
-        (if is_bed { watered.lying } else { watered.dug }, "of-ground"),
+        (
+            if is_bed { watered.lying } else { watered.dug },
+            "of-ground",
+        ),
         (Some(watered.blend), "of-blend"),
     ];
     let count = soils.iter().filter(|(soil, _)| soil.is_some()).count() as f64;
@@ -239,7 +248,8 @@ fn draw_pot(size: Size, watered: &Watered, outcome: &Outcome, speech: Speech) ->
         let frame = PotFrame::fit(shape.height_cm, widths, [x, top], [each, height]);
         let is_blend = class == "of-blend";
         let middle = frame.middle;
-        ink.text(class, [middle, 1.0 * em], "middle", name);
+        let over = frame.y(shape.height_cm);
+        ink.text(class, [middle, over - 2.6 * em], "middle", name);
         if pot.is_none() {
             let [a, b, c, d] = frame.layer(0.0, shape.height_cm);
             ink.path("ghost", &[b, a, d, c], false);
@@ -251,7 +261,7 @@ fn draw_pot(size: Size, watered: &Watered, outcome: &Outcome, speech: Speech) ->
             (Home::Pot(pot), false, _) => soil.in_pot_pct(&pot)[1],
             _ => 100.0 * soil.water.air(),
         };
-        ink.text("large", [middle, 2.5 * em], "middle", &air_mark(air));
+        ink.text("large", [middle, over - 1.1 * em], "middle", &air_mark(air));
         profile(&mut ink, &frame, &soil, is_bed);
         let [low_left, top_left, top_right, low_right] = frame.layer(0.0, shape.height_cm);
         if is_bed {
@@ -290,11 +300,7 @@ fn draw_pot(size: Size, watered: &Watered, outcome: &Outcome, speech: Speech) ->
         } else {
             let rim = 0.5 * em;
             let up = |[x, y]: Point| [x, y - rim];
-            ink.path(
-                "wall",
-                &[up(top_left), low_left],
-                false,
-            );
+            ink.path("wall", &[up(top_left), low_left], false);
             ink.path("wall", &[up(top_right), low_right], false);
             ink.line("wall holes", low_left, low_right);
             ink.line("surface", top_left, top_right);
@@ -353,22 +359,19 @@ fn scale(ink: &mut Ink, frame: &PotFrame, left: f64, em: f64, speech: Speech) {
     let unit = ruler_unit_cm(speech);
     let x = left - 0.6 * em;
     ink.line("ruler", [x, frame.bottom], [x, frame.y(frame.height_cm)]);
-    let marks = ruler(frame.height_cm / unit);
-    let last = marks.len().saturating_sub(1);
-    for (index, mark) in marks.iter().enumerate() {
+    for mark in ruler(frame.height_cm / unit) {
         let y = frame.y(mark * unit);
         ink.line("ruler", [x - 0.3 * em, y], [x, y]);
-        let mut text = crate::recipe::number_text(*mark);
-        if index == last {
-            text += match speech.units {
-                Units::Metric => " cm",
-                Units::Us => " in",
-            };
-            ink.text("tick", [x - 0.5 * em, y - 0.4 * em], "middle", &text);
-        } else {
-            ink.text("tick", [x - 0.5 * em, y + 0.3 * em], "end", &text);
-        }
+        let text = crate::recipe::number_text(mark);
+        ink.text("tick", [x - 0.5 * em, y + 0.3 * em], "end", &text);
     }
+    let over = frame.y(frame.height_cm) - 1.1 * em;
+    ink.text(
+        "tick",
+        [x - 0.5 * em, over],
+        "end",
+        length_unit(speech).spelling(),
+    );
 }
 
 fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
@@ -423,16 +426,30 @@ fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
     }
     // The two points, and the pot.
     let [(field_x, _), (dry_x, _)] = [(frame.x(FIELD_CM), ()), (frame.x(WILTING_CM), ())];
-    ink.line("station", [field_x, frame.top - 0.4 * em], [field_x, bottom]);
+    ink.line(
+        "station",
+        [field_x, frame.top - 0.4 * em],
+        [field_x, bottom],
+    );
     ink.line("station", [dry_x, frame.top - 1.8 * em], [dry_x, bottom]);
     ink.text("tick", [field_x, frame.top - 0.8 * em], "middle", DRAWN[2]);
-    ink.text("tick", [dry_x + 0.3 * em, frame.top - 2.2 * em], "end", DRAWN[3]);
+    ink.text(
+        "tick",
+        [dry_x + 0.3 * em, frame.top - 2.2 * em],
+        "end",
+        DRAWN[3],
+    );
     if let Home::Pot(pot) = watered.home {
         let x = frame.x(pot.height_cm);
         let y = frame.top - 1.8 * em;
         ink.line("reach", [left, y], [x, y]);
         ink.line("reach", [x, y], [x, bottom]);
-        ink.text("strong", [left, y - 0.5 * em], "start", &pot_mark(pot.height_cm, speech));
+        ink.text(
+            "strong",
+            [left, y - 0.5 * em],
+            "start",
+            &pot_mark(pot.height_cm, speech),
+        );
     }
     ink.line("full-line", [left, full_y], [right, full_y]);
     if let Some(ground) = &watered.lying {
@@ -451,7 +468,12 @@ fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
     let takes = [DRAWN[5], " ", &percent(field - wilting)].concat();
     ink.text("haloed", [bracket_x - 0.6 * em, middle_y], "end", &takes);
     let leaves = [DRAWN[6], " ", &percent(wilting)].concat();
-    ink.text("haloed", [bracket_x - 0.6 * em, 0.5 * (locked + bottom) + 0.35 * em], "end", &leaves);
+    ink.text(
+        "haloed",
+        [bracket_x - 0.6 * em, 0.5 * (locked + bottom) + 0.35 * em],
+        "end",
+        &leaves,
+    );
     let air_y = 0.5 * (full_y + frame.y(0.5 * (field + wilting))) + 0.35 * em;
     let air_x = 0.5 * (bracket_x + dry_x) + 0.4 * em;
     ink.text("haloed", [air_x, air_y], "middle", DRAWN[4]);
@@ -496,10 +518,18 @@ fn name_lines(ink: &mut Ink, frame: &CurveFrame, watered: &Watered, em: f64) {
     let over = |y: f64| y - 0.7 * em;
     let under = |y: f64| y + 1.4 * em;
     let blend_is_upper = ground_y.is_none_or(|ground| blend_y <= ground);
-    let y = if blend_is_upper { over(blend_y) } else { under(blend_y) };
+    let y = if blend_is_upper {
+        over(blend_y)
+    } else {
+        under(blend_y)
+    };
     ink.text("of-blend haloed", [x, y], "middle", DRAWN[0]);
     if let Some(ground_y) = ground_y {
-        let y = if blend_is_upper { under(ground_y) } else { over(ground_y) };
+        let y = if blend_is_upper {
+            under(ground_y)
+        } else {
+            over(ground_y)
+        };
         ink.text("of-ground haloed", [x, y], "middle", DRAWN[1]);
     }
 }
@@ -534,7 +564,9 @@ fn write_rows(watered: &Watered, speech: Speech) {
             }
         };
         let told = |soil: Option<Profile>| {
-            soil.map_or(String::new(), |soil| percent(100.0 * soil.store.theta_at(*cm)))
+            soil.map_or(String::new(), |soil| {
+                percent(100.0 * soil.store.theta_at(*cm))
+            })
         };
         let cells = crate::dom::all(&row, "th, td");
         let texts = [name.clone(), told(watered.lying), told(Some(watered.blend))];
@@ -554,12 +586,18 @@ fn draw_roots(
     let mut ink = Ink(String::with_capacity(3000));
     let em = size.em;
     let [soils, light] = DENSITIES;
-    let (least, most) = if density.typical < soils.0 { light } else { soils };
+    let (least, most) = if density.typical < soils.0 {
+        light
+    } else {
+        soils
+    };
     let (left, right) = (0.4 * em, size.width - 0.4 * em);
     let x = |kg_m3: f64| {
         let share = (kg_m3.max(least).min(most) - least) / (most - least);
         left + share * (right - left)
     };
+    // No label is cut at an edge.
+    let held = |x: f64| x.max(left + 4.0 * em).min(right - 4.0 * em);
     let y = 3.2 * em;
     let half = 0.55 * em;
     if let Some(roots) = roots {
@@ -590,19 +628,17 @@ fn draw_roots(
     if outcome.barrow.ground_dry_kg > 0.0 {
         let lying = outcome.ground.lying_density_kg_m3.typical;
         ink.square("ground-square", [x(lying), y], 5.0);
-        ink.text("of-ground", [x(lying), y - 2.2 * em], "middle", &number(lying, speech));
+        let text = [DRAWN[1], " ", &number(lying, speech)].concat();
+        ink.text("of-ground", [held(x(lying)), y - 2.2 * em], "middle", &text);
         ink.line("lead", [x(lying), y - 2.0 * em], [x(lying), y - 7.0]);
     }
     if let Some(ends) = density.ends {
         ink.line("spread", [x(ends.low), y], [x(ends.high), y]);
     }
     ink.circle("blend-dot", [x(density.typical), y], 6.0);
-    ink.text(
-        "of-blend",
-        [x(density.typical), y - 1.0 * em],
-        "middle",
-        &number(density.typical, speech),
-    );
+    let text = [DRAWN[0], " ", &number(density.typical, speech)].concat();
+    let at = [held(x(density.typical)), y - 1.0 * em];
+    ink.text("of-blend haloed", at, "middle", &text);
     ink
 }
 
