@@ -190,6 +190,12 @@ fn frame() {
             }
             return;
         }
+        let stays = letters == section.letters && us == section.us && section.ranges;
+        if section.resized && stays {
+            section.resized = false;
+            section.draw_all();
+            return;
+        }
         section.resized = false;
         section.letters = letters;
         section.us = us;
@@ -218,15 +224,22 @@ fn ranges() {
         if section.ranges {
             return;
         }
-        let Some(recipe) = &section.recipe else {
+        section.draw_all();
+    });
+}
+
+impl Section {
+    /// Everything with its ranges.
+    fn draw_all(&mut self) {
+        let Some(recipe) = &self.recipe else {
             return;
         };
-        if let Ok(outcome) = Outcome::drawn_from(recipe, &mut section.strata) {
-            section.ranges = true;
-            write(section, &outcome, true);
+        if let Ok(outcome) = Outcome::drawn_from(recipe, &mut self.strata) {
+            self.ranges = true;
+            write(self, &outcome, true);
             put_text("told", &water_told(&outcome));
         }
-    });
+    }
 }
 
 /// The part of a name.

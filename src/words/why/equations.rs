@@ -317,7 +317,7 @@ fn pots() -> Equation {
     equation(
         "Water kept by a pot: the curve summed over its height",
         "White & Mastalerz 1966, Proc. Am. Soc. Hortic. Sci. 89:758; Bilderback & Fonteno 1987, J. \
-         Environ. Hortic. 5:180",
+         Environ. Hortic. 5:180; summed at the points of Abramowitz & Stegun 1964, table 25.4",
         "Mixes that drain freely at the bottom, settled, without roots. Mixes of clay with crumbs \
          were hardly ever measured in pots."
             .into(),
