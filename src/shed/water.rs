@@ -341,7 +341,7 @@ fn write_home(watered: &Watered, outcome: &Outcome, speech: Speech, with_ranges:
             watered.dug.map(|dug| dug.in_pot_pct(&pot)),
             [watered.dug, Some(watered.blend)].map(|profile| {
                 profile.map_or(String::new(), |profile| {
-                    speech.length(profile.wet_layer_cm(&pot))
+                    speech.rough_length(profile.wet_layer_cm(&pot))
                 })
             }),
         ),

@@ -96,6 +96,18 @@ impl Speech {
         text.strip_suffix(".0").unwrap_or(&text).to_owned() + unit
     }
 
+    /// A length that is known roughly: whole centimetres, half inches.
+    pub fn rough_length(self, cm: f64) -> String {
+        let half = (2.0 * cm / INCH_CM).round() / 2.0;
+        match self.units {
+            Units::Metric if cm < 1.0 => "under 1 cm".into(),
+            Units::Metric => fixed(cm, 0) + " cm",
+            Units::Us if half < 0.5 => "under ½ in".into(),
+            Units::Us if half == 0.5 => "½ in".into(),
+            Units::Us => crate::recipe::number_text(half).replace(".5", "½") + " in",
+        }
+    }
+
     /// Days, with their ends.
     pub fn days_told(self, days: Figure) -> Told {
         let day = |value: f64| {
@@ -198,7 +210,7 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
         format!(
             "The lowest {} stay wet, with less than a tenth of air. That is the mix, not the holes: \
              more holes change nothing.",
-            speech.length(wet_cm)
+            speech.rough_length(wet_cm)
         )
     });
     let gravel = gravel_cm(speech);
@@ -272,7 +284,7 @@ pub fn wet_mark(wet_cm: f64, height_cm: f64, speech: Speech) -> String {
     } else if wet_cm < 0.2 {
         String::new()
     } else {
-        ["wet ", &speech.length(wet_cm)].concat()
+        ["wet ", &speech.rough_length(wet_cm)].concat()
     }
 }
 
@@ -549,9 +561,8 @@ pub fn roots_sentence(outcome: &Outcome, roots: &Roots, class: Class, speech: Sp
     };
     let number = |kg_m3: f64| fixed(speech.units.density(kg_m3), speech.units.density_decimals());
     format!(
-        "Settled it weighs {} {} dry: {judged}. For {} the tables begin trouble at {} and end roots \
-         between {} and {}: they do not agree, since moist crumbs let roots through and dry clods do \
-         not.",
+        "Settled it weighs {} {} dry: {judged}. For {} the printed tables begin trouble at {} and \
+         have roots stopped from {} to {}. They do not agree, so take it as a band and no line.",
         number(density),
         speech.units.density_unit(),
         class_name(class),

@@ -58,6 +58,13 @@ impl Ink {
         self.0 += "\"";
     }
 
+    /// An opacity, in hundredths.
+    fn opacity(&mut self, value: f64) {
+        self.0 += " fill-opacity=\"";
+        self.0 += &fixed(value, 2);
+        self.0 += "\"";
+    }
+
     fn open(&mut self, name: &str, class: &str) {
         self.0 += "<";
         self.0 += name;
@@ -339,7 +346,7 @@ fn profile(ink: &mut Ink, frame: &PotFrame, soil: &Profile, is_bed: bool) {
         let full = 1.0 - air_at(0.5 * (from + to)) / fillable;
         let points = frame.layer(from, to);
         ink.open("path", "soak");
-        ink.attribute("fill-opacity", 0.1 + 0.7 * full * full);
+        ink.opacity(0.1 + 0.7 * full * full);
         ink.0 += " d=\"M";
         for (index, point) in points.iter().enumerate() {
             if index > 0 {
