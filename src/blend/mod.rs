@@ -237,6 +237,7 @@ impl Blend {
         }
     }
 
+    #[cfg(not(feature = "page"))]
     /// The ground of a barrow as it lies: its water and air, and what it holds at every tension.
     pub fn lying(barrow: &Barrow) -> (Water, Store) {
         let ground = &barrow.ground;

@@ -6,6 +6,7 @@ mod inputs;
 mod remark;
 mod remarks;
 mod rules;
+#[cfg(not(feature = "page"))]
 mod watered;
 
 pub use container::{Container, pot};
@@ -17,6 +18,7 @@ pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
 use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
 pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
 pub use rules::{RULES, Rule};
+#[cfg(not(feature = "page"))]
 pub use watered::{
     GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,
 };

@@ -201,10 +201,9 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 5] = [
+const LISTS: [&[(&str, &str)]; 4] = [
     STANDING,
     super::shed::SHED,
-    super::water::WATER,
     super::sure::SURE,
     super::sheet::SHEET,
 ];

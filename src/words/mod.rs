@@ -15,6 +15,7 @@ mod sheet;
 mod sure;
 mod text;
 mod tools;
+#[cfg(not(feature = "page"))]
 mod water;
 mod ways;
 mod why;
@@ -55,6 +56,7 @@ pub use tools::{
     label_of_shed, my_material_name, own_kind_text, own_line_text, parts_text, property_name,
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
 };
+#[cfg(not(feature = "page"))]
 pub use water::{
     DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, WATER_OPENS, about, air_mark, clay_drains_text,
     conductivity_name, curve_sentence, days_missing, days_sentence, drainage_heads, drainage_told,

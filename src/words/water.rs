@@ -12,65 +12,6 @@ use crate::water::drainage::{
 use crate::water::pot::AIR_LEAST;
 use crate::water::roots::Roots;
 
-/// Labels of the section, beside those that stand in its parts.
-pub(super) const WATER: &[(&str, &str)] = &[
-    ("water_place", "It goes into"),
-    ("water_height", "Height inside"),
-    ("water_top", "Width at the top"),
-    ("water_bottom", "at the bottom"),
-    ("water_pot", "Watered and drained"),
-    ("water_curve", "From full to dry"),
-    ("water_days", "How long it lasts"),
-    ("water_weights", "What it weighs"),
-    ("water_drains", "How fast water leaves"),
-    ("water_roots", "Room for roots"),
-    ("water_sure", "How sure is the water?"),
-    ("water_kept", "Water kept"),
-    ("water_air", "Air left"),
-    ("water_wet", "Wet layer"),
-    ("water_use", "What grows"),
-    ("water_use_cool", "seedlings and leaf crops, cool"),
-    ("water_use_warm", "leaf crops, warm"),
-    ("water_use_hot", "large plants, hot and windy"),
-    ("water_dry", "Oven-dry"),
-    ("water_moist", "As mixed"),
-    ("water_watered", "Watered"),
-    ("water_class", "When full"),
-    ("water_rain", "Rain"),
-    ("water_hole", "A hole"),
-    ("water_ring", "A ring"),
-    ("water_numbers", "In numbers"),
-    ("water_at", "Height above standing water"),
-    ("water_why_air", "Where does the air come from?"),
-    ("water_why_pot", "And in a pot?"),
-    ("water_why_available", "Water for plants"),
-    ("water_why_drainage", "Drainage"),
-    (
-        "water_days_care",
-        "Feel before you water: push a finger in as deep as it goes, and wait while it comes out damp. Wind, or a plant much wider than its pot, can halve these days. Rates of use are common practice.",
-    ),
-    (
-        "water_tests_care",
-        "A hole also loses water through its walls, and a ring lets it spread: each of the three has its own scale. Judge a hole by hole rules only.",
-    ),
-    (
-        "water_curve_hint",
-        "To the right, soil higher above standing water, or the same soil dried further. Drawn by doublings of height, not by time.",
-    ),
-    (
-        "water_sure_who",
-        "Water of the fine earth is estimated by the equations that Saxton & Rawls (2006) fitted to thousands of American soils, joined by the curve of van Genuchten (1980); pots after White & Mastalerz (1966) and Bilderback & Fonteno (1987).",
-    ),
-    (
-        "water_sure_doubt",
-        "On measured soils the waters are off by some 4 points of the volume, and drainage by a factor of 3, in clays of 10. Hardly any mixes were measured, so trust the difference between two mixes more than either number. What peat, bark and light minerals hold is from tables of the trade. Cracks and worm holes are not in it.",
-    ),
-    (
-        "water_sure_test",
-        "Better than any estimate is your own pot: plug its holes, fill it with mix, add water until it glistens, then pull the plugs. What runs out is the air.",
-    ),
-];
-
 /// Numbers of an inch and of the rain told of.
 const INCH_CM: f64 = 2.54;
 const RAIN_MM: f64 = 25.0;
@@ -85,17 +26,6 @@ const AIRY_PCT: f64 = 25.0;
 const VERY_AIRY_PCT: f64 = 35.0;
 
 impl Speech {
-    /// A length of a pot, from cm.
-    pub fn length(self, cm: f64) -> String {
-        let (value, unit) = match self.units {
-            Units::Metric => (cm, " cm"),
-            Units::Us => (cm / INCH_CM, " in"),
-        };
-        let digits = if value < 10.0 { 1 } else { 0 };
-        let text = fixed(value, digits);
-        text.strip_suffix(".0").unwrap_or(&text).to_owned() + unit
-    }
-
     /// A length that is known roughly: whole centimetres, half inches.
     pub fn rough_length(self, cm: f64) -> String {
         let half = (2.0 * cm / INCH_CM).round() / 2.0;
