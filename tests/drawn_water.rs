@@ -4,7 +4,7 @@
 mod support;
 
 use barrowmix::outcome::{
-    Home, Measure, Outcome, TALLER, USED_UP, Use, Watered, days, drainage_odds,
+    Home, Measure, Outcome, TALLER, USED_UP, Use, Watered, days, drainage_odds, middle_half,
 };
 use barrowmix::plot::{CurveFrame, DOT_RADIUS, PotFrame, apart, curve_top_pct, ruler};
 use barrowmix::recipe::Recipe;
@@ -285,7 +285,13 @@ fn sentences_are_whole_in_every_home() {
             let shares = drainage_odds(&outcome, Measure::Drainage);
             assert_close(shares.iter().sum(), 1.0, 1e-9, "every draw has a class");
             let class = outcome.texture.map(|texture| texture.class);
-            let told = drainage_told(outcome.drainage_mm_h, &shares, class, speech);
+            let told = drainage_told(
+                outcome.drainage_mm_h,
+                &shares,
+                middle_half(&outcome, Measure::Drainage),
+                class,
+                speech,
+            );
             texts.extend([told.class, told.odds, told.hole, told.rain, told.ring]);
             let all = texts.join("\n");
             assert!(
@@ -301,6 +307,7 @@ fn sentences_are_whole_in_every_home() {
     let told = drainage_told(
         outcome.ground.drainage_mm_h[0],
         &[],
+        middle_half(&outcome, Measure::LyingDrainage),
         outcome.ground.class,
         METRIC,
     );

@@ -21,6 +21,7 @@ pub use rules::{RULES, Rule};
 #[cfg(not(feature = "page"))]
 pub use watered::{
     GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,
+    middle_half,
 };
 
 use crate::blend::{Barrow, Blend};

@@ -249,6 +249,12 @@ pub fn drainage_odds(outcome: &Outcome, of: Measure) -> [f64; ConductivityClass:
     odds
 }
 
+/// Between which values the middle half of the draws lies.
+pub fn middle_half(outcome: &Outcome, of: Measure) -> [f64; 2] {
+    let values = outcome.drawn.column(of);
+    [0.25, 0.75].map(|share| draws::share_of(values, share).unwrap_or(f64::NAN))
+}
+
 /// Whether the conductivity of a class is told as a class only: in clay cracks and worms decide, and
 /// models differ by a factor of ten and more.
 pub fn is_told_as_class(class: Option<Class>) -> bool {

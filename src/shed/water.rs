@@ -10,7 +10,7 @@ use super::{page, speech};
 use crate::dom::{self, all, by_id, document, find, make, set, set_hidden, window};
 use crate::draws::Strata;
 use crate::figure::Figure;
-use crate::outcome::{Home, Measure, Outcome, Use, Watered, days, drainage_odds};
+use crate::outcome::{Home, Measure, Outcome, Use, Watered, days, drainage_odds, middle_half};
 use crate::recipe::{Amount, Place, PlaceKind, Recipe, from_letters, to_letters};
 use crate::water::roots::Roots;
 use crate::words::{
@@ -423,7 +423,8 @@ fn write_drainage(outcome: &Outcome, speech: Speech, with_ranges: bool) {
             of_clay |= crate::outcome::is_told_as_class(class);
         }
         let shares = drainage_odds(outcome, measure);
-        let told = drainage_told(figure, &shares, class, speech);
+        let middle = middle_half(outcome, measure);
+        let told = drainage_told(figure, &shares, middle, class, speech);
         let write = |name: &str, text: &str| {
             put_text(&[name, "-", at].concat(), if there { text } else { "" });
         };

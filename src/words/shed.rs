@@ -218,7 +218,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ),
     (
         "water_tests_care",
-        "A hole also loses water through its walls, and a ring lets it spread: each of the three has its own scale. Judge a hole by hole rules only.",
+        "Rain, hole and ring tell what half of such soils would show; a quarter are slower, a quarter faster. A hole also loses water through its walls, and a ring lets it spread, so each has its own scale: never compare one with another.",
     ),
     (
         "water_curve_hint",

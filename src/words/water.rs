@@ -145,11 +145,15 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
     });
     let gravel = gravel_cm(speech);
     points.extend(watered.blend.air_over_gravel_pct(&pot, gravel).map(|left| {
+        let left = percent(left);
+        let so = if left == air {
+            ["no more than the ", &air, " air of now"].concat()
+        } else {
+            [&left, " air instead of ", &air].concat()
+        };
         format!(
-            "{} of gravel below would only lift the wet layer: the mix on top of it would \
-                     hold {} air instead of {air}.",
-            speech.length(gravel),
-            percent(left)
+            "{} of gravel below would only lift the wet layer: the mix on top of it would hold {so}.",
+            speech.length(gravel)
         )
     }));
     points.push(format!(
@@ -381,10 +385,12 @@ pub struct DrainageTold {
 }
 
 /// How water goes through a soil of a texture class when it is full, with the share of the draws in
-/// each class of conductivity.
+/// each class of conductivity, and the middle half of them: what rain and tests would show is told
+/// for those.
 pub fn drainage_told(
     mm_h: Figure,
     shares: &[f64],
+    [slower, faster]: [f64; 2],
     texture: Option<Class>,
     speech: Speech,
 ) -> DrainageTold {
@@ -406,13 +412,13 @@ pub fn drainage_told(
     let hours = |mm_h: f64| rain_mm / mm_h.max(1e-6);
     let [radius_cm, water_cm] = HOLE_CM;
     let drops = [
-        hole_drop_mm_h(low, radius_cm, water_cm)[0],
-        hole_drop_mm_h(high, radius_cm, water_cm)[1],
+        hole_drop_mm_h(slower, radius_cm, water_cm)[0],
+        hole_drop_mm_h(faster, radius_cm, water_cm)[1],
     ];
     let [poorest, best] = drops.map(|drop| hole_name(HoleClass::of_mm_h(drop)));
     let [least, most] = RING_READS_HIGH;
     let minutes = |mm_h: f64, reads: f64| 60.0 * INCH_MM / (mm_h.max(1e-6) * reads);
-    let times = [minutes(high, most), minutes(low, least)];
+    let times = [minutes(faster, most), minutes(slower, least)];
     let [quick, slow] = times.map(|minutes| ring_name(RingClass::of_minutes(minutes)));
     let drop = |mm: f64| match speech.units {
         Units::Metric => significant(mm, 1),
@@ -426,9 +432,9 @@ pub fn drainage_told(
         class: conductivity_name(class).into(),
         odds: format!("odds {}{range}", odds(share)),
         rain: if as_class {
-            from_to(wait_word(hours(high)), wait_word(hours(low)))
+            from_to(wait_word(hours(faster)), wait_word(hours(slower)))
         } else {
-            waits(hours(high), hours(low))
+            waits(hours(faster), hours(slower))
         },
         hole: if as_class {
             from_to(poorest, best)
