@@ -109,9 +109,9 @@ scenes! {
     look_at_it::works_from_a_folder_of_a_static_host
     water_it::water_opens_by_press_and_by_keyboard
     water_it::water_follows_a_slider
-    water_it::the_pot_follows_its_height
+    water_it::water_in_a_pot_follows_its_height
     water_it::water_speaks_us_units
-    water_it::nonsense_in_a_pot_is_told
+    water_it::water_tells_nonsense
     water_it::nothing_jumps_while_water_follows
     water_it::water_fits_a_phone
     water_it::water_has_names_tables_and_sources

@@ -110,6 +110,10 @@ pub(super) async fn water_follows_a_slider(stage: Stage) -> Played {
     assert_ne!(page.text(&part("air-1")).await?, air, "and its number");
     settled(&page).await?;
     assert_ne!(page.text(&part("kept-2")).await?, range, "then the ranges");
+    page.run(
+        "document.querySelector('#additions li:first-child input[type=range]').dispatchEvent(new Event('change', { bubbles: true }))",
+    )
+    .await?;
     // The keys of a slider, undo, and the units.
     let curve = drawing(&page, "curve").await?;
     page.keys("input[type=range][data-bind=clay_pct]", &times(RIGHT, 5))
@@ -139,7 +143,7 @@ pub(super) async fn water_follows_a_slider(stage: Stage) -> Played {
     page.close().await
 }
 
-pub(super) async fn the_pot_follows_its_height(stage: Stage) -> Played {
+pub(super) async fn water_in_a_pot_follows_its_height(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
     opened(&page).await?;
@@ -210,7 +214,7 @@ pub(super) async fn water_speaks_us_units(stage: Stage) -> Played {
     page.close().await
 }
 
-pub(super) async fn nonsense_in_a_pot_is_told(stage: Stage) -> Played {
+pub(super) async fn water_tells_nonsense(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
     opened(&page).await?;
