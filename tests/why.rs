@@ -159,8 +159,20 @@ fn has_equation(why: &Why, part: &str) -> bool {
 fn ids_are_each_their_own() {
     let ids: Vec<&str> = Asked::ALL.iter().map(|asked| asked.id()).collect();
     let expected = [
-        "class", "pores", "density", "organic", "fresh", "puddled", "volume", "weight", "cost",
+        "class",
+        "pores",
+        "density",
+        "organic",
+        "fresh",
+        "puddled",
+        "volume",
+        "weight",
+        "cost",
         "skeleton",
+        "air",
+        "available",
+        "drainage",
+        "pot",
     ];
     assert_eq!(ids, expected, "ids in the order of the figures");
     for asked in Asked::ALL {

@@ -230,6 +230,20 @@ impl Blend {
         }
     }
 
+    #[cfg(not(feature = "page"))]
+    /// The ground of a barrow as it lies: its water and air, and what it holds at every tension.
+    pub fn lying(barrow: &Barrow) -> (Water, Store) {
+        let ground = &barrow.ground;
+        let density = ground.lying_density_kg_m3;
+        let earth = Earth::of_ground(ground);
+        let [errors, _] = Doubt::none(ground.class(), None).water;
+        let held = held_by_ground(ground, &earth, density, &errors);
+        let between = between_grains(&gravel_touch(ground, density));
+        let water = held.in_room(1.0 / density, 1.0 / ground.solid_density_kg_m3, between);
+        let open_cm = Blend::alone(barrow).open_cm;
+        (water, water.store(&held, 1.0 / density, open_cm))
+    }
+
     /// What it holds at every tension, settled.
     pub fn store(&self) -> Store {
         let volume_m3 = self.volumes.settled_m3;

@@ -7,6 +7,8 @@ mod measured;
 mod remark;
 mod remarks;
 mod rules;
+#[cfg(not(feature = "page"))]
+mod watered;
 
 pub use container::{Container, pot};
 pub use drawn::{Change, Drawn, Measure};
@@ -18,6 +20,11 @@ pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
 use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
 pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
 pub use rules::{RULES, Rule};
+#[cfg(not(feature = "page"))]
+pub use watered::{
+    GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,
+    middle_half,
+};
 
 use crate::blend::{Barrow, Blend};
 use crate::caution::{Becomes, Caution, cautions};
@@ -254,7 +261,8 @@ impl Outcome {
                 air_pct: figure(Measure::PotAir),
                 wet_layer_cm: wet_layer_cm(
                     pot.height_cm,
-                    blend.pore_space(blend.volumes.settled_m3),
+                    // Closed cells are no air for roots.
+                    blend.water.fillable,
                     &blend.store(),
                 ),
             }),

@@ -2,14 +2,22 @@
 
 mod cloud;
 mod column;
+#[cfg(not(feature = "page"))]
+mod curve;
 mod jar;
+#[cfg(not(feature = "page"))]
+mod pot;
 mod triangle;
 
 pub use cloud::{HELD, cloud, region};
 pub use column::{
     BARS, Bar, COLUMN_STATES, ColumnState, FILLINGS, Parts, bars, column_ends, column_parts,
 };
+#[cfg(not(feature = "page"))]
+pub use curve::{CURVE_CM, CurveFrame, apart, curve_top_pct};
 pub use jar::{JarLayer, jar_layers};
+#[cfg(not(feature = "page"))]
+pub use pot::{DOT_RADIUS, PotFrame, ruler};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 
 /// A point in a drawing: x to the right, y down.

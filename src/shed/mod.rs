@@ -11,6 +11,7 @@ mod form;
 mod ground;
 mod own;
 mod sheet;
+mod water;
 mod why;
 
 use crate::dom::{self, Document, Element, Event, document, focus, set, set_disabled, set_hidden};
@@ -142,6 +143,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
     match name.as_str() {
         "open" => file::choose(false),
         "save" => file::save(),
+        "water" => water::toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;

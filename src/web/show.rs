@@ -11,7 +11,7 @@ use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
     Speech, Told, changes_text, class_name, class_odds_text, column_sentence, cost_told,
-    drainage_told, page_fault_text, percent, remark_parts, remark_text, triangle_sentence,
+    drains_told, page_fault_text, percent, remark_parts, remark_text, triangle_sentence,
 };
 
 /// Stands where there is nothing to say.
@@ -119,7 +119,7 @@ impl Screen {
         let percent: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 1.0);
         let tenths: &dyn Fn(Figure) -> Told = &|figure| Told::percent(figure, 0.1);
         let density: &dyn Fn(Figure) -> Told = &|figure| speech.density_told(figure);
-        let drains: &dyn Fn(Figure) -> Told = &drainage_told;
+        let drains: &dyn Fn(Figure) -> Told = &drains_told;
         let volume: &dyn Fn(Figure) -> Told = &|figure| speech.volume_told(figure);
         let ground_kg = outcome.barrow.ground_dry_kg;
         let litres = |density: Figure| {

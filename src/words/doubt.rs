@@ -61,7 +61,7 @@ impl Told {
 }
 
 /// How fast water goes through, as a class: no more is known of it.
-pub fn drainage_told(figure: Figure) -> Told {
+pub fn drains_told(figure: Figure) -> Told {
     let class = |mm_h: f64| {
         let class = ConductivityClass::of_mm_h(mm_h);
         Text::after(Text::DrainsVeryLow, class as usize).text()

@@ -40,6 +40,13 @@ const STANDING: &[(&str, &str)] = &[
         "care_ask",
         "This page gives no medical, legal or building advice. A soil laboratory knows your soil, the extension office your region, the label its product; where they say otherwise, they are right.",
     ),
+    ("water", "Water and pots"),
+    ("water_is", "how it holds and drains"),
+    (
+        "water_intro",
+        "How wet it stays in a pot of your height, how long the water lasts, what it weighs, and how fast rain leaves.",
+    ),
+    ("water_open", "Open water and pots"),
     ("place_drains", "Water can leave below"),
     ("place_on", "It stands on"),
     ("place_on_ground", "the ground"),

@@ -15,12 +15,14 @@ mod sheet;
 mod sure;
 mod text;
 mod tools;
+#[cfg(not(feature = "page"))]
+mod water;
 mod ways;
 mod why;
 
 pub use care::{care_head, care_line, care_text, severity_word};
 pub use doubt::{
-    Told, changes_text, class_odds_text, cost_told, drainage_told, odds, ranges_text, sharpen_text,
+    Told, changes_text, class_odds_text, cost_told, drains_told, odds, ranges_text, sharpen_text,
 };
 use english::in_sentence;
 pub use english::{
@@ -55,6 +57,13 @@ pub use tools::{
     filled_line_text, filled_text, found_text, fractions_spread_text, fractions_text,
     label_of_shed, my_material_name, own_kind_text, own_line_text, parts_text, property_name,
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
+};
+#[cfg(not(feature = "page"))]
+pub use water::{
+    DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, WATER_OPENS, about, air_mark, clay_drains_text,
+    conductivity_name, curve_sentence, days_missing, days_sentence, drainage_heads, drainage_told,
+    gravel_cm, known_heights, length_unit, lifting_text, no_roots_text, pot_mark, pot_points,
+    pot_sentence, profile_names, roots_sentence, water_told, weights_of, wet_mark,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,

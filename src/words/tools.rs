@@ -1,6 +1,6 @@
 //! Sentences of the second module's tools.
 
-use super::{Speech, fixed, in_sentence, shown, significant, unit_name};
+use super::{Speech, Units, fixed, in_sentence, shown, significant, unit_name};
 use crate::blend::Barrow;
 use crate::blend::fill::{Filled, FilledLine};
 use crate::figure::Figure;
@@ -13,6 +13,8 @@ use crate::recipe::own::uses;
 use crate::recipe::phrase::{Share, What};
 use crate::recipe::{Addition, Amount, OwnMaterial, Recipe};
 
+/// Centimetres in an inch (exact).
+const INCH_CM: f64 = 2.54;
 /// Most letters of a file's name.
 const NAME_LENGTH: usize = 60;
 
@@ -62,6 +64,19 @@ const RUNNING: &[(&str, &str)] = &[
     ("add", "Add"),
     ("no_sheet", "There is no sheet of this material."),
 ];
+
+impl Speech {
+    /// A length of a pot, from cm.
+    pub fn length(self, cm: f64) -> String {
+        let (value, unit) = match self.units {
+            Units::Metric => (cm, " cm"),
+            Units::Us => (cm / INCH_CM, " in"),
+        };
+        let digits = if value < 10.0 { 1 } else { 0 };
+        let text = fixed(value, digits);
+        text.strip_suffix(".0").unwrap_or(&text).to_owned() + unit
+    }
+}
 
 /// A label that the tools write.
 pub fn label_of_shed(key: &'static str) -> &'static str {

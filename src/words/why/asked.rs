@@ -25,6 +25,14 @@ pub enum Asked {
     Cost,
     /// Whether coarse grains touch.
     Skeleton,
+    /// Air once the settled blend stopped draining.
+    Air,
+    /// Its water that plants can take.
+    AvailableWater,
+    /// How fast water goes through it.
+    Drainage,
+    /// Water and air in its container.
+    Container,
 }
 
 impl Asked {
@@ -40,6 +48,10 @@ impl Asked {
         Asked::Weight,
         Asked::Cost,
         Asked::Skeleton,
+        Asked::Air,
+        Asked::AvailableWater,
+        Asked::Drainage,
+        Asked::Container,
     ];
 
     /// Its id in a page.
@@ -55,6 +67,10 @@ impl Asked {
             Asked::Weight => "weight",
             Asked::Cost => "cost",
             Asked::Skeleton => "skeleton",
+            Asked::Air => "air",
+            Asked::AvailableWater => "available",
+            Asked::Drainage => "drainage",
+            Asked::Container => "pot",
         }
     }
 
@@ -76,6 +92,10 @@ impl Asked {
             Asked::Weight => Measure::MoistMass,
             Asked::Cost => Measure::Cost,
             Asked::Skeleton => Measure::Share,
+            Asked::Air => Measure::Air,
+            Asked::AvailableWater => Measure::Available,
+            Asked::Drainage => Measure::Drainage,
+            Asked::Container => Measure::PotAir,
         }
     }
 
@@ -89,6 +109,14 @@ impl Asked {
 
     /// Whether the settled bed and so the natural half-way packing is in it.
     pub(super) fn settles_half(self) -> bool {
-        matches!(self, Asked::Pores | Asked::Density | Asked::Volume)
+        matches!(self, Asked::Pores | Asked::Density | Asked::Volume) || self.is_of_water()
+    }
+
+    /// Whether it tells of water and air in the pores.
+    pub(super) fn is_of_water(self) -> bool {
+        matches!(
+            self,
+            Asked::Air | Asked::AvailableWater | Asked::Drainage | Asked::Container
+        )
     }
 }

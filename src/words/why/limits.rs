@@ -59,7 +59,12 @@ impl Case<'_> {
             Asked::OrganicMatter => self.organic(&mut out),
             Asked::Weight => out.extend(self.mulch()),
             Asked::Cost => self.prices(&mut out),
-            _ => self.room_limits(&mut out),
+            _ => {
+                if self.of.is_of_water() {
+                    self.water_rules(&mut out);
+                }
+                self.room_limits(&mut out);
+            }
         }
         out
     }
@@ -78,6 +83,29 @@ impl Case<'_> {
             100.0 * organic,
             so,
         ));
+    }
+
+    /// What the rules of water were fitted on, against the blend.
+    fn water_rules(&self, out: &mut Vec<Limit>) {
+        let (organic, clay) = DENSITY_RULE_LIMITS;
+        let so = ", so the range is worth more than the figure";
+        if let Some(texture) = self.outcome.texture {
+            let [_, _, of_blend] = texture.fractions_pct;
+            out.push(up_to(
+                "Clay of the blend",
+                of_blend.typical,
+                100.0 * clay,
+                so,
+            ));
+        }
+        if let Some(of_blend) = self.outcome.organic_matter_pct {
+            out.push(up_to(
+                "Organic matter of the blend",
+                of_blend.typical,
+                100.0 * organic,
+                "; above, its pieces hold what their kind holds",
+            ));
+        }
     }
 
     /// Mineral fines, where a class says something.

@@ -17,6 +17,10 @@ pub(super) fn title(of: Asked) -> &'static str {
         Asked::Weight => "Weight as mixed",
         Asked::Cost => "Cost",
         Asked::Skeleton => "Whether coarse grains touch",
+        Asked::Air => "Air once drained",
+        Asked::AvailableWater => "Water for plants",
+        Asked::Drainage => "How fast water leaves",
+        Asked::Container => "Water and air in the pot",
     }
 }
 
@@ -28,6 +32,20 @@ impl Case<'_> {
             Asked::Weight => self.made_weight(),
             Asked::Cost => self.made_cost(),
             Asked::Skeleton => self.made_skeleton(),
+            Asked::Air => "Of all pores, what is not water once it stopped draining: the pore space \
+                less the water held at a pull of 33 kPa, and less closed cells, which no root can \
+                use."
+                .into(),
+            Asked::AvailableWater => "Water that stays once it stopped draining, at a pull of 33 \
+                kPa, less what plants leave behind, at 1500 kPa. The fine earth holds what its \
+                texture, organic matter and density let it; pieces of peat, bark, compost, char and \
+                light minerals hold what their kind holds."
+                .into(),
+            Asked::Drainage => "The pores that empty within days decide how fast water goes through \
+                when all is full: the more of them, and the fewer clay holds, the faster. Coarse \
+                grains are in the way while they float, and lead water once they touch."
+                .into(),
+            Asked::Container => self.made_pot(),
             _ => self.made_by_packing(),
         }
     }
@@ -118,6 +136,18 @@ impl Case<'_> {
              take one by one: how much is estimated by a packing model."
         };
         format!("{what} {state}. {how}")
+    }
+
+    fn made_pot(&self) -> String {
+        if self.outcome.container.is_none() {
+            return "No pot with a height is told of, so there is nothing to tell here. A bed on the \
+                    ground drains into it."
+                .into();
+        }
+        "When a pot has drained, its bottom is still full, and each height above it holds the water \
+         that its pull leaves. That is summed over the height and width of the mix; the rest of the \
+         pores is air, closed cells left out."
+            .into()
     }
 
     fn made_skeleton(&self) -> String {

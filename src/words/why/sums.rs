@@ -12,6 +12,7 @@ impl Case<'_> {
         let volume = |m3: f64| self.speech.volume(m3 * LITRES_PER_M3);
         let volumes = &self.outcome.blend.volumes;
         let solid = volume(masses.solid_m3);
+        let share = |part: f64| percent(100.0 * part);
         match self.of {
             Asked::Class => {
                 for (name, kg) in ["sand", "silt", "clay"].into_iter().zip(masses.fines_kg) {
@@ -60,6 +61,26 @@ impl Case<'_> {
                 }
             }
             Asked::Cost => {}
+            Asked::Air | Asked::AvailableWater | Asked::Drainage => {
+                let water = &self.outcome.blend.water;
+                row("pores that water can fill", share(water.fillable));
+                row("held at 33 kPa", share(water.field_capacity));
+                if self.of == Asked::AvailableWater {
+                    row("held at 1500 kPa", share(water.wilting_point));
+                }
+                row("open between crumbs or coarse grains", share(water.open));
+            }
+            Asked::Container => {
+                let water = &self.outcome.blend.water;
+                if let Some(container) = &self.outcome.container {
+                    row(
+                        "height in the pot",
+                        self.speech.length(container.pot.height_cm),
+                    );
+                }
+                row("pores that water can fill", share(water.fillable));
+                row("held at 33 kPa", share(water.field_capacity));
+            }
         }
     }
 }

@@ -10,6 +10,7 @@ mod look_at_it;
 mod mend_it;
 mod say_it;
 mod use_it;
+mod water_it;
 
 use crate::browser::{Played, Stage};
 use std::future::Future;
@@ -106,6 +107,15 @@ scenes! {
     look_at_it::a_held_slider_shows_the_strip_on_a_phone
     look_at_it::text_twice_as_large_still_fits
     look_at_it::works_from_a_folder_of_a_static_host
+    water_it::water_opens_by_press_and_by_keyboard
+    water_it::water_follows_a_slider
+    water_it::water_in_a_pot_follows_its_height
+    water_it::water_speaks_us_units
+    water_it::water_tells_nonsense
+    water_it::nothing_jumps_while_water_follows
+    water_it::water_fits_a_phone
+    water_it::water_has_names_tables_and_sources
+    water_it::water_in_every_home
 }
 
 const RIGHT: char = '\u{e014}';
