@@ -1,6 +1,6 @@
 //! What only tools ask of the browser.
 
-use crate::dom::{Element, Storage};
+use crate::dom::{Document, Element, Event, Storage, Window};
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen]
@@ -25,6 +25,26 @@ extern "C" {
     pub(super) fn remove(this: &Element);
     #[wasm_bindgen(method)]
     pub(super) fn click(this: &Element);
+
+    #[wasm_bindgen(method, setter, js_name = innerHTML)]
+    pub(super) fn set_inner_html(this: &Element, html: &str);
+    /// What happened.
+    #[wasm_bindgen(method, getter, js_name = type)]
+    pub(super) fn kind(this: &Event) -> String;
+    #[wasm_bindgen(method, js_name = hasAttribute)]
+    pub(super) fn has_attribute(this: &Element, name: &str) -> bool;
+    #[wasm_bindgen(method, getter, js_name = clientWidth)]
+    pub(super) fn client_width(this: &Element) -> i32;
+    #[wasm_bindgen(method, getter, js_name = clientHeight)]
+    pub(super) fn client_height(this: &Element) -> i32;
+    #[wasm_bindgen(method, getter, js_name = activeElement)]
+    pub(super) fn active_element(this: &Document) -> Option<Element>;
+    #[wasm_bindgen(method, js_name = requestAnimationFrame)]
+    pub(super) fn request_animation_frame(this: &Window, act: &JsValue) -> i32;
+    #[wasm_bindgen(method, js_name = setTimeout)]
+    pub(super) fn set_timeout(this: &Window, act: &JsValue, ms: i32) -> i32;
+    #[wasm_bindgen(method, js_name = clearTimeout)]
+    pub(super) fn clear_timeout(this: &Window, id: i32);
 
     // Of a dialog.
     #[wasm_bindgen(method, getter)]

@@ -7,7 +7,9 @@ mod draw;
 
 use super::form;
 use super::{page, speech};
-use crate::dom::{self, all, by_id, document, find, make, set, set_hidden, window};
+use crate::dom::{
+    self, Document, Element, Event, by_id, document, find, make, set, set_hidden, window,
+};
 use crate::draws::Strata;
 use crate::figure::Figure;
 use crate::outcome::{Home, Measure, Outcome, Use, Watered, days, drainage_odds, middle_half};
@@ -21,7 +23,6 @@ use crate::words::{
 };
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
-use web_sys::{Document, Element, Event, HtmlTemplateElement};
 
 /// Quiet time before the ranges are drawn, ms.
 const RANGES_AFTER_MS: i32 = 150;
@@ -105,11 +106,8 @@ pub(super) fn toggle(parts: Option<Document>) {
 }
 
 fn furnish(parts: &Document, body: &Element) -> Option<()> {
-    let template: HtmlTemplateElement = parts.get_element_by_id("water")?.dyn_into().ok()?;
-    let copy = document()
-        .import_node_with_deep(&template.content(), true)
-        .ok()?;
-    let _ = body.append_child(&copy);
+    let template = parts.get_element_by_id("water")?;
+    body.append_child(&document().import_node(&template.content(), true));
     SECTION.with(|cell| {
         *cell.borrow_mut() = Some(Section {
             letters: String::new(),
@@ -126,7 +124,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
     });
     for kind in EVENTS {
         let lets_go = kind == "change";
-        let _ = dom::on(kind, move |event| {
+        dom::on(kind, move |event| {
             if dom::closest(&event, "#water-body").is_some() {
                 touched(&event, lets_go);
             }
@@ -138,7 +136,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
     }
     for kind in ["hashchange", "resize"] {
         let resized = kind == "resize";
-        let _ = dom::listen(&window(), kind, move |_| {
+        dom::listen(&window(), kind, move |_| {
             if resized && is_open() {
                 with_section(|section| section.resized |= section.drawing.measure());
             }
@@ -154,7 +152,7 @@ pub(super) fn follow() {
         return;
     }
     FRAME.with(|closure| {
-        let _ = window().request_animation_frame(closure.as_ref().unchecked_ref());
+        window().request_animation_frame(closure.as_ref());
     });
 }
 
@@ -162,15 +160,10 @@ pub(super) fn follow() {
 fn later(ms: i32) {
     TIMER.with(|timer| {
         if let Some(old) = timer.take() {
-            window().clear_timeout_with_handle(old);
+            window().clear_timeout(old);
         }
         RANGES.with(|closure| {
-            *timer.borrow_mut() = window()
-                .set_timeout_with_callback_and_timeout_and_arguments_0(
-                    closure.as_ref().unchecked_ref(),
-                    ms,
-                )
-                .ok();
+            *timer.borrow_mut() = Some(window().set_timeout(closure.as_ref(), ms));
         });
     });
 }
@@ -250,8 +243,8 @@ fn part(name: &str) -> Element {
 /// Writes a text where it is another one; a number keeps its percent on its line.
 fn put(place: &Element, text: &str) {
     let text = &text.replace(" %", "\u{a0}%");
-    if place.text_content().as_deref() != Some(text.as_str()) {
-        place.set_text_content(Some(text));
+    if place.text_content() != *text {
+        place.set_text_content(text);
     }
 }
 
@@ -269,7 +262,7 @@ fn put_told([value, range]: [&str; 2], told: &Told, with_ranges: bool) {
 
 /// Items of a list, as many as there are texts.
 fn put_list(list: &Element, texts: &[String]) {
-    let items = all(list, "li");
+    let items = list.query_selector_all("li");
     for (item, text) in items.iter().zip(texts) {
         put(item, text);
     }
@@ -290,7 +283,7 @@ fn write(section: &mut Section, outcome: &Outcome, with_ranges: bool) {
     let body = by_id("water-body");
     // Ranges that belong to another recipe are not shown.
     if with_ranges {
-        let _ = body.remove_attribute("data-waits");
+        body.remove_attribute("data-waits");
     } else if !body.has_attribute("data-waits") {
         set(&body, "data-waits", "");
     }
@@ -457,7 +450,7 @@ fn touched(event: &Event, lets_go: bool) {
             let kind = PlaceKind::ALL.iter().find(|of| of.spelling() == kind);
             change_place(|place| place.kind = kind.copied());
         }
-        "height" | "top" | "bottom" if matches!(event.type_().as_str(), "input" | "change") => {
+        "height" | "top" | "bottom" if matches!(event.kind().as_str(), "input" | "change") => {
             let mut speech = None;
             with_section(|section| speech = Some(section.speech));
             let Some(speech) = speech else { return };
@@ -543,7 +536,7 @@ fn fill_home(section: &Section) {
     let body = by_id("water-body");
     let field = |name: &str| {
         let selector = ["[name=", name, "]"].concat();
-        body.query_selector(&selector).ok().flatten()
+        body.query_selector(&selector)
     };
     if let Some(home) = field("home") {
         form::set_value(&home, place.kind.map_or("", PlaceKind::spelling));
@@ -559,14 +552,12 @@ fn fill_home(section: &Section) {
             );
         }
     }
-    for unit in all(&body, "[data-part=unit]") {
+    for unit in body.query_selector_all("[data-part=unit]") {
         put(&unit, length_unit(section.speech).spelling());
     }
     let is_bed = place.kind == Some(PlaceKind::Bed);
-    for label in all(&body, "[data-part=widths]") {
+    for label in body.query_selector_all("[data-part=widths]") {
         let class = if is_bed { "away" } else { "" };
-        if label.class_name() != class {
-            label.set_class_name(class);
-        }
+        set(&label, "class", class);
     }
 }

@@ -1,7 +1,7 @@
 //! The drawings of the section: the pot in section, the curve, the densities.
 
 use super::part;
-use crate::dom::{make, set};
+use crate::dom::{Element, make, set};
 use crate::figure::Figure;
 use crate::outcome::{Home, Outcome, Profile, Watered};
 use crate::plot::{CURVE_CM, CurveFrame, DOT_RADIUS, Point, PotFrame, curve_top_pct, ruler};
@@ -12,7 +12,6 @@ use crate::words::{
     DRAWN, ROOTS_DRAWN, Speech, Units, air_mark, fixed, known_heights, length_unit, percent,
     pot_mark, profile_names, wet_mark,
 };
-use web_sys::Element;
 
 /// Height of the curve in ems, as `style.css` has it.
 const CURVE_EM: f64 = 20.0;
@@ -554,7 +553,7 @@ fn write_rows(watered: &Watered, speech: Speech) {
     heights.push((DRAWN[2].to_owned(), FIELD_CM));
     heights.push((DRAWN[3].to_owned(), WILTING_CM));
     heights.sort_by(|one, other| one.1.total_cmp(&other.1));
-    let rows = crate::dom::all(&list, "tr");
+    let rows = list.query_selector_all("tr");
     for extra in rows.iter().skip(heights.len()) {
         extra.remove();
     }
@@ -566,7 +565,7 @@ fn write_rows(watered: &Watered, speech: Speech) {
                 set(&super::form::put(&row, "th", ""), "scope", "row");
                 super::form::put(&row, "td", "");
                 super::form::put(&row, "td", "");
-                let _ = list.append_child(&row);
+                list.append_child(&row);
                 row
             }
         };
@@ -575,7 +574,7 @@ fn write_rows(watered: &Watered, speech: Speech) {
                 percent(100.0 * soil.store.theta_at(*cm))
             })
         };
-        let cells = crate::dom::all(&row, "th, td");
+        let cells = row.query_selector_all("th, td");
         let texts = [name.clone(), told(watered.lying), told(Some(watered.blend))];
         for (cell, text) in cells.iter().zip(&texts) {
             super::put(cell, text);
