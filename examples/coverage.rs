@@ -9,7 +9,7 @@
 //! Exit 1: the table has a fault; nothing on standard output, one line on standard error with the
 //! column. Exit 2: the file cannot be read, or none was named.
 
-use barrowmix::blend::lying_store;
+use barrowmix::blend::Blend;
 use barrowmix::draws::{Strata, ends};
 use barrowmix::figure::Figure;
 use barrowmix::outcome::{Measure, Outcome};
@@ -307,7 +307,7 @@ impl Judged {
         let [low, high] = range(lying);
         let [typical, low, high] = [lying.typical, low, high].map(libm::log10);
         hold(4, log, typical, low, high);
-        let curve = lying_store(&given.barrow);
+        let curve = Blend::lying(&given.barrow).1;
         for (at, kpa) in ON_THE_CURVE_KPA.into_iter().enumerate() {
             let typical = 100.0 * curve.theta_at(kpa * CM_PER_KPA);
             hold(5 + at, percent(kpa), typical, f64::NAN, f64::NAN);

@@ -3,7 +3,7 @@
 
 mod support;
 
-use barrowmix::blend::lying_store;
+use barrowmix::blend::Blend;
 use barrowmix::draws::ends;
 use barrowmix::figure::{Ends, Figure};
 use barrowmix::material::NUMBERS;
@@ -51,7 +51,7 @@ fn ranges_hold_another_model() {
         let Ends { low, high } = ends(&sums).expect("there are draws");
         // At a density that is known pore space has no range; where it is not, it has one.
         let free = ground(&row, "");
-        let store = lying_store(&given.barrow);
+        let store = Blend::lying(&given.barrow).1;
         let filled = 100.0 * store.theta_s() / given.ground.lying_pore_space_pct.typical;
         let full = range(free.ground.lying_pore_space_pct).map(|end| end * filled);
         for (name, value, [low, high]) in [

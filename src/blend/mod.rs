@@ -52,11 +52,10 @@ pub(crate) struct Doubt<L> {
 }
 
 impl<L: Lane> Doubt<L> {
-    /// None: the typical evaluation of a ground and a blend of these classes.
-    pub(crate) fn none(ground: Option<Class>, blend: Option<Class>) -> Doubt<L> {
-        let errors = |class: Option<Class>| {
-            let [theta_33, theta_1500] =
-                class.map_or([0.0; 2], |class| EstimateErrors::of(class).middle);
+    /// None: the typical evaluation of a ground and a blend with these errors.
+    pub(crate) fn none([ground, blend]: [&EstimateErrors; 2]) -> Doubt<L> {
+        let errors = |errors: &EstimateErrors| {
+            let [theta_33, theta_1500] = errors.middle;
             WaterErrors {
                 theta_33: L::all(theta_33),
                 theta_1500: L::all(theta_1500),
@@ -127,6 +126,10 @@ pub struct Blend {
     pub volumes: Volumes,
     /// Whether coarse grains touch.
     pub skeleton: Skeleton,
+    /// How dense its ground is, dug and settled, against what the water equations take as usual.
+    pub density_factor: f64,
+    /// What is known of the errors of the equations, for the ground and for the blend.
+    pub errors: [EstimateErrors; 2],
     /// The water that it holds, whatever room it takes.
     pub held: Held,
     /// Water and air, settled.
@@ -201,7 +204,10 @@ impl Blend {
         let mut heap = Heap::of(&barrow.parts, grain_mm);
         heap.lay(&mix);
         let masses = masses(&barrow.parts, &mix);
-        let doubt = Doubt::none(barrow.ground.class(), masses.map(Pair::first).class());
+        let typical = masses.map(Pair::first);
+        let known =
+            [barrow.ground.fractions_pct(), typical.fractions_pct()].map(EstimateErrors::around);
+        let doubt = Doubt::none([&known[0], &known[1]]);
         let volumes = heap.volumes(&mix, &masses, &doubt);
         let part = part_of(barrow, barrow.largest());
         let touch = heap.touch(&mix, part);
@@ -221,7 +227,9 @@ impl Blend {
         let forms = Forms::of(&barrow.ground, grain_mm);
         let asks = forms.clay_weight > 0.0;
         Blend {
-            masses: masses.map(Pair::first),
+            masses: typical,
+            density_factor: factor.first(),
+            errors: known,
             volumes: volumes.map(Pair::first),
             skeleton: Skeleton::of(barrow, asks, more_kg, touch.map(Pair::first)),
             held: held.map(Pair::first),
@@ -230,15 +238,16 @@ impl Blend {
         }
     }
 
-    #[cfg(not(feature = "page"))]
     /// The ground of a barrow as it lies: its water and air, and what it holds at every tension.
+    #[cfg(not(feature = "page"))]
     pub fn lying(barrow: &Barrow) -> (Water, Store) {
         let ground = &barrow.ground;
         let density = ground.lying_density_kg_m3;
         let earth = Earth::of_ground(ground);
-        let [errors, _] = Doubt::none(ground.class(), None).water;
+        let errors = EstimateErrors::around(ground.fractions_pct());
+        let [errors, _] = Doubt::none([&errors; 2]).water;
         let held = held_by_ground(ground, &earth, density, &errors);
-        let between = between_grains(&gravel_touch(ground, density));
+        let between = between_grains(&gravel_touch(ground, &earth, density));
         let water = held.in_room(1.0 / density, 1.0 / ground.solid_density_kg_m3, between);
         let open_cm = Blend::alone(barrow).open_cm;
         (water, water.store(&held, 1.0 / density, open_cm))
@@ -264,20 +273,6 @@ impl Blend {
     pub fn pore_space(&self, volume_m3: f64) -> f64 {
         1.0 - self.masses.solid_m3 / volume_m3
     }
-}
-
-/// What the ground of a barrow holds at every tension as it lies, typical values.
-pub fn lying_store(barrow: &Barrow) -> Store {
-    let ground = barrow.ground.map(Pair::all);
-    let density = ground.lying_density_kg_m3;
-    let [errors, _] = &Doubt::none(barrow.ground.class(), None).water;
-    let held = held_by_ground(&ground, &Earth::of_ground(&ground), density, errors);
-    let room_m3 = Pair::all(1.0) / density;
-    let solid_m3 = Pair::all(1.0) / ground.solid_density_kg_m3;
-    let between = between_grains(&gravel_touch(&ground, density));
-    let water = held.in_room(room_m3, solid_m3, between).map(Pair::first);
-    // Nothing is open in it but what lies between gravel.
-    water.store(&held.map(Pair::first), room_m3.first(), open_cm(GRAVEL_MM))
 }
 
 /// The part that holds a line of the recipe.
@@ -402,12 +397,13 @@ impl<L: Lane> Volumes<L> {
     }
 }
 
-/// Size of what the open pores lie between, mm: the coarse grains where they touch, else everything,
-/// by its room, the ground in its crumbs.
+/// Share of a bed that is open between touching grains from which on their size alone decides how
+/// the open pores empty (a choice, so that nothing jumps where they begin to touch).
+const OPEN_BETWEEN: f64 = 0.10;
+
+/// Size of what the open pores lie between, mm: everything, by its room, the ground in its crumbs;
+/// the coarse grains alone as they touch.
 fn open_size_mm(barrow: &Barrow, mix: &Mix<Pair>, forms: &Forms, touch: &Touch<f64>) -> f64 {
-    if between_grains(touch) > 0.0 {
-        return libm::exp(touch.log_mm);
-    }
     let clay = forms.clay_weight;
     let log_ground =
         clay * libm::log(forms.crumbs.grain_mm) + (1.0 - clay) * libm::log(forms.grains.grain_mm);
@@ -421,5 +417,12 @@ fn open_size_mm(barrow: &Barrow, mix: &Mix<Pair>, forms: &Forms, touch: &Touch<f
             sum += grains_m3 * libm::log(part.grain_mm);
         }
     }
-    libm::exp(sum / room_m3)
+    // Once grains touch, what is open lies between them, the more of it the more.
+    let between = (between_grains(touch) / OPEN_BETWEEN).min(1.0);
+    let log_mm = sum / room_m3;
+    if between > 0.0 {
+        libm::exp(log_mm + (touch.log_mm - log_mm) * between)
+    } else {
+        libm::exp(log_mm)
+    }
 }

@@ -168,13 +168,20 @@ impl<L: Lane> Earth<L> {
         Earth::of(super::shared(kg - organic_kg, ground.fractions), organic_kg)
     }
 
+    /// The most room that it takes by itself, m3: as loose as the equations reach.
+    pub(super) fn most_room_m3(&self) -> L {
+        let (least, _) = FACTOR_LIMITS;
+        self.kg / (self.normal.density_kg_m3() * least) + self.peat_kg * HUMUS_ROOM_M3_KG
+    }
+
     /// How dense a ground with this earth is against its kind, where it lies at a density with its
     /// gravel.
     pub(crate) fn density_factor(&self, ground: &Ground<L>, density_kg_m3: L) -> L {
         let one = L::all(1.0);
         let gravel_m3 = ground.gravel * (1.0 / GRAVEL_SOLID_KG_M3);
-        let earth_m3 = one / density_kg_m3 - gravel_m3;
-        let fine_kg_m3 = (one - ground.gravel) / earth_m3.at_least(L::all(NOTHING));
+        let room_m3 = one / density_kg_m3;
+        let earth_m3 = room_m3 - gravel_m3 - self.peat_kg * HUMUS_ROOM_M3_KG;
+        let fine_kg_m3 = self.kg / earth_m3.at_least(room_m3 * LEAST_AROUND);
         (fine_kg_m3 / self.normal.density_kg_m3()).at_least(L::all(LEAST_FACTOR))
     }
 
@@ -297,8 +304,12 @@ pub(crate) fn held_by_mix<L: Lane>(
     let (from, to) = INCLUDED_PCT;
     let earth_kg = (masses.dry_kg - masses.coarse_kg).at_least(L::all(NOTHING));
     let organic_pct = masses.organic_kg * 100.0 / earth_kg;
+    // In clay the equations take no more organic matter than is usual: there pieces count at once.
+    let [sand_kg, silt_kg, clay_kg] = masses.fines_kg;
+    let mineral_kg = (sand_kg + silt_kg + clay_kg).at_least(L::all(NOTHING));
+    let heavy = (density_coefficient(clay_kg / mineral_kg) - L::all(0.2)) * (1.0 / 0.7);
     let pieces = ((organic_pct - L::all(from)) * (1.0 / (to - from)))
-        .at_least(zero)
+        .at_least(heavy)
         .at_most(one);
     let both = |of: fn(&Grains<L>) -> L| of(&grains) + of(&humus) * pieces;
     // What is left of a difference by rounding alone is nothing.

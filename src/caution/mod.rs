@@ -157,7 +157,7 @@ pub struct Becomes {
     pub drainage_mm_h: [f64; 2],
     /// Air in its container, %, where there is one.
     pub pot_air_pct: Option<f64>,
-    /// Settled density, kg/m3.
+    /// Settled density of what is not grains over 2 mm, kg/m3: tables of roots are for that.
     pub settled_kg_m3: f64,
     /// Texture class of the blend, and its clay, %.
     pub class: Option<(Class, f64)>,

@@ -4,7 +4,6 @@ use super::known::{Known, Used};
 use super::{Care, Caution};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
-use crate::water::drainage::ConductivityClass;
 use crate::water::pot::AIR_LEAST;
 use crate::water::roots::Roots;
 
@@ -176,7 +175,9 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
             _ => Some(Asked),
         },
         Care::WetClay => {
-            (has_ground && known.barrow.ground.clay_pct() >= STICKY_CLAY_PCT).then_some(Told)
+            let ground = &known.barrow.ground;
+            let sticks = ground.class().is_some() && ground.clay_pct() >= STICKY_CLAY_PCT;
+            (has_ground && sticks).then_some(Told)
         }
         Care::HeavyPot if known.each_kg > LIFT_KG => match kind {
             Some(PlaceKind::Container) => Some(Told),
@@ -194,7 +195,7 @@ fn by_place(of: Care, known: &Known) -> Option<Raised> {
             let [ground, blend] = known.becomes.drainage_mm_h;
             let seam = has_ground
                 && blend >= BATH_TUB_TIMES * ground
-                && ConductivityClass::of_mm_h(ground) <= ConductivityClass::ModeratelyLow;
+                && known.barrow.ground.clay_pct() >= STICKY_CLAY_PCT;
             match kind {
                 Some(PlaceKind::Bed) if seam && !is_raised => Some(Told),
                 None if seam && !is_raised => Some(Asked),

@@ -1,6 +1,7 @@
 //! How wrong the estimates of a ground are, as measured.
 
-use crate::texture::Class;
+use crate::figure::within;
+use crate::texture::{Class, classify};
 
 /// Kinds of texture among which the measured errors were counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,7 +117,61 @@ pub struct EstimateErrors {
     pub middle: [f64; 2],
 }
 
+/// So far around a texture, % of sand and of clay, its neighbours have their say (a choice: about
+/// what two laboratories differ by), in so many steps each way.
+const AROUND_PCT: f64 = 4.9;
+const STEPS: i32 = 3;
+
 impl EstimateErrors {
+    /// The errors for a texture, %: those of its kind, and near a border those of the neighbours in
+    /// proportion, so that nothing jumps where one class ends. All zero for no texture.
+    pub fn around(fractions_pct: Option<[f64; 3]>) -> EstimateErrors {
+        let mut sum = EstimateErrors {
+            density_kg_m3: [0.0; 7],
+            theta_33: [0.0; 7],
+            correlation: 0.0,
+            theta_1500: [0.0; 7],
+            log10_conductivity: LOG10_CONDUCTIVITY[0],
+            together: [0.0, 0.0, 0.0],
+            middle: [0.0; 2],
+        };
+        let Some([sand, _, clay]) = fractions_pct else {
+            return sum;
+        };
+        sum.log10_conductivity = [0.0; 7];
+        let mut weights = [0.0; 6];
+        let mut all = 0.0;
+        for more_sand in -STEPS..=STEPS {
+            for more_clay in -STEPS..=STEPS {
+                let by = |steps: i32| f64::from(steps) * (AROUND_PCT / f64::from(STEPS));
+                // The nearer the more.
+                let weight =
+                    f64::from((STEPS + 1 - more_sand.abs()) * (STEPS + 1 - more_clay.abs()));
+                let clay = within(clay + by(more_clay), 0.0, 100.0);
+                let sand = within(sand + by(more_sand), 0.0, 100.0 - clay);
+                let class = classify([sand, 100.0 - clay - sand, clay]);
+                weights[kind(class) as usize] += weight;
+                all += weight;
+            }
+        }
+        for (kind, weight) in weights.iter().enumerate() {
+            let weight = weight / all;
+            let [dry, conductivity] = TOGETHER[kind];
+            let [wet, wilted] = MIDDLE[kind];
+            sum.middle[0] += weight * wet;
+            sum.middle[1] += weight * wilted;
+            sum.together[0] += weight * dry;
+            sum.together[1] += weight * conductivity;
+            sum.together[2] += weight * DRY_WITH_CONDUCTIVITY;
+            for at in 0..7 {
+                sum.theta_33[at] += weight * THETA_33[kind][at];
+                sum.theta_1500[at] += weight * THETA_1500[kind][at];
+                sum.log10_conductivity[at] += weight * LOG10_CONDUCTIVITY[kind][at];
+            }
+        }
+        sum
+    }
+
     /// The errors for a texture class.
     pub fn of(class: Class) -> EstimateErrors {
         let kind = kind(class) as usize;

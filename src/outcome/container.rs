@@ -32,7 +32,7 @@ pub fn pot(place: Option<&Place>, settled_l: f64) -> Option<Pot> {
         .height
         .as_ref()
         .map(Amount::si)
-        .filter(|height| *height > 0.0 && stands)?;
+        .filter(|height| *height > 0.0 && stands && place.drains != Some(false))?;
     let top = place.top_width.as_ref().map(Amount::si);
     let bottom = place.bottom_width.as_ref().map(Amount::si);
     let (top_width, bottom_width) = match (top, bottom) {

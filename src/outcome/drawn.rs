@@ -9,7 +9,7 @@ use crate::blend::{
 };
 use crate::draws::{self, Strata};
 use crate::figure::{Ends, Figure};
-use crate::ground::{Forms, mean_grain_mm};
+use crate::ground::{EstimateErrors, Forms, mean_grain_mm};
 use crate::lane::{Lane, Pair};
 use crate::quantity::LITRES_PER_M3;
 use crate::recipe::Recipe;
@@ -139,8 +139,8 @@ struct Kernel<'a> {
     mix: Mix<Pair>,
     heap: Heap<Pair>,
     largest: Option<usize>,
-    /// Texture classes of the ground and of the blend.
-    classes: [Option<Class>; 2],
+    /// Errors of the water equations, for the ground and for the blend.
+    errors: [&'a EstimateErrors; 2],
     /// The container, and what empties the pores between crumbs or grains in it, cm.
     levels: Option<Levels<4>>,
     open_cm: f64,
@@ -155,8 +155,8 @@ impl Drawn {
         pot: Option<&Pot>,
         strata: &mut Strata,
     ) -> (Drawn, Option<MeasuredOutcome>) {
-        let classes = [barrow.ground.class(), blend.masses.class()];
-        let inputs = Inputs::of(recipe, barrow, classes, strata);
+        let errors = [&blend.errors[0], &blend.errors[1]];
+        let inputs = Inputs::of(recipe, barrow, errors, strata);
         let draws = strata.draws();
         let mut values = vec![0.0; MEASURES * draws];
         let mut kernel = Kernel {
@@ -166,7 +166,7 @@ impl Drawn {
             mix: Mix::of(barrow.ground.map(Pair::all), Pair::all(0.0)),
             heap: Heap::of(&barrow.parts, mean_grain_mm(barrow.ground.fractions)),
             largest: part_of(barrow, barrow.largest()),
-            classes,
+            errors,
             levels: pot.map(|pot| pot.levels(&DRAW_NODES)),
             open_cm: blend.open_cm,
         };
@@ -178,10 +178,38 @@ impl Drawn {
             draw += Pair::WIDTH;
         }
         let mut weights = Vec::new();
-        let measured = weigh(recipe, &values, draws, &mut weights);
+        let measured = weigh(
+            recipe,
+            barrow.ground_dry_kg > 0.0,
+            &values,
+            draws,
+            &mut weights,
+        );
         let mut figures = Vec::with_capacity(MEASURES);
         for (column, typical) in values.chunks_exact(draws).zip(kernel.typical()) {
             figures.push(around(typical.first(), column, &weights));
+        }
+        if !weights.is_empty() {
+            // Medians do not add up: air is what the rest leaves.
+            use Measure::*;
+            for (air, all, rest) in [
+                (Air, SettledPores, [Available, Unavailable, Closed]),
+                (
+                    LyingAir,
+                    LyingPores,
+                    [LyingAvailable, LyingUnavailable, LyingAir],
+                ),
+                (PotAir, SettledPores, [PotWater, Closed, PotAir]),
+            ] {
+                let mut left = figures[all as usize].typical;
+                for of in rest {
+                    if of as usize != air as usize {
+                        left -= figures[of as usize].typical;
+                    }
+                }
+                let Ends { low, high } = figures[air as usize].ends();
+                figures[air as usize] = Figure::between(low.min(left), left, high.max(left));
+            }
         }
         let drawn = Drawn {
             draws,
@@ -338,19 +366,24 @@ fn weight_of(weights: &[f64], draw: usize) -> f64 {
     weights.get(draw).copied().unwrap_or(1.0)
 }
 
-/// A figure with the ends of its draws. Where they are weighed, their median is the typical value:
-/// that of all-typical inputs knows nothing of what was measured.
+/// A figure with the ends of its draws. Where they are weighed, its typical value moves as their
+/// median does, in proportion: so a measurement that says nothing moves nothing.
 fn around(mut typical: f64, values: &[f64], weights: &[f64]) -> Figure {
-    let ends = if weights.is_empty() {
-        draws::ends(values)
+    let mut ends = None;
+    if weights.is_empty() {
+        ends = draws::ends(values);
     } else if let Some([low, median, high]) = draws::weighted(values, weights)
+        && let Some(before) = draws::share_of(values, 0.5)
         && typical.is_finite()
     {
-        typical = median;
-        Some(Ends { low, high })
-    } else {
-        None
-    };
+        typical = if before > 0.0 && median > 0.0 {
+            typical * (median / before)
+        } else {
+            typical + (median - before)
+        };
+        typical = typical.max(low).min(high);
+        ends = Some(Ends { low, high });
+    }
     let Ends { low, high } = ends.unwrap_or(Ends {
         low: typical,
         high: typical,
@@ -418,8 +451,7 @@ impl Kernel<'_> {
     /// Every measure of the typical values.
     fn typical(&mut self) -> [Pair; MEASURES] {
         self.mix = self.barrow.typical(&self.recipe.soil);
-        let [ground, blend] = self.classes;
-        self.measure(&Doubt::none(ground, blend))
+        self.measure(&Doubt::none(self.errors))
     }
 
     /// Every measure of the mix.
@@ -548,7 +580,7 @@ impl Kernel<'_> {
         ] {
             let room_m3 = one / density;
             let held = held_by_ground(ground, &earth, density, ground_errors);
-            let touch = gravel_touch(ground, density);
+            let touch = gravel_touch(ground, &earth, density);
             let solid_m3 = one / ground.solid_density_kg_m3;
             let water = held.in_room(room_m3, solid_m3, between_grains(&touch));
             let [air, available, drainage] = of;

@@ -11,7 +11,7 @@ use crate::ground::{
 use crate::lane::Lane;
 use crate::material::{Material, PROPERTIES, Property};
 use crate::recipe::Recipe;
-use crate::texture::{Class, classify};
+use crate::texture::classify;
 
 /// Half-width of 90 % of the error in pore space where parts shrink by a fifth: mineral parts, and
 /// with soft ones (pooled errors of 18 mixes of natural grains; sheets of the trade).
@@ -184,7 +184,7 @@ impl Drawing<'_> {
         &mut self,
         recipe: &Recipe,
         barrow: &Barrow,
-        classes: [Option<Class>; 2],
+        kinds: [&EstimateErrors; 2],
     ) -> [Source; 6] {
         let added_m3: f64 = barrow.mixed().map(|line| line.loose_m3).sum();
         let whole_m3 = added_m3 + barrow.ground_loose_m3();
@@ -200,8 +200,6 @@ impl Drawing<'_> {
         } else {
             0.0
         };
-        let kind = |class: Option<Class>| EstimateErrors::of(class.unwrap_or(Class::Sand));
-        let kinds = classes.map(kind);
         let key = [
             like_ground,
             with_density,
@@ -307,7 +305,7 @@ impl Inputs {
     pub(super) fn of(
         recipe: &Recipe,
         barrow: &Barrow,
-        classes: [Option<Class>; 2],
+        errors: [&EstimateErrors; 2],
         strata: &mut Strata,
     ) -> Inputs {
         let mut drawing = Drawing {
@@ -356,7 +354,7 @@ impl Inputs {
             Figure::between(-end, 0.0, end),
             (-1.0, 1.0),
         );
-        let water = drawing.water_errors(recipe, barrow, classes);
+        let water = drawing.water_errors(recipe, barrow, errors);
         let inner_water = drawing.figure(
             Cause::InnerWater,
             "blend",

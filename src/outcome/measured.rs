@@ -128,6 +128,7 @@ pub(super) fn check(recipe: &Recipe, barrow: &Barrow, blend: &Blend) -> Result<(
 #[inline(never)]
 pub(super) fn weigh(
     recipe: &Recipe,
+    has_ground: bool,
     values: &[f64],
     draws: usize,
     weights: &mut Vec<f64>,
@@ -147,6 +148,10 @@ pub(super) fn weigh(
         let Some(figure) = recipe.measured(*sample, *measurement) else {
             continue;
         };
+        if *sample == Sample::Ground && !has_ground {
+            unused.push((*sample, *measurement));
+            continue;
+        }
         let mut said_by = Vec::with_capacity(draws);
         for (value, beside) in column(*of).iter().zip(column(*beside)) {
             said_by.push(said(*sample, *measurement, *value, *beside));

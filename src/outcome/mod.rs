@@ -30,6 +30,7 @@ use crate::blend::{Barrow, Blend};
 use crate::caution::{Becomes, Caution, cautions};
 use crate::draws::Strata;
 use crate::figure::Figure;
+use crate::ground::GRAVEL_SOLID_KG_M3;
 use crate::quantity::LITRES_PER_M3;
 use crate::recipe::{Recipe, RecipeError};
 use crate::texture::{Class, classify};
@@ -219,7 +220,11 @@ impl Outcome {
             watered_kg: figure(Measure::WateredMass).typical,
             drainage_mm_h: [Measure::LyingDrainage, Measure::Drainage].map(|of| figure(of).typical),
             pot_air_pct: drawn.some(Measure::PotAir).map(|air| air.typical),
-            settled_kg_m3: figure(Measure::SettledDensity).typical,
+            settled_kg_m3: {
+                let (masses, volumes) = (&blend.masses, &blend.volumes);
+                let stones_m3 = masses.coarse_kg / GRAVEL_SOLID_KG_M3;
+                (masses.dry_kg - masses.coarse_kg) / (volumes.settled_m3 - stones_m3)
+            },
             class: texture.map(|texture| (texture.class, texture.fractions_pct[2].typical)),
         };
         let mut outcome = Outcome {

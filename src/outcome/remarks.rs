@@ -8,10 +8,11 @@ use super::rules::{
 };
 use super::{Outcome, Remark, Standing};
 use crate::blend::{Barrow, Blend, Line, carries};
-use crate::ground::{EstimateErrors, Trait};
+use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Property};
 use crate::quantity::LITRES_PER_M3;
 use crate::recipe::{Found, Measurement, Path, PlaceKind, Recipe, Sample};
+use crate::water::saxton_rawls::FACTOR_LIMITS;
 
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
@@ -225,8 +226,13 @@ fn holds(outcome: &Outcome) -> Option<Remark> {
         outcome.pores_pct.available_water,
     ]
     .map(|figure| figure.typical);
+    let takes_up = |line: &Line| {
+        let group = line.material.group;
+        (group.is_organic() || group == Group::PorousMineral) && line.dry_kg > 0.0
+    };
     let standing = match available_pct[1] - available_pct[0] {
-        more if more >= SAME_WATER_PCT => Standing::More,
+        // Sand holds no water that clay did not: such a step lies between two equations.
+        more if more >= SAME_WATER_PCT && outcome.barrow.mixed().any(takes_up) => Standing::More,
         less if less <= -SAME_WATER_PCT => Standing::Less,
         _ => Standing::Same,
     };
@@ -532,8 +538,8 @@ fn material_notes(recipe: &Recipe, notes: &mut Vec<Remark>) {
 
 fn water_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
     let masses = &outcome.blend.masses;
-    if let Some(class) = masses.class() {
-        let [wet, _] = EstimateErrors::of(class).middle;
+    if masses.fractions_pct().is_some() {
+        let [wet, _] = outcome.blend.errors[1].middle;
         let fines_kg: f64 = masses.fines_kg.iter().sum();
         if wet > 0.0 && 100.0 * fines_kg >= FEW_FINES_PCT * masses.dry_kg {
             notes.push(Remark::WaterAdded {
@@ -541,11 +547,19 @@ fn water_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
             });
         }
     }
-    let clay_pct = masses.fractions_pct().map_or(0.0, |[_, _, clay]| clay);
+    let ground = &outcome.barrow.ground;
+    let has_ground = outcome.barrow.ground_dry_kg > 0.0;
+    let of_ground = if has_ground { ground.clay_pct() } else { 0.0 };
+    let clay_pct = masses
+        .fractions_pct()
+        .map_or(of_ground, |[_, _, clay]| clay.max(of_ground));
+    let (loosest, densest) = FACTOR_LIMITS;
+    let factor = outcome.blend.density_factor;
     let organic = outcome.organic_matter_pct;
     let (organic_most, clay_most) = DENSITY_RULE_LIMITS;
     if clay_pct > 100.0 * clay_most
         || organic.is_some_and(|organic| organic.typical > 100.0 * organic_most)
+        || has_ground && (factor < loosest || factor > densest)
     {
         notes.push(Remark::WaterOutside);
     }

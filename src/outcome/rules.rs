@@ -42,8 +42,8 @@ rules! {
     NO_TEXTURE_PCT "no_texture" 1.0 "percentage points of sand, silt or clay"
         "a choice: laboratories differ by more";
     /// Air or water must differ by this much before a verdict tells it.
-    SAME_WATER_PCT "same_water" 2.0 "percentage points of the volume"
-        "a choice: less is lost in the doubt on either";
+    SAME_WATER_PCT "same_water" 4.0 "percentage points of the volume"
+        "four models of one soil differ by as much in water for plants";
     /// From so much clay on organic matter buys air and not water.
     HEAVY_CLAY_PCT "heavy_clay" 35.0 "% clay" "where measured soils part (density and water of clays)";
     /// Grains that take less than this much more room than they need only just touch.

@@ -270,7 +270,7 @@ texts! {
     MeasuredWater "the water left";
     FewAgree "Fewer than 100 draws agree with what was measured (as good as {}): it was counted as less exact. Check it, or what is entered.";
     Agree "Weighed by what was measured: as good as {} of {} draws agree.";
-    NotCompared "{} that you measured of the {} could not be compared: a pot that drained needs its height under Where it goes.";
+    NotCompared "{} that you measured of the {} was not compared: there is no such ground, or no pot of the blend whose height is told.";
     WaterAdded "Measured soils of this texture hold about {} more water (in every 100 parts) than the equation says: added.";
     WaterOutside "Its clay or organic matter is outside what the water equations were fitted on, so air and water may be further off.";
     NoHeight "Say the height of the container under Where it goes: its air and water depend on it.";
