@@ -1,6 +1,6 @@
 //! Words of the tool for what was measured.
 
-use super::{Speech, Told, Units, fixed, remark_text, significant};
+use super::{Speech, Told, Units, fixed, remark_text, round_significant, shown, significant};
 use crate::figure::{Ends, Figure};
 use crate::outcome::{Disagreement, MeasuredOutcome, Remark};
 use crate::quantity::Unit;
@@ -111,7 +111,8 @@ pub fn of_the_other_text(sample: Sample, text: &str) -> String {
 pub fn usual_error_text(of: Measurement) -> String {
     let whole = 100.0;
     let high = of.with_error(Figure::exact(whole)).ends().high;
-    let (over, times) = (fixed(high - whole, 0), significant(high / whole, 2));
+    let times = shown(round_significant(high / whole, 2));
+    let over = shown(round_significant(high - whole, 2));
     match of {
         Measurement::BulkDensity => format!("Counted as right within {over} %."),
         Measurement::Drained => format!("Counted as right within {over} points of the volume."),
@@ -122,8 +123,7 @@ pub fn usual_error_text(of: Measurement) -> String {
             format!("Counted as right within a factor of {times}: rings side by side differ so.")
         }
         Measurement::WaterPerDry => {
-            let points = significant(high - whole, 2);
-            format!("Counted as right within {points} points of the dry mass.")
+            format!("Counted as right within {over} points of the dry mass.")
         }
     }
 }

@@ -81,7 +81,7 @@ pub fn parse_typed(text: &str) -> Typed {
             to = at + letter.len_utf8();
         }
     }
-    let Some(text) = text.get(from..to) else {
+    let Some(text) = text.get(from..to).filter(|text| !text.is_empty()) else {
         return Typed::Empty;
     };
     let (mut comma, mut grouped, mut plain) = (false, true, true);
