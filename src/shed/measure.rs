@@ -8,9 +8,9 @@ use crate::outcome::{Outcome, Remark};
 use crate::quantity::Unit;
 use crate::recipe::{Amount, Measurement, PlaceKind, Recipe, Sample, Support};
 use crate::words::{
-    Speech, Told, Units, agreement_text, disagreement_text, drainage_told, error_text, in_a_cell,
+    Speech, Told, Units, agreement_text, disagreement_text, drainage_told, error_text,
     label_of_measure, measured_factor, measured_outside_text, measured_text, of_the_other_text,
-    remark_text, round_significant, usual_error_text,
+    range_behind, remark_text, round_significant, usual_error_text,
 };
 
 /// What is read off a scale or a jug.
@@ -101,6 +101,7 @@ impl<'a> Boxes<'a> {
         let [small, large] = self.lengths();
         self.set("fell-unit", small);
         self.set("height-unit", large);
+        self.set("mix-unit", "L");
         if self.speech.units == Units::Us {
             for (field, unit) in [
                 ("room-unit", "fl_oz"),
@@ -430,8 +431,10 @@ fn compare(tool: &Tool, recipe: &Recipe, outcome: &Outcome) {
     for ((name, before), (_, after)) in figures(&before, sample, tool.speech).iter().zip(&after) {
         let row = make("tr");
         set(&put(&row, "th", label_of_measure(name)), "scope", "row");
-        put(&row, "td", &in_a_cell(before));
-        put(&row, "td", &in_a_cell(after));
+        for told in [before, after] {
+            let cell = put(&row, "td", &[&told.value, " "].concat());
+            put(&cell, "span", &range_behind(told));
+        }
         list.append_child(&row);
     }
     set_hidden(&form.part("[data-part=does]"), false);

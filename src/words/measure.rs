@@ -213,10 +213,10 @@ pub fn disagreement_text(found: &Disagreement, speech: Speech) -> String {
     )
 }
 
-/// A figure with its range, in one cell.
-pub fn in_a_cell(told: &Told) -> String {
+/// The range of a figure behind it; nothing where it has none.
+pub fn range_behind(told: &Told) -> String {
     if told.range.is_empty() {
-        return told.value.clone();
+        return String::new();
     }
-    format!("{} ({})", told.value, told.range)
+    ["(", &told.range, ")"].concat()
 }

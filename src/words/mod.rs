@@ -36,8 +36,8 @@ pub use keep::{
 };
 pub use labels::{first_label, label_keys};
 pub use measure::{
-    agreement_text, disagreement_text, in_a_cell, label_of_measure, measured_factor,
-    measured_outside_text, measured_text, measured_unit, of_the_other_text, usual_error_text,
+    agreement_text, disagreement_text, label_of_measure, measured_factor, measured_outside_text,
+    measured_text, measured_unit, of_the_other_text, range_behind, usual_error_text,
 };
 pub use message::outcome_as_text;
 pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
