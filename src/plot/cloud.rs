@@ -12,13 +12,23 @@ pub const HELD: f64 = 0.9;
 /// A cloud thinner than this, as a share of the triangle's side, is drawn so wide.
 const THINNEST: f64 = 0.002;
 
-/// The points of the draws that have a texture, fractions in percent.
-pub fn cloud(frame: &Frame, [sand, silt, clay]: [&[f64]; 3]) -> Vec<Point> {
-    let draws = sand.iter().zip(silt).zip(clay);
-    draws
-        .filter(|((sand, _), _)| sand.is_finite())
-        .map(|((sand, silt), clay)| frame.point([*sand, *silt, *clay]))
-        .collect()
+/// A draw that counts less than this share of the mean is not shown (a choice).
+const FAINTEST: f64 = 0.1;
+
+/// The points of the draws that have a texture, fractions in percent. Where they are weighed, those
+/// that hardly count are left out.
+pub fn cloud(frame: &Frame, [sand, silt, clay]: [&[f64]; 3], weights: &[f64]) -> Vec<Point> {
+    let mut least = 0.0;
+    for weight in weights {
+        least += weight * FAINTEST / weights.len() as f64;
+    }
+    let mut points = Vec::new();
+    for (draw, ((sand, silt), clay)) in sand.iter().zip(silt).zip(clay).enumerate() {
+        if sand.is_finite() && weights.get(draw).is_none_or(|weight| *weight >= least) {
+            points.push(frame.point([*sand, *silt, *clay]));
+        }
+    }
+    points
 }
 
 /// The outline of the ellipse about the points' mean, of their own shape, that holds nine in ten

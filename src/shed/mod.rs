@@ -9,6 +9,7 @@ mod figures;
 mod file;
 mod form;
 mod ground;
+mod measure;
 mod own;
 mod sheet;
 mod water;
@@ -187,6 +188,13 @@ fn speech() -> Speech {
     }
 }
 
+/// A copy of one of the parts that tools are built of.
+fn part(id: &str) -> Option<Element> {
+    let parts = PARTS.with(|cell| cell.borrow().clone())?;
+    let template = parts.get_element_by_id(id)?;
+    Some(document().import_node(&template.content(), true))
+}
+
 /// Shows a tool in the dialog.
 fn show(name: &str, of: &str, line: usize) {
     let Some(tool) = Tool::open(name, of, line) else {
@@ -200,6 +208,9 @@ fn show(name: &str, of: &str, line: usize) {
     with_tool(|tool| {
         tool.fill(of);
         tool.touched = draft::fill(tool);
+        if name == "measure" {
+            measure::show_sample(&tool.form, of);
+        }
         tool.refresh();
         let title = tool.form.find("#shed-title");
         if name != "choose"
@@ -264,6 +275,23 @@ fn act(what: &str, value: &str) {
                 }
                 None => {}
             }
+        }
+        "clear-measured" => {
+            let mut cleared = None;
+            with_tool(|tool| {
+                if tool.catch_up() {
+                    cleared = measure::clear(tool);
+                    draft::used(tool);
+                }
+            });
+            let wrong = cleared.map(|recipe| page::take(&to_letters(&recipe), false));
+            with_tool(|tool| {
+                tool.look_again();
+                tool.refresh();
+                if let Some(wrong) = wrong.filter(|wrong| !wrong.is_empty()) {
+                    tool.form.mark(Some(&Wrong::of(wrong)));
+                }
+            });
         }
         "import" => file::choose(true),
         "export" => own::export(value),
@@ -331,6 +359,8 @@ enum Use {
 
 impl Tool {
     fn open(name: &str, of: &str, line: usize) -> Option<Tool> {
+        // One tool for both samples.
+        let of = if name == "measure" { "" } else { of };
         let dialog = form::dialog()?;
         let letters = page::recipe();
         let recipe = from_letters(&letters).ok()?;
@@ -370,6 +400,7 @@ impl Tool {
         match self.name.as_str() {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
+            "measure" => measure::fill(self),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -421,10 +452,7 @@ impl Tool {
         if letters == self.letters {
             return true;
         }
-        if let Ok(recipe) = from_letters(&letters) {
-            self.recipe = recipe;
-            self.letters = letters;
-        }
+        self.look_again();
         if draft::is_of_recipe(&self.name) {
             let text = label_of_shed("changed_meanwhile");
             self.form.mark(Some(&Wrong::of(text)));
@@ -433,11 +461,21 @@ impl Tool {
         true
     }
 
+    /// Takes the recipe as the page has it now.
+    fn look_again(&mut self) {
+        let letters = page::recipe();
+        if let Ok(recipe) = from_letters(&letters) {
+            self.recipe = recipe;
+            self.letters = letters;
+        }
+    }
+
     fn answer(&self) -> Result<Answer, Wrong> {
         let answer = match self.name.as_str() {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::answer(self),
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
+            "measure" => measure::answer(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.
@@ -456,6 +494,7 @@ impl Tool {
         let wrong = answer.as_ref().err();
         let told = wrong.filter(|wrong| self.touched && !wrong.missing);
         self.form.mark(told);
+        measure::unfold(&self.form);
         let lines = match &answer {
             Ok(answer) => answer.lines.clone(),
             Err(wrong) if wrong.missing && self.touched => vec![wrong.text.clone()],

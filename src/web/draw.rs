@@ -83,7 +83,7 @@ impl Drawing {
             outcome.drawn.column(Measure::Clay),
         ];
         let points = if class.is_some() {
-            cloud(&TRIANGLE, fractions)
+            cloud(&TRIANGLE, fractions, outcome.drawn.weights())
         } else {
             Vec::new()
         };

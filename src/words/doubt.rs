@@ -7,7 +7,7 @@ use crate::ground::Trait;
 use crate::material::Property;
 use crate::outcome::{Cause, Change, Measure, Outcome};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Found, Recipe};
+use crate::recipe::{Found, Measurement, Recipe, Sample};
 use crate::texture::Class;
 use crate::water::drainage::ConductivityClass;
 
@@ -233,7 +233,7 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         if !names.contains(&name) {
             names.push(name);
         }
-        if !tests.contains(&test) {
+        if !tests.contains(&test) && !is_measured(recipe, *cause) {
             tests.push(test);
         }
     }
@@ -248,8 +248,31 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         share if share >= 0.5 => "Most",
         _ => "Much",
     };
+    if tests.is_empty() {
+        return format!(
+            "{much} of its doubt comes from {what}, although you measured; a second measurement \
+             would narrow it a little."
+        );
+    }
     let tests = tests.join("; ");
     format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
+}
+
+/// Whether the test that would settle an input was made.
+fn is_measured(recipe: &Recipe, cause: Cause) -> bool {
+    let (sample, of) = match cause {
+        Cause::Ground(Trait::BulkDensity) => (Sample::Ground, Measurement::BulkDensity),
+        Cause::HalfMixed
+        | Cause::Packing
+        | Cause::Material(_, Property::GrainDensity | Property::SolidDensity) => {
+            (Sample::Blend, Measurement::BulkDensity)
+        }
+        Cause::Water | Cause::InnerWater | Cause::OpenPores => {
+            (Sample::Blend, Measurement::Drained)
+        }
+        _ => return false,
+    };
+    recipe.measured(sample, of).is_some()
 }
 
 /// A trait of the ground in words, and the test that would settle it.

@@ -7,6 +7,7 @@ mod english;
 mod find;
 mod keep;
 mod labels;
+mod measure;
 mod message;
 mod number;
 mod page;
@@ -36,6 +37,10 @@ pub use keep::{
     own_fault_text, phrase_fault_text, shape_fault_text, side_name, trade_pot_name,
 };
 pub use labels::{first_label, label_keys};
+pub use measure::{
+    agreement_text, disagreement_text, label_of_measure, measured_factor, measured_outside_text,
+    measured_text, measured_unit, of_the_other_text, range_behind, usual_error_text,
+};
 pub use message::outcome_as_text;
 pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
 pub use page::{

@@ -22,7 +22,7 @@ pub(super) const SURE: &[(&str, &str)] = &[
     ),
     (
         "sure_read_cloud",
-        "In the triangle each faint dot is one of the 1,024 results, and the thin line round them holds nine in ten. In the pore column the upright mark on each bar is the range of its pores.",
+        "In the triangle each faint dot is one of the 1,024 results, and the thin line round them holds nine in ten; those that hardly agree with what you measured are left out. In the pore column the upright mark on each bar is the range of its pores.",
     ),
     (
         "sure_read_change",

@@ -34,7 +34,7 @@ pub(super) async fn until(page: &Browser, what: &str) -> Played {
     panic!("never: {what}");
 }
 
-async fn undo(page: &Browser) -> Played {
+pub(super) async fn undo(page: &Browser) -> Played {
     page.run("document.getElementById('undo').click()").await?;
     page.frame().await
 }

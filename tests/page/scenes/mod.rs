@@ -7,6 +7,7 @@ mod doubt_it;
 mod find_it;
 mod keep_it;
 mod look_at_it;
+mod measure_it;
 mod mend_it;
 mod say_it;
 mod use_it;
@@ -98,6 +99,11 @@ scenes! {
     mend_it::corners_of_the_triangle_by_keys
     mend_it::what_is_to_be_mended_outlives_a_tool
     mend_it::enter_uses_and_escape_leads_back
+    measure_it::measuring_by_keyboard_narrows_the_figures
+    measure_it::measuring_again_shows_what_was_measured
+    measure_it::measuring_nonsense_is_told
+    measure_it::measuring_a_pot_needs_its_height
+    measure_it::measuring_in_us_units
     look_at_it::many_events_make_one_frame
     look_at_it::what_did_not_change_is_not_written
     look_at_it::everything_in_sight_at_1280_by_800

@@ -88,7 +88,7 @@ pub(super) async fn the_page_shows_the_numbers_of_the_core(stage: Stage) -> Play
             row + 1
         );
         let expected: Vec<String> = parts
-            .from_top()
+            .from_top_pct
             .iter()
             .map(|part| percent(*part, 0))
             .collect();
