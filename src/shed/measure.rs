@@ -8,7 +8,7 @@ use crate::outcome::{Outcome, Remark};
 use crate::quantity::Unit;
 use crate::recipe::{Amount, Measurement, PlaceKind, Recipe, Sample, Support};
 use crate::words::{
-    Speech, Told, Units, agreement_text, disagreement_text, drainage_told, error_text,
+    Speech, Told, Units, agreement_text, disagreement_text, drains_told, error_text,
     label_of_measure, measured_factor, measured_outside_text, measured_text, of_the_other_text,
     range_behind, remark_text, round_significant, usual_error_text,
 };
@@ -460,7 +460,7 @@ fn figures(outcome: &Outcome, sample: Sample, speech: Speech) -> [(&'static str,
         ("pores", Told::percent(pores, 1.0)),
         ("air", Told::percent(parts.air, 1.0)),
         ("water", Told::percent(parts.available_water, 1.0)),
-        ("drains", drainage_told(drainage)),
+        ("drains", drains_told(drainage)),
     ]
 }
 
