@@ -230,7 +230,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ),
     (
         "water_sure_doubt",
-        "On measured soils the waters are off by some 4 points of the volume, and drainage by a factor of 3, in clays of 10. Hardly any mixes were measured, so trust the difference between two mixes more than either number. What peat, bark and light minerals hold is from tables of the trade. Cracks and worm holes are not in it.",
+        "On measured soils the waters are off by some 4 points of the volume, and drainage by a factor of 3, in clays of 10. Hardly any mixes were measured, and a difference between two mixes is known little better than either number. What peat, bark and light minerals hold is from tables of the trade. Cracks and worm holes are not in it.",
     ),
     (
         "water_sure_test",

@@ -274,12 +274,12 @@ texts! {
     WaterAdded "Measured soils of this texture hold about {} more water (in every 100 parts) than the equation says: added.";
     WaterOutside "Its clay or organic matter is outside what the water equations were fitted on, so air and water may be further off.";
     NoHeight "Say the height of the container under Where it goes: its air and water depend on it.";
-    DrainsVeryLow "sealed";
-    DrainsLow "seeping";
+    DrainsVeryLow "shut";
+    DrainsLow "seeps";
     DrainsModeratelyLow "slow";
-    DrainsModeratelyHigh "steady";
+    DrainsModeratelyHigh "fair";
     DrainsHigh "fast";
-    DrainsVeryHigh "rushing";
+    DrainsVeryHigh "free";
     KeptFields "This recipe was made by a later release. What this release does not know was left as it is and will be saved again.";
     FaultNotJson "this is not JSON at line {}, column {}";
     FaultVersion "this release opens recipes of version 1 to {}";
