@@ -247,7 +247,7 @@ impl Blend {
         let errors = EstimateErrors::around(ground.fractions_pct());
         let [errors, _] = Doubt::none([&errors; 2]).water;
         let held = held_by_ground(ground, &earth, density, &errors);
-        let between = between_grains(&gravel_touch(ground, &earth, density));
+        let between = between_grains(&gravel_touch(ground, density));
         let water = held.in_room(1.0 / density, 1.0 / ground.solid_density_kg_m3, between);
         let open_cm = Blend::alone(barrow).open_cm;
         (water, water.store(&held, 1.0 / density, open_cm))

@@ -1,6 +1,6 @@
 //! Whether the coarse grains of a blend touch, judged settled and puddled.
 
-use super::{Barrow, Earth, Line};
+use super::{Barrow, Line};
 use crate::ground::{GRAVEL_SOLID_KG_M3, Ground};
 use crate::lane::Lane;
 use libm::log;
@@ -64,16 +64,9 @@ pub(super) fn gravel_room<L: Lane>(kg: L) -> [L; 2] {
 }
 
 /// How the gravel of a kilogram of ground stands in the rest of it, where it lies at a density.
-pub(crate) fn gravel_touch<L: Lane>(
-    ground: &Ground<L>,
-    earth: &Earth<L>,
-    density_kg_m3: L,
-) -> Touch<L> {
+pub(crate) fn gravel_touch<L: Lane>(ground: &Ground<L>, density_kg_m3: L) -> Touch<L> {
     let [gravel_m3, grains_m3] = gravel_room(ground.gravel);
-    // Little earth does not fill what gravel leaves open.
-    let rest_m3 = (L::all(1.0) / density_kg_m3 - grains_m3)
-        .at_least(L::all(0.0))
-        .at_most(earth.most_room_m3());
+    let rest_m3 = (L::all(1.0) / density_kg_m3 - grains_m3).at_least(L::all(0.0));
     Touch {
         share: gravel_m3 / (gravel_m3 + rest_m3),
         threshold: L::all(1.0),

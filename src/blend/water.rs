@@ -168,12 +168,6 @@ impl<L: Lane> Earth<L> {
         Earth::of(super::shared(kg - organic_kg, ground.fractions), organic_kg)
     }
 
-    /// The most room that it takes by itself, m3: as loose as the equations reach.
-    pub(super) fn most_room_m3(&self) -> L {
-        let (least, _) = FACTOR_LIMITS;
-        self.kg / (self.normal.density_kg_m3() * least) + self.peat_kg * HUMUS_ROOM_M3_KG
-    }
-
     /// How dense a ground with this earth is against its kind, where it lies at a density with its
     /// gravel.
     pub(crate) fn density_factor(&self, ground: &Ground<L>, density_kg_m3: L) -> L {

@@ -580,7 +580,7 @@ impl Kernel<'_> {
         ] {
             let room_m3 = one / density;
             let held = held_by_ground(ground, &earth, density, ground_errors);
-            let touch = gravel_touch(ground, &earth, density);
+            let touch = gravel_touch(ground, density);
             let solid_m3 = one / ground.solid_density_kg_m3;
             let water = held.in_room(room_m3, solid_m3, between_grains(&touch));
             let [air, available, drainage] = of;
