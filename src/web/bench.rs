@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 use wasm_bindgen::prelude::*;
 
 /// The measures in the order in which [`Bench::ends`] tells them.
-const MEASURES: [(&str, Measure); 29] = [
+const MEASURES: [(&str, Measure); 45] = [
     ("sand_pct", Measure::Sand),
     ("silt_pct", Measure::Silt),
     ("clay_pct", Measure::Clay),
@@ -45,6 +45,22 @@ const MEASURES: [(&str, Measure); 29] = [
     ("dug_pores_pct", Measure::DugPores),
     ("alone_kg_m3", Measure::AloneDensity),
     ("alone_pores_pct", Measure::AlonePores),
+    ("air_pct", Measure::Air),
+    ("available_pct", Measure::Available),
+    ("unavailable_pct", Measure::Unavailable),
+    ("closed_pct", Measure::Closed),
+    ("drainage_mm_h", Measure::Drainage),
+    ("watered_kg", Measure::WateredMass),
+    ("pot_water_pct", Measure::PotWater),
+    ("pot_air_pct", Measure::PotAir),
+    ("lying_air_pct", Measure::LyingAir),
+    ("lying_available_pct", Measure::LyingAvailable),
+    ("lying_unavailable_pct", Measure::LyingUnavailable),
+    ("lying_field_capacity_pct", Measure::LyingFieldCapacity),
+    ("lying_drainage_mm_h", Measure::LyingDrainage),
+    ("alone_air_pct", Measure::AloneAir),
+    ("alone_available_pct", Measure::AloneAvailable),
+    ("alone_drainage_mm_h", Measure::AloneDrainage),
 ];
 
 /// A recipe and its strata, kept warm.
@@ -112,6 +128,25 @@ impl Bench {
         line.map_or(String::new(), |line| {
             self.recipe.additions[line].material.clone()
         })
+    }
+
+    /// What the errors of the water equations are drawn from, which only the typical masses tell:
+    /// the additions' share of the loose volumes, then for the ground and for the blend seven
+    /// errors at 33 kPa, seven at 1500 kPa, seven of conductivity, and three correlations.
+    pub fn water(&mut self) -> Vec<f64> {
+        let Ok(outcome) = Outcome::drawn_from(&self.recipe, &mut self.strata) else {
+            return Vec::new();
+        };
+        let barrow = &outcome.barrow;
+        let added_m3: f64 = barrow.mixed().map(|line| line.loose_m3).sum();
+        let mut out = vec![added_m3 / (added_m3 + barrow.ground_loose_m3())];
+        for errors in outcome.blend.errors {
+            out.extend(errors.theta_33);
+            out.extend(errors.theta_1500);
+            out.extend(errors.log10_conductivity);
+            out.extend(errors.together);
+        }
+        out
     }
 
     /// What the outcome says of its draws beside figures: the share of them in each texture class,

@@ -51,7 +51,7 @@ async function measure(name) {
   const text = await (await fetch(name)).text();
   const core = new Bench(text);
   const kernel = new Kernel(plan(JSON.parse(text), JSON.parse(bench_catalogue()), bench_scores(),
-    bench_errors, core.largest()));
+    bench_errors, core.largest(), core.water()));
   let sink = 0;
   const wasm = (times) => { sink += core.run(times); };
   const script = (times) => { for (let time = 0; time < times; time += 1) sink += kernel.run(); };

@@ -3,6 +3,8 @@
 import { HALF_MIXED, PACKING, PARTS, DRAWN, LEAST_OF_TYPICAL, loosening, wall } from './plan.js';
 import { classify, CLASSES } from './classes.js';
 import { Ends } from './ends.js';
+import { errorAt, shareBelow } from './errors.js';
+import { densityCoefficient, theta33, thetaS, Water, WATER } from './water.js';
 
 /** The measures, in the order of the core. */
 export const MEASURES = ['sand_pct', 'silt_pct', 'clay_pct', 'organic_matter_pct',
@@ -10,10 +12,12 @@ export const MEASURES = ['sand_pct', 'silt_pct', 'clay_pct', 'organic_matter_pct
   'settled_l', 'puddled_l', 'fresh_kg_m3', 'settled_kg_m3', 'puddled_kg_m3', 'fresh_pores_pct',
   'settled_pores_pct', 'puddled_pores_pct', 'share', 'threshold', 'more_to_touch_kg', 'cost',
   'ground_organic_matter_pct', 'lying_kg_m3', 'lying_pores_pct', 'dug_kg_m3', 'dug_pores_pct',
-  'alone_kg_m3', 'alone_pores_pct'];
+  'alone_kg_m3', 'alone_pores_pct', ...WATER];
 const SAND = 0, ORGANIC = 3, WITH_CHAR = 4, DRY = 5, MOIST = 6, ON_TOP = 7, LOOSE = 8, LITRES = 9,
   DENSITY = 12, PORES = 15, SHARE = 18, THRESHOLD = 19, MORE = 20, COST = 21, GROUND_ORGANIC = 22,
-  LYING = 23, DUG = 25, ALONE = 27;
+  LYING = 23, ALONE = 27;
+/** No bench has a container. */
+const POT_WATER = MEASURES.indexOf('pot_water_pct'), POT_AIR = POT_WATER + 1;
 /** What the blend changes: a measure, the ground's that it is compared with, and the least that counts. */
 const CHANGES = [[PORES + 1, LYING + 1, 1], [PORES + 1, ALONE + 1, 1], [DENSITY + 1, LYING, 20],
   [DENSITY + 1, ALONE, 20], [ORGANIC, GROUND_ORGANIC, 0.2]];
@@ -27,37 +31,11 @@ const SECANTS = 40;
 const LAST_STEP = 1e-8;
 /** Places of the ground in the table of filling, after the parts. */
 const PUDDLED = 0, CRUMBS = 1, GRAINS = 2, GRAVEL = 3;
-/** Shares at which the errors of estimates are tabulated. */
-const TABULATED = [0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95];
-const WIDENED = 1.15;
-
-/** The value of a tabulated error that a share `u` lies below. */
-function errorAt(errors, u) {
-  let piece = 0;
-  while (piece < 5 && u >= TABULATED[piece + 1]) piece += 1;
-  const low = errors[piece], high = errors[piece + 1], middle = errors[3];
-  const share = (u - TABULATED[piece]) / (TABULATED[piece + 1] - TABULATED[piece]);
-  return middle + WIDENED * (low + (high - low) * share - middle);
-}
 
 /** Density of solid matter from mass fractions. */
 function solidDensity(organic, char, sand, silt, clay) {
   const mineral = sand * (1 / 2660) + silt * (1 / 2690) + clay * (1 / 2760);
   return 1 / (organic * (1 / 1430) + char * (1 / 1600) + (1 - organic - char) * mineral);
-}
-
-/** Water at 33 kPa of a soil at its normal density (Saxton & Rawls, equation 2). */
-function theta33(s, c, om) {
-  const t = s * -0.251 + c * 0.195 + om * 0.011 + s * om * 0.006 + c * om * -0.027
-    + s * c * 0.452 + 0.299;
-  return t + (t * t * 1.283 - t * 0.374 - 0.015);
-}
-
-/** Its water at saturation (equations 3 and 5). */
-function thetaS(s, c, om, at33) {
-  const t = s * 0.278 + c * 0.034 + om * 0.022 + s * om * -0.018 + c * om * -0.027
-    + s * c * -0.584 + 0.078;
-  return at33 + (t + (t * 0.636 - 0.107)) - s * 0.097 + 0.043;
 }
 
 /**
@@ -98,6 +76,7 @@ export class Kernel {
     this.columns = new Float64Array(inputs.length * draws);
     this.byStratum = new Float64Array(draws);
     this.out = new Float64Array(MEASURES.length * draws);
+    this.water = new Water(plan, this.out);
     this.ends = new Ends(draws);
     this.differences = new Float64Array(draws);
     this.measured = MEASURES.map((_, of) => this.out.subarray(of * draws, (of + 1) * draws));
@@ -127,7 +106,7 @@ export class Kernel {
     this.rateM3 = numbers((part) => part.rate ? part.rate[1] : NaN);
 
     // Parts of one draw.
-    for (const name of ['water', 'looseDensity', 'fresh', 'settled', 'grain', 'solid', 'organic',
+    for (const name of ['waterPerWet', 'looseDensity', 'fresh', 'settled', 'grain', 'solid', 'organic',
       'char', 'sand', 'silt', 'clay', 'coarse', 'looseM3', 'moistKg', 'dryKg']) {
       this[name] = new Float64Array(count);
     }
@@ -150,6 +129,8 @@ export class Kernel {
     this.massSand = this.massSilt = this.massClay = this.solidM3 = this.looseSum = 0.1;
     this.topKg = this.freshM3 = this.settledM3 = this.puddledM3 = this.clayWeight = 0.1;
     this.share = this.threshold = this.lack = this.moreM3 = 0.1;
+    this.touchPorosity = this.touchLogMm = this.touchGrainsM3 = 0.1;
+    this.porosity = this.grainsM3 = 0.1;
     this.logMm = NaN;
     this.free = this.open = 0.1;
   }
@@ -166,10 +147,12 @@ export class Kernel {
       this.findVolumes(draw);
       this.findTouch();
       this.write(draw);
+      this.water.measure(this, draw);
     }
     const { hasChar, hasTop } = this.plan;
     for (let of = 0; of < MEASURES.length; of += 1) {
-      if ((of === WITH_CHAR && !hasChar) || (of === ON_TOP && !hasTop)) continue;
+      if ((of === WITH_CHAR && !hasChar) || (of === ON_TOP && !hasTop)
+        || of === POT_WATER || of === POT_AIR) continue;
       this.tell(of);
     }
     this.compare();
@@ -195,6 +178,7 @@ export class Kernel {
     const { inputs } = this.plan;
     if (this.drawn === inputs) return;
     this.drawn = inputs;
+    this.water.drawErrors();
     const { draws, columns, byStratum } = this;
     const { scores, correlation } = this.plan;
     for (let input = 0; input < inputs.length; input += 1) {
@@ -228,18 +212,7 @@ export class Kernel {
     const own = Math.sqrt(1 - correlation * correlation);
     for (let draw = 0; draw < draws; draw += 1) {
       const score = correlation * scores[densityOrder[draw]] + own * scores[waterOrder[draw]];
-      let low = 0, high = draws;
-      while (low < high) {
-        const middle = (low + high) >> 1;
-        if (scores[middle] < score) low = middle + 1; else high = middle;
-      }
-      high = low < 1 ? 1 : low > draws - 1 ? draws - 1 : low;
-      low = high - 1;
-      const part = (score - scores[low]) / (scores[high] - scores[low]);
-      let share = (low + 0.5) / draws + part / draws;
-      const least = 0.5 / draws * 0.5;
-      share = share < least ? least : share > 1 - least ? 1 - least : share;
-      columns[start + draw] = errorAt(errors, share);
+      columns[start + draw] = errorAt(errors, shareBelow(scores, score));
     }
   }
 
@@ -287,9 +260,7 @@ export class Kernel {
       const density = (1 - saturated) * 2650;
       let factor = lying / density;
       factor = factor < 0.9 ? 0.9 : factor > 1.3 ? 1.3 : factor;
-      let share = (clay - 0.35) * (1 / 0.05);
-      share = share < 0 ? 0 : share > 1 ? 1 : share;
-      const coefficient = 0.2 + share * (0.9 - 0.2);
+      const coefficient = densityCoefficient(clay);
       const theta = at33 - coefficient * (saturated - (1 - density * factor * (1 / 2650)));
       water = (theta + water) * 1000 / lying;
       water = water < 0 ? 0 : water > 3 ? 3 : water;
@@ -353,7 +324,7 @@ export class Kernel {
       if (grain < fresh * (1 / FRESH_SHARE)) grain = fresh * (1 / FRESH_SHARE);
       if (grain > solid) grain = solid;
       if (settled > grain * SETTLED_SHARE) settled = grain * SETTLED_SHARE;
-      this.water[part] = water;
+      this.waterPerWet[part] = water;
       this.looseDensity[part] = loose;
       this.fresh[part] = fresh;
       this.settled[part] = settled;
@@ -400,7 +371,7 @@ export class Kernel {
     for (let part = 0; part < count; part += 1) {
       const kg = looseM3[part] * looseDensity[part];
       this.moistKg[part] = kg;
-      this.dryKg[part] = kg * (1 - this.water[part]);
+      this.dryKg[part] = kg * (1 - this.waterPerWet[part]);
     }
   }
 
@@ -580,6 +551,9 @@ export class Kernel {
     const rest = this.pack(true, plan.coarse, PUDDLED, earthM3, earthSolid);
     this.judge(gravelKg, rest, 0);
     const { share, threshold } = this;
+    this.touchPorosity = this.porosity;
+    this.touchLogMm = this.logMm;
+    this.touchGrainsM3 = this.grainsM3;
     let more = 0;
     if (plan.largest >= 0 && this.lack > 0) {
       let beforeMore = 0, beforeLack = this.lack;
@@ -653,6 +627,8 @@ export class Kernel {
     const { free, open } = this;
     const threshold = free > 0 ? free / (free + porosity * open) : 1 / (1 + porosity);
     const both = volume + rest;
+    this.porosity = porosity;
+    this.grainsM3 = solids;
     this.share = volume / (both > 1e-300 ? both : 1e-300);
     this.threshold = threshold;
     this.lack = threshold / (1 - threshold) * rest - volume;

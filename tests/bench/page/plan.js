@@ -14,6 +14,7 @@ const LIMITS = {
   loose_density_kg_m3: [20, 3000], grain_density_kg_m3: [30, 5000],
   solid_density_kg_m3: [30, 5000], bulk_density_kg_m3: [200, 2200],
   water_per_dry_pct: [0, 300], crumb: [0, 1], half_mixed: [0, 1], pore_space_pct: [-1, 1],
+  inner_water: [-1, 1],
 };
 const DEFAULTS = {
   organic_matter_pct: { low: 1, typical: 2.5, high: 5 },
@@ -27,6 +28,11 @@ const GAIN = {
 };
 const ORGANIC = ['char', 'peat_coir', 'compost_manure', 'bark_wood_straw', 'meal'];
 const CAN_CARRY = ['sand', 'grit', 'mineral_meal', 'porous_mineral'];
+/** Shares of the pores inside a grain: full at 33 kPa, at 1500 kPa, and closed. */
+const INNER = {
+  porous_mineral: [0.40, 0.16, 0.12], char: [0.70, 0.35, 0], peat_coir: [0.72, 0.30, 0],
+  compost_manure: [0.80, 0.40, 0], meal: [0.80, 0.40, 0], bark_wood_straw: [0.80, 0.50, 0],
+};
 const LEAST_CARRYING_MM = 0.15;
 /** Of what shares rest on, a draw keeps at least this part of the typical value. */
 export const LEAST_OF_TYPICAL = 0.1;
@@ -131,6 +137,7 @@ function part(addition, material, soil) {
   }
   return {
     id: addition.material, material, group, size, water, grain, onTop, rate,
+    inner: onTop ? undefined : INNER[group],
     organic: ORGANIC.includes(group), packs: group !== 'liquid',
     givesFines: group !== 'liquid' && group !== 'powder',
     rank: onTop ? 3 : group === 'liquid' ? 2 : carries ? 0 : 1,
@@ -162,6 +169,28 @@ function estimate(name, errors, draws) {
   return { errors, order: shuffled(`ground/${name}`, draws), typical: 0, least: 0, most: 0, below: 0, above: 0 };
 }
 
+/**
+ * How the errors of the water equations are drawn: the orders of the three scores of the ground
+ * and of the blend, and what ties them to each other and to the estimates.
+ */
+function waterErrors(told, inputs, estimated, correlation, draws) {
+  const [added] = told;
+  // In steps, as in the core.
+  const near = Math.round(Math.min(added / 0.1, 1) * 1024) / 1024;
+  const orders = ['ground', 'blend'].map((owner) => ['theta_33', 'theta_1500', 'conductivity']
+    .map((name) => shuffled(`${owner}/${name}`, draws)));
+  // Where the ground's moisture is estimated, it rests on the same water at 33 kPa.
+  if (estimated[1]) orders[0][0] = inputs[7].order;
+  const kinds = [1, 25].map((start) => ({
+    errors: [0, 7, 14].map((at) => told.slice(start + at, start + at + 7)),
+    together: told.slice(start + 21, start + 24),
+  }));
+  return {
+    orders, kinds, likeGround: 1 - (1 - 0.5) * near,
+    withDensity: estimated[0] ? correlation : 0, densityOrder: inputs[6].order,
+  };
+}
+
 /** What shares leave for the rest, of the typical numbers. */
 function left(parts) {
   let [ofVolume, ofMass, kgPerM3, m3PerKg] = [0, 0, 0, 0];
@@ -176,9 +205,13 @@ function left(parts) {
 
 /**
  * Everything that a kernel needs of a recipe: `errorsOf` tells the errors of the estimates for a
- * texture, `largest` names the heaviest coarse addition, which only the typical masses tell.
+ * texture; `largest` names the heaviest coarse addition and `water` tells the errors of the water
+ * equations, both of which only the typical masses tell.
  */
-export function plan(recipe, catalogue, scores, errorsOf, largest) {
+export function plan(recipe, catalogue, scores, errorsOf, largest, water) {
+  const { place } = recipe;
+  if (place && (place.kind === 'container' || place.on)) throw new Error('no plan for a container');
+  if (recipe.measured) throw new Error('no plan for measurements');
   const draws = scores.length;
   const { ground, soil } = recipe;
   const materials = { ...catalogue };
@@ -217,6 +250,7 @@ export function plan(recipe, catalogue, scores, errorsOf, largest) {
   const end = (soft ? 0.05 : 0.03) / NINETY_FIFTH * NINETIETH;
   inputs.push(slot('blend', 'pore_space_pct', { low: -end, typical: 0, high: end }, draws));
   for (const each of parts) inputs.push(...slots(each, draws));
+  inputs.push(slot('blend', 'inner_water', { low: -0.25, typical: 0, high: 0.20 }, draws));
 
   // The table of filling: parts that take room, then the ground's places and its gravel.
   const packing = parts.filter((part) => part.rank <= 1);
@@ -229,6 +263,8 @@ export function plan(recipe, catalogue, scores, errorsOf, largest) {
     soilIsMass: soil.unit in MASS,
     typicalPct, fractionDrawn, weights: weights.map((each) => each / weight), estimated,
     correlation: estimated[0] && estimated[1] ? errors[14] : 0,
+    innerWater: inputs.length - 1,
+    waterErrors: waterErrors(water, inputs, estimated, errors[14], draws),
     coarse: parts.filter((part) => part.rank === 0).length,
     packing: packing.length,
     leastLeft: LEAST_OF_TYPICAL * left(parts),
