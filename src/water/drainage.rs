@@ -235,8 +235,6 @@ pub fn skeleton_conductivity<L: Lane>(of_fines: L, share: L, pores: L, of_clean:
         return floating;
     }
     let way = open / pores;
-    // Grains without a pore between them lead nothing; no logarithm of nothing.
-    let of_clean = of_clean.at_least(L::all(f64::MIN_POSITIVE));
     let log_floating = floating.each(log);
     (log_floating + way * (of_clean.each(log) - log_floating)).each(exp)
 }
