@@ -317,11 +317,13 @@ fn weights_and_what_is_weighed() {
         let before = plain.changes.expect("there is ground").pore_space_pct[1];
         // It moves once: as the median of the differences, or as the two figures do.
         let [low, once, high] = moved(before.difference.typical, &differences);
-        let of_both = outcome.pore_space_pct.settled.typical
-            - outcome.ground.settled_pore_space_pct.typical;
+        let of_both =
+            outcome.pore_space_pct.settled.typical - outcome.ground.settled_pore_space_pct.typical;
         let stated = change.difference.typical;
         assert!(
-            [once, of_both.clamp(low, high)].iter().any(|one| (stated - one).abs() < 1e-9),
+            [once, of_both.clamp(low, high)]
+                .iter()
+                .any(|one| (stated - one).abs() < 1e-9),
             "{name}: {stated} is neither {once} nor {of_both}"
         );
         let fractions = [Measure::Sand, Measure::Silt, Measure::Clay].map(column);
