@@ -8,6 +8,9 @@ use barrowmix::caution::{AREA_DEPTH_M, Care, LIFT_KG, Severity};
 use barrowmix::document::document;
 use barrowmix::material::catalogue;
 use barrowmix::outcome::Outcome;
+use barrowmix::texture::Class;
+use barrowmix::water::pot::AIR_LEAST;
+use barrowmix::water::roots::Roots;
 use barrowmix::words::{METRIC, Speech, Text, Units, care_head, care_line, care_text};
 use serde_json::{Value, json};
 use support::recipes;
@@ -40,6 +43,42 @@ fn raised(recipe: &Value, of: Care) -> Option<bool> {
     let mut cautions = outcome.cautions.iter();
     let found = cautions.find(|caution| caution.of == of);
     found.map(|caution| caution.asks)
+}
+
+/// What rounding leaves open of a weight or a density.
+const HAIR: f64 = 1e-6;
+
+/// The same recipe made so large that it weighs so many kg once watered, mulch and all.
+fn weighing(mut recipe: Value, kg: f64) -> Value {
+    let outcome = outcome(&recipe);
+    let mulch = outcome.on_top_kg.map_or(0.0, |mulch| mulch.typical);
+    let by = kg / (outcome.watered_kg.typical + mulch);
+    for path in ["/soil/value", "/additions/0/amount/value"] {
+        let value = recipe.pointer_mut(path).expect("an amount");
+        *value = json!(value.as_f64().expect("a number") * by);
+    }
+    recipe
+}
+
+/// So much of the heap, in %, of one material.
+fn by_share(material: &str, share: f64, place: Value) -> Value {
+    let amount = json!({ "value": share, "unit": "%v" });
+    with(recipe(material, 1.0, place), "/additions/0/amount", amount)
+}
+
+/// The amounts just before and just after something turns from false to true.
+fn turn(mut low: f64, mut high: f64, turned: impl Fn(f64) -> bool) -> [f64; 2] {
+    assert!(!turned(low), "not yet at {low}");
+    assert!(turned(high), "turned at {high}");
+    while high - low > 1e-9 * high {
+        let middle = 0.5 * (low + high);
+        if turned(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    [low, high]
 }
 
 /// Of each caution: recipes that raise it, with whether it then asks, and recipes that do not.
@@ -108,62 +147,236 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             (vec![(clay(25.0), false)], vec![clay(24.9)])
         }
         Care::HeavyPot => {
-            // 30 kg of ground: shared by so many that each stays on one side of the limit.
-            let each = |kg: f64, count: i32| {
+            let pots = |kg: f64, count: i32| {
                 let place = json!({ "kind": "container", "count": count });
-                with(
-                    recipe("gypsum", 1e-3, place),
-                    "/soil/value",
-                    json!(kg * f64::from(count)),
-                )
+                weighing(recipe("gypsum", 1e-3, place), kg * f64::from(count))
             };
+            let mulched = |kg: f64| {
+                let mut recipe = recipe("straw", 1.0, json!({ "kind": "container" }));
+                recipe["additions"][0]["on_top"] = json!(true);
+                weighing(recipe, kg)
+            };
+            let over = 1.0 + HAIR;
+            let under = 1.0 - HAIR;
             (
                 vec![
-                    (each(LIFT_KG, 3), false),
+                    (pots(LIFT_KG * over, 1), false),
+                    (pots(LIFT_KG * over, 3), false),
+                    (mulched(LIFT_KG * over), false),
                     (recipe("gypsum", 0.1, json!({})), true),
                 ],
-                vec![each(LIFT_KG - 0.01, 3), recipe("gypsum", 0.1, bed)],
+                vec![
+                    pots(LIFT_KG * under, 1),
+                    pots(LIFT_KG * under, 3),
+                    mulched(LIFT_KG * under),
+                    recipe("gypsum", 0.1, bed),
+                ],
             )
         }
         Care::DeckLoad => {
-            let on = |on: Value, kg: f64| {
-                let mut place = json!({ "kind": "container" });
-                if !on.is_null() {
-                    place["on"] = on;
-                }
-                with(recipe("gypsum", 1e-3, place), "/soil/value", json!(kg))
-            };
+            let on = |place: Value, kg: f64| weighing(recipe("gypsum", 1e-3, place), kg);
+            let pots =
+                |on: &str, count: i32| json!({ "kind": "container", "on": on, "count": count });
+            let (over, under) = (40.0 * (1.0 + HAIR), 40.0 * (1.0 - HAIR));
             (
                 vec![
-                    (on(json!("deck"), 40.0), false),
-                    (on(json!("roof"), 40.0), false),
-                    (on(Value::Null, 40.0), true),
-                    // A bed on a roof, and many small pots.
+                    (on(pots("deck", 1), over), false),
+                    (on(pots("roof", 1), over), false),
+                    (on(json!({ "kind": "container" }), over), true),
+                    (on(json!({ "kind": "bed", "on": "roof" }), over), false),
+                    // Many small pots.
+                    (on(pots("deck", 20), over), false),
+                ],
+                vec![
+                    on(pots("deck", 1), under),
+                    on(pots("roof", 20), under),
+                    on(json!({ "kind": "container" }), under),
+                    on(pots("ground", 1), 400.0),
+                    on(bed, 400.0),
+                ],
+            )
+        }
+        Care::BathTub => {
+            let mix = |ground: [f64; 3], material: &str, share: f64, place: Value| {
+                let mut recipe = by_share(material, share, place);
+                recipe["ground"] =
+                    json!({ "sand_pct": ground[0], "silt_pct": ground[1], "clay_pct": ground[2] });
+                recipe
+            };
+            let heavy = [20.0, 30.0, 50.0];
+            let clay = |material: &str, share: f64, place: &Value| {
+                mix(heavy, material, share, place.clone())
+            };
+            // The share at which it drains ten times as fast.
+            let times = |share: f64| {
+                let outcome = outcome(&clay("yard_compost", share, &bed));
+                outcome.drainage_mm_h.typical / outcome.ground.drainage_mm_h[0].typical
+            };
+            let [less, more] = turn(1.0, 85.0, |share| times(share) >= 10.0);
+            (
+                vec![
+                    (clay("yard_compost", 85.0, &bed), false),
+                    (clay("concrete_sand", 90.0, &bed), false),
+                    (clay("yard_compost", 85.0, &none), true),
+                    (clay("yard_compost", more, &bed), false),
                     (
-                        with(
-                            recipe("gypsum", 1e-3, json!({ "kind": "bed", "on": "roof" })),
-                            "/soil/value",
-                            json!(400),
-                        ),
-                        false,
-                    ),
-                    (
-                        with(
-                            recipe(
-                                "gypsum",
-                                1e-3,
-                                json!({ "kind": "container", "count": 20, "on": "deck" }),
-                            ),
-                            "/soil/value",
-                            json!(400),
+                        clay(
+                            "yard_compost",
+                            85.0,
+                            &json!({ "kind": "bed", "on": "ground" }),
                         ),
                         false,
                     ),
                 ],
                 vec![
-                    on(json!("deck"), 39.9),
-                    on(json!("ground"), 400.0),
-                    with(recipe("gypsum", 1e-3, bed), "/soil/value", json!(400)),
+                    clay("yard_compost", less, &bed),
+                    clay("yard_compost", 85.0, &pot),
+                    clay(
+                        "yard_compost",
+                        85.0,
+                        &json!({ "kind": "bed", "on": "deck" }),
+                    ),
+                    clay(
+                        "yard_compost",
+                        85.0,
+                        &json!({ "kind": "bed", "on": "roof" }),
+                    ),
+                    clay("yard_compost", 85.0, &json!({ "on": "roof" })),
+                    mix([85.0, 10.0, 5.0], "pea_gravel", 90.0, bed.clone()),
+                    mix([40.0, 40.0, 20.0], "concrete_sand", 90.0, bed.clone()),
+                    mix([37.0, 38.1, 24.9], "concrete_sand", 90.0, bed.clone()),
+                    // Nothing is laid on what is not there.
+                    with(
+                        recipe("yard_compost", 50.0, bed.clone()),
+                        "/soil/value",
+                        json!(0),
+                    ),
+                ],
+            )
+        }
+        Care::WetPot => {
+            let in_pot = |ground: [f64; 3], material: &str, share: f64, cm: f64| {
+                let place = json!({ "kind": "container", "drains": true,
+                                    "height": { "value": cm, "unit": "cm" } });
+                let mut recipe = by_share(material, share, place);
+                recipe["ground"] =
+                    json!({ "sand_pct": ground[0], "silt_pct": ground[1], "clay_pct": ground[2] });
+                recipe
+            };
+            let (clay, loam) = ([20.0, 30.0, 50.0], [40.0, 40.0, 20.0]);
+            let without = |path: &str, mut recipe: Value| {
+                recipe["place"]
+                    .as_object_mut()
+                    .expect("a place")
+                    .remove(path);
+                recipe
+            };
+            let potting = |share: f64, cm: f64| in_pot(clay, "perlite", share, cm);
+            let air = |share: f64| {
+                let container = outcome(&potting(share, 15.0)).container;
+                container.expect("a pot").air_pct.typical
+            };
+            let [wet, airy] = turn(1.0, 95.0, |share| air(share) >= 100.0 * AIR_LEAST);
+            let mut soilless = with(potting(50.0, 15.0), "/soil/value", json!(0));
+            soilless["additions"] = json!([
+                { "material": "sphagnum_peat", "amount": { "value": 5, "unit": "L" } },
+                { "material": "perlite", "amount": { "value": 5, "unit": "L" } },
+            ]);
+            (
+                vec![
+                    (in_pot(clay, "gypsum", 0.01, 15.0), false),
+                    (in_pot(loam, "gypsum", 0.01, 15.0), false),
+                    (potting(wet, 15.0), false),
+                    // A bed on a roof is a pot.
+                    (
+                        with(
+                            in_pot(clay, "gypsum", 0.01, 15.0),
+                            "/place",
+                            json!({ "kind": "bed", "on": "roof",
+                                    "height": { "value": 15, "unit": "cm" } }),
+                        ),
+                        false,
+                    ),
+                ],
+                vec![
+                    soilless,
+                    potting(airy, 15.0),
+                    without("height", in_pot(clay, "gypsum", 0.01, 15.0)),
+                    without("kind", in_pot(clay, "gypsum", 0.01, 15.0)),
+                    with(
+                        in_pot(clay, "gypsum", 0.01, 15.0),
+                        "/place/kind",
+                        json!("bed"),
+                    ),
+                    // Of one without holes something graver is told.
+                    with(
+                        in_pot(clay, "gypsum", 0.01, 15.0),
+                        "/place/drains",
+                        json!(false),
+                    ),
+                ],
+            )
+        }
+        Care::TooDense => {
+            // Slaked clay in the holes of much fine sand.
+            let sanded = |share: f64, gravel: f64| {
+                let mut recipe = by_share("play_sand", share, json!({}));
+                recipe["ground"] = json!({ "sand_pct": 25, "silt_pct": 10, "clay_pct": 65,
+                    "crumb": 0.2, "organic_matter_pct": 1, "bulk_density_kg_m3": 1900, "gravel_pct": gravel });
+                recipe
+            };
+            let lying = |kg_m3: f64, gravel: f64| {
+                let mut recipe = recipe("gypsum", 1e-3, json!({}));
+                recipe["ground"]["bulk_density_kg_m3"] = json!(kg_m3);
+                recipe["ground"]["gravel_pct"] = json!(gravel);
+                recipe
+            };
+            // Without grains over 2 mm, of 2650 kg/m3.
+            let over = |recipe: &Value| {
+                let outcome = outcome(recipe);
+                let coarse_kg = outcome.blend.masses.coarse_kg;
+                let room_m3 = outcome.volume_l.settled.typical / 1000.0 - coarse_kg / 2650.0;
+                let texture = outcome.texture.expect("fines");
+                let clay = texture.fractions_pct[2].typical;
+                let [_, stops] = Roots::of(texture.class, clay).band_kg_m3();
+                (outcome.dry_kg.typical - coarse_kg) / room_m3 - stops
+            };
+            let turns = |gravel: f64| {
+                let [less, more] = turn(1.0, 40.0, |share| over(&sanded(share, gravel)) > 0.0);
+                [
+                    sanded(less * (1.0 - HAIR), gravel),
+                    sanded(more * (1.0 + HAIR), gravel),
+                ]
+            };
+            let [light, dense] = turns(0.0);
+            let [light_stony, dense_stony] = turns(5.0);
+            // Stones weigh, and roots grow between them.
+            let stony = lying(1900.0, 60.0);
+            let settled = outcome(&stony).bulk_density_kg_m3.settled.typical;
+            let [_, stops] = Roots::of(Class::Clay, 50.0).band_kg_m3();
+            assert!(
+                settled > stops && over(&stony) < 0.0,
+                "{settled} with its stones"
+            );
+            (
+                vec![
+                    (sanded(40.0, 0.0), false),
+                    (dense, false),
+                    (dense_stony, false),
+                ],
+                vec![
+                    light,
+                    light_stony,
+                    stony,
+                    lying(1300.0, 0.0),
+                    // Dug, it is as loose as its kind.
+                    lying(1750.0, 0.0),
+                    // No grains under 2 mm, so no class.
+                    with(
+                        recipe("pea_gravel", 50.0, json!({})),
+                        "/soil/value",
+                        json!(0),
+                    ),
                 ],
             )
         }
@@ -465,10 +678,16 @@ fn the_gravest_come_first_and_all_are_told() {
     let outcome = outcome(&raises);
     let told: Vec<Care> = outcome.cautions.iter().map(|caution| caution.of).collect();
     let not = Care::ALL.iter().filter(|of| !told.contains(of));
-    // A container is not dug into the ground.
+    // A container is not dug into the ground; its height is not told, and so light a mix is not
+    // dense.
     assert_eq!(
         not.collect::<Vec<_>>(),
-        vec![&Care::BuriedLines],
+        [
+            &Care::BuriedLines,
+            &Care::BathTub,
+            &Care::WetPot,
+            &Care::TooDense
+        ],
         "all are raised"
     );
     let document = serde_json::to_value(document(&outcome, METRIC)).expect("a document");

@@ -19,9 +19,24 @@ use support::{assert_close, assert_relative, recipes};
 
 #[test]
 fn every_figure_and_every_draw_is_possible() {
+    let mut pots = 0;
     doubtful(41, 300, |recipe, outcome, _| {
         let what = brief(recipe);
         let numbers = numbers(outcome);
+        let of_pot = |(name, _): &&(String, Number)| name.starts_with("container.");
+        let told = numbers.iter().filter(of_pot).count();
+        assert_eq!(
+            told,
+            if outcome.container.is_some() { 4 } else { 0 },
+            "{what}"
+        );
+        pots += usize::from(told > 0);
+        if let Some(pot) = &outcome.container {
+            assert!(
+                pot.wet_layer_cm <= pot.pot.height_cm && pot.pot.height_cm > 0.0,
+                "{pot:?} in {what}"
+            );
+        }
         for (name, number) in &numbers {
             match number {
                 Number::Figure([low, typical, high]) => {
@@ -44,12 +59,13 @@ fn every_figure_and_every_draw_is_possible() {
         }
         assert_draws(outcome, &what);
     });
+    assert!(pots > 30, "{pots} pots");
 }
 
 fn assert_draws(outcome: &Outcome, what: &str) {
     let column = |of: Measure| outcome.drawn.column(of);
     for (of, percent) in MEASURES {
-        // What a draw may lack: fines, fine earth, clay to float in, a price.
+        // What a draw may lack: fines, fine earth, clay to float in, a price, a pot.
         let may_lack = matches!(
             of,
             Measure::Sand
@@ -60,6 +76,8 @@ fn assert_draws(outcome: &Outcome, what: &str) {
                 | Measure::Threshold
                 | Measure::MoreToTouch
                 | Measure::Cost
+                | Measure::PotWater
+                | Measure::PotAir
         );
         let most = if percent { 100.0 + 1e-9 } else { f64::MAX };
         for (draw, value) in column(of).iter().enumerate() {

@@ -352,6 +352,157 @@ fn compost_is_told_instead_unless_there_is_enough() {
     );
 }
 
+fn holds(outcome: &Outcome) -> Option<(Standing, bool)> {
+    outcome.verdict.iter().find_map(|remark| match remark {
+        Remark::Holds {
+            standing,
+            buys_air,
+            air_pct,
+            available_pct,
+        } => {
+            // It tells the figures of the outcome.
+            let (pores, ground) = (outcome.pores_pct, outcome.ground);
+            assert_eq!(
+                [*air_pct, *available_pct],
+                [
+                    [ground.settled_air_pct.typical, pores.air.typical],
+                    [
+                        ground.settled_available_water_pct.typical,
+                        pores.available_water.typical
+                    ]
+                ],
+                "what it tells"
+            );
+            let text = remark_text(remark, METRIC);
+            assert!(text.len() > 40 && !text.contains("{}"), "{text}");
+            Some((*standing, *buys_air))
+        }
+        _ => None,
+    })
+}
+
+/// More air and more water for plants than the ground dug alone has.
+fn gains(outcome: &Outcome) -> [f64; 2] {
+    let (pores, ground) = (outcome.pores_pct, outcome.ground);
+    [
+        pores.air.typical - ground.settled_air_pct.typical,
+        pores.available_water.typical - ground.settled_available_water_pct.typical,
+    ]
+}
+
+/// So much of the heap, in %, of one material in a ground.
+fn share_in(ground: [f64; 3], id: &str, share: f64) -> Value {
+    let mut recipe = clay(&[]);
+    for (name, value) in ["sand_pct", "silt_pct", "clay_pct"].iter().zip(ground) {
+        recipe["ground"][*name] = json!(value);
+    }
+    recipe["additions"] = json!([{ "material": id, "amount": { "value": share, "unit": "%v" } }]);
+    recipe
+}
+
+const CLAY: [f64; 3] = [20.0, 30.0, 50.0];
+const SANDY_LOAM: [f64; 3] = [65.0, 25.0, 10.0];
+
+#[test]
+fn same_water() {
+    let same = limit("same_water");
+    for (ground, id, standing, most) in [
+        (SANDY_LOAM, "sphagnum_peat", Standing::More, 80.0),
+        (SANDY_LOAM, "concrete_sand", Standing::Less, 60.0),
+        (SANDY_LOAM, "pea_gravel", Standing::Less, 60.0),
+    ] {
+        let at = |share: f64| outcome(&share_in(ground, id, share));
+        let side = if standing == Standing::More {
+            1.0
+        } else {
+            -1.0
+        };
+        let told = |share: f64| holds(&at(share)) == Some((standing, false));
+        // What equations miss goes in small steps from class to class, so water does too.
+        let [before, after] = turn(0.5, most, told).map(|share| side * gains(&at(share))[1]);
+        assert!(
+            before < same && after >= same,
+            "{before} and {after} of {id}"
+        );
+        assert_close(before, after, 0.3, &format!("water at the turn of {id}"));
+    }
+    // In heavy clay compost buys air, and that is told from as much on.
+    let at = |share: f64| outcome(&share_in(CLAY, "yard_compost", share));
+    let told = |share: f64| holds(&at(share)) == Some((Standing::Same, true));
+    for share in turn(1.0, 40.0, told) {
+        let [air, water] = gains(&at(share));
+        assert_close(air, same, 1e-6, "air");
+        assert!(water.abs() < same, "and {water} points of water");
+    }
+    assert_eq!(holds(&at(5.0)), None, "little changes neither");
+}
+
+#[test]
+fn compost_in_heavy_clay_buys_air_and_not_water() {
+    let ground = |clay: f64| [30.0, 70.0 - clay, clay];
+    let heavy = limit("heavy_clay");
+    let at = |clay: f64| outcome(&share_in(ground(clay), "yard_compost", 40.0));
+    let buys = |clay: f64| holds(&at(clay)) == Some((Standing::Same, true));
+    for clay in turn(heavy - 5.0, heavy + 15.0, buys) {
+        assert_close(clay, heavy, 1e-6, "clay from which it buys air");
+        let [air, water] = gains(&at(clay));
+        let same = limit("same_water");
+        assert!(
+            air > same && water.abs() < same,
+            "{air} of air, {water} of water"
+        );
+    }
+    // What is told instead of sand says so too.
+    let instead = |clay: f64| {
+        let mut recipe = share_in(ground(clay), "concrete_sand", 10.0);
+        recipe["ground"]["crumb"] = json!(0.5);
+        let outcome = outcome(&recipe);
+        let found = outcome.verdict.iter().find_map(|remark| match remark {
+            Remark::Instead { buys_air, .. } => Some(*buys_air),
+            _ => None,
+        });
+        found.unwrap_or_else(|| panic!("it is told at {clay} % clay: {:?}", outcome.verdict))
+    };
+    for clay in turn(heavy - 2.0, heavy + 10.0, instead) {
+        assert_close(clay, heavy, 1e-6, "clay from which compost would");
+    }
+}
+
+#[test]
+fn sand_alone_never_holds_more() {
+    let mut told = 0;
+    for ground in [
+        [20.0, 30.0, 50.0],
+        [5.0, 35.0, 60.0],
+        [5.0, 50.0, 45.0],
+        [32.0, 34.0, 34.0],
+        [40.0, 40.0, 20.0],
+        [20.0, 65.0, 15.0],
+        [5.0, 88.0, 7.0],
+        [65.0, 25.0, 10.0],
+        [90.0, 5.0, 5.0],
+    ] {
+        for id in [
+            "play_sand",
+            "mason_sand",
+            "concrete_sand",
+            "sharp_sand",
+            "pea_gravel",
+        ] {
+            for share in [2.0, 10.0, 20.0, 35.0, 50.0, 70.0, 90.0] {
+                let outcome = outcome(&share_in(ground, id, share));
+                let found = holds(&outcome);
+                assert!(
+                    !matches!(found, Some((Standing::More, _) | (_, true))),
+                    "{found:?} of {share} % {id} in {ground:?}"
+                );
+                told += usize::from(found.is_some());
+            }
+        }
+    }
+    assert!(told > 20, "{told} hold less");
+}
+
 #[test]
 fn each_rule_is_in_the_table_once_and_tested_here() {
     let here = include_str!("verdict.rs");

@@ -232,7 +232,11 @@ impl<L: Lane> Heap<L> {
                 }
             }
         }
-        touch.more_m3 = more;
+        touch.more_m3 = match largest {
+            // No more of what is nothing but water makes grains touch.
+            Some(at) => self.settled.parts[at][0].where_above(zero, more, L::all(f64::NAN)),
+            None => more,
+        };
         touch
     }
 
@@ -256,6 +260,8 @@ impl<L: Lane> Heap<L> {
         let mut gravel_limit = gravel[0] * s;
         let grown = largest.map(|at| {
             let [volume, solid] = self.settled.parts[at];
+            // A draw of nothing but water takes no room.
+            let volume = volume.at_least(L::all(1e-300));
             let more_kg = more_m3 * mix.shares[at].dry_kg / volume;
             (at, [more_m3, more_m3 * solid / volume], more_kg)
         });

@@ -14,7 +14,7 @@ use barrowmix::words::METRIC;
 use serde_json::{Value, json};
 
 /// What every draw has, and whether it is a percentage.
-pub const MEASURES: [(Measure, bool); 29] = [
+pub const MEASURES: [(Measure, bool); 45] = [
     (Measure::Sand, true),
     (Measure::Silt, true),
     (Measure::Clay, true),
@@ -44,6 +44,22 @@ pub const MEASURES: [(Measure, bool); 29] = [
     (Measure::DugPores, true),
     (Measure::AloneDensity, false),
     (Measure::AlonePores, true),
+    (Measure::Air, true),
+    (Measure::Available, true),
+    (Measure::Unavailable, true),
+    (Measure::Closed, true),
+    (Measure::Drainage, false),
+    (Measure::WateredMass, false),
+    (Measure::PotWater, true),
+    (Measure::PotAir, true),
+    (Measure::LyingAir, true),
+    (Measure::LyingAvailable, true),
+    (Measure::LyingUnavailable, true),
+    (Measure::LyingFieldCapacity, true),
+    (Measure::LyingDrainage, false),
+    (Measure::AloneAir, true),
+    (Measure::AloneAvailable, true),
+    (Measure::AloneDrainage, false),
 ];
 
 /// A figure or an odds by its name.
@@ -158,14 +174,20 @@ pub fn brief(recipe: &Recipe) -> String {
     tree.to_string()
 }
 
-/// A recipe with everything in it so many times as large.
+/// A recipe with everything in it so many times as large, in a place of so much more room: as many
+/// containers, as high.
 pub fn scaled(recipe: &Recipe, by: f64) -> Recipe {
     let mut out = recipe.clone();
     let scale = |amount: &mut Amount| amount.value *= by;
-    let has_bed = match &mut out.soil {
+    // A place without a width has the area that its volume and height make.
+    let by_room = out
+        .place
+        .as_ref()
+        .is_some_and(|place| place.volume.is_some() && place.top_width.is_none());
+    let area_grows = match &mut out.soil {
         Soil::Amount(amount) => {
             scale(amount);
-            false
+            by_room
         }
         Soil::Bed { area, .. } => {
             scale(area);
@@ -175,10 +197,15 @@ pub fn scaled(recipe: &Recipe, by: f64) -> Recipe {
     for addition in &mut out.additions {
         match addition.amount.unit.dimension() {
             Dimension::Mass | Dimension::Volume | Dimension::Bag => scale(&mut addition.amount),
-            // The area of a bed has grown; the area of a place has not.
-            Dimension::Length | Dimension::MassPerArea if !has_bed => scale(&mut addition.amount),
+            // The circle of a place's top has not grown.
+            Dimension::Length | Dimension::MassPerArea if !area_grows => {
+                scale(&mut addition.amount)
+            }
             _ => {}
         }
+    }
+    if let Some(room) = out.place.as_mut().and_then(|place| place.volume.as_mut()) {
+        scale(room);
     }
     out
 }
