@@ -434,10 +434,11 @@ fn note(remark: &Remark, speech: Speech) -> String {
                 &told(found.expected.high),
             ])
         }
-        Remark::NotCompared(sample, measurement) => Text::NotCompared.with(&[
-            Text::after(Text::MeasuredDensity, *measurement as usize).text(),
-            Text::after(Text::YourGround, *sample as usize).text(),
-        ]),
+        Remark::NotCompared(sample, measurement) => Text::after(
+            Text::NotComparedGround,
+            *sample as usize,
+        )
+        .with(&[Text::after(Text::MeasuredDensity, *measurement as usize).text()]),
         Remark::WaterAdded { points } => Text::WaterAdded.with(&[&fixed(*points, 1)]),
         Remark::WaterOutside => Text::WaterOutside.text().into(),
         Remark::NoHeight => Text::NoHeight.text().into(),

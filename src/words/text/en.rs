@@ -55,7 +55,7 @@ texts! {
     TightensRest "Left out, it settles at {} pores instead of {}.";
     Instead "{} does more.";
     InsteadRest "A quarter of the heap, {} ({}){}, settles at {} pores{}";
-    InsteadAir ": air and drainage, not water for plants.";
+    InsteadAir ": air, not water.";
     And " and ";
     Between ", ";
     Asks "?";
@@ -270,7 +270,8 @@ texts! {
     MeasuredWater "the water left";
     FewAgree "Fewer than 100 draws agree with what was measured (as good as {}): it was counted as less exact. Check it, or what is entered.";
     Agree "Weighed by what was measured: as good as {} of {} draws agree.";
-    NotCompared "{} that you measured of the {} was not compared: there is no such ground, or no pot of the blend whose height is told.";
+    NotComparedGround "You measured {} of the ground, and there is nothing to compare it with: no ground in the recipe, or no pot of it.";
+    NotComparedBlend "You measured {} of the blend; to compare it, say the height of its pot under Where it goes.";
     WaterAdded "Measured soils of this texture hold about {} more water (in every 100 parts) than the equation says: added.";
     WaterOutside "Its clay or organic matter is outside what the water equations were fitted on, so air and water may be further off.";
     NoHeight "Say the height of the container under Where it goes: its air and water depend on it.";

@@ -350,7 +350,7 @@ pub(super) async fn every_figure_opens_its_source(stage: Stage) -> Played {
         .as_array()
         .map(|list| list.iter().filter_map(Value::as_str).collect())
         .unwrap_or_default();
-    assert_eq!(figures.len(), 10, "eight rows, the class and the verdict");
+    assert_eq!(figures.len(), 11, "nine rows, the class and the verdict");
     for of in figures {
         page.tool(&format!("[data-shed=why][data-of={of}]")).await?;
         for part in [

@@ -6,7 +6,7 @@ use barrowmix::figure::Figure;
 use barrowmix::outcome::Outcome;
 use barrowmix::plot::column_parts;
 use barrowmix::recipe::Recipe;
-use barrowmix::words::{METRIC, Told, cost_told, fixed, remark_parts};
+use barrowmix::words::{METRIC, Told, cost_told, drains_told, fixed, remark_parts};
 use fantoccini::key::Key;
 use serde_json::json;
 
@@ -29,8 +29,8 @@ pub(super) async fn opens_with_the_demo_computed(stage: Stage) -> Played {
     assert_eq!(
         page.eval("document.querySelectorAll('#column rect.seg').length")
             .await?,
-        json!(20),
-        "five bars of four parts"
+        json!(30),
+        "five bars of six parts"
     );
     page.quiet().await?;
     page.close().await
@@ -58,9 +58,15 @@ pub(super) async fn the_page_shows_the_numbers_of_the_core(stage: Stage) -> Play
         ("density-2", density(outcome.bulk_density_kg_m3.settled)),
         ("organic-0", Told::percent(ground.organic_matter_pct, 0.1)),
         ("organic-2", Told::percent(organic, 0.1)),
-        ("fresh-1", whole(ground.dug_pore_space_pct)),
-        ("fresh-2", whole(pores.fresh)),
-        ("puddled-2", whole(pores.puddled)),
+        ("air-0", whole(ground.lying_pores_pct.air)),
+        ("air-1", whole(ground.settled_air_pct)),
+        ("air-2", whole(outcome.pores_pct.air)),
+        ("available-0", whole(ground.lying_pores_pct.available_water)),
+        ("available-1", whole(ground.settled_available_water_pct)),
+        ("available-2", whole(outcome.pores_pct.available_water)),
+        ("drainage-0", drains_told(ground.drainage_mm_h[0])),
+        ("drainage-1", drains_told(ground.drainage_mm_h[1])),
+        ("drainage-2", drains_told(outcome.drainage_mm_h)),
         // 2.88 m2 by 20 cm as it lies.
         ("volume-0", METRIC.volume_told(Figure::exact(576.0))),
         ("volume-2", METRIC.volume_told(outcome.volume_l.settled)),
@@ -87,11 +93,25 @@ pub(super) async fn the_page_shows_the_numbers_of_the_core(stage: Stage) -> Play
             "[...document.querySelectorAll('#column-rows tr:nth-child({}) td')].map((c) => c.textContent)",
             row + 1
         );
-        let expected: Vec<String> = parts
-            .from_top_pct
-            .iter()
-            .map(|part| percent(*part, 0))
-            .collect();
+        // Of the ground as it lies and the settled blend the doubt is told too.
+        let known = match row {
+            0 => Some(ground.lying_pores_pct),
+            3 => Some(outcome.pores_pct),
+            _ => None,
+        };
+        let known = known.map(|pores| {
+            let waters = [pores.available_water, pores.unavailable_water];
+            [pores.air, waters[0], waters[1], pores.closed]
+        });
+        let cell = |(at, part): (usize, &f64)| {
+            let figure = known.and_then(|figures| figures.get(at).copied());
+            match figure.map(|figure| whole(figure).range) {
+                Some(range) if !range.is_empty() => format!("{} ({range})", percent(*part, 0)),
+                _ => percent(*part, 0),
+            }
+        };
+        let parts = parts.from_top_pct.iter().enumerate();
+        let expected: Vec<String> = parts.map(cell).collect();
         assert_eq!(page.eval(&cells).await?, json!(expected), "bar {row}");
     }
     page.quiet().await?;
@@ -107,7 +127,7 @@ pub(super) async fn a_slider_by_keyboard_moves_class_point_and_figures(stage: St
         .await?;
     let pores = page.text("[data-cell=pores-2]").await?;
     let bar = page
-        .eval("document.querySelectorAll('#column rect.seg')[12].getAttribute('height')")
+        .eval("document.querySelectorAll('#column rect.seg')[18].getAttribute('height')")
         .await?;
     page.keys(
         "#additions li:first-child input[type=range]",
@@ -127,7 +147,7 @@ pub(super) async fn a_slider_by_keyboard_moves_class_point_and_figures(stage: St
         "the figures change"
     );
     assert_ne!(
-        page.eval("document.querySelectorAll('#column rect.seg')[12].getAttribute('height')")
+        page.eval("document.querySelectorAll('#column rect.seg')[18].getAttribute('height')")
             .await?,
         bar,
         "the column changes"
