@@ -1,6 +1,6 @@
-#![cfg(all(target_arch = "wasm32", feature = "page"))]
 //! In the page the browser reads long decimals and finds the shortest: both against the standard
 //! library, to the last bit.
+#![cfg(all(target_arch = "wasm32", feature = "page"))]
 
 #[path = "support/dice.rs"]
 #[allow(dead_code, unreachable_pub)]

@@ -275,7 +275,7 @@ impl Drawn {
         Change {
             odds_more: more / counted,
             odds_less: less / counted,
-            difference: around(typical, &differences, &self.weights),
+            difference: figure_of(typical, &differences, &self.weights, false),
         }
     }
 
@@ -368,7 +368,12 @@ fn weight_of(weights: &[f64], draw: usize) -> f64 {
 
 /// A figure with the ends of its draws. Where they are weighed, its typical value moves as their
 /// median does, in proportion: so a measurement that says nothing moves nothing.
-fn around(mut typical: f64, values: &[f64], weights: &[f64]) -> Figure {
+fn around(typical: f64, values: &[f64], weights: &[f64]) -> Figure {
+    figure_of(typical, values, weights, true)
+}
+
+/// The same; a typical value that has moved already stays, within the ends.
+fn figure_of(mut typical: f64, values: &[f64], weights: &[f64], moves: bool) -> Figure {
     let mut ends = None;
     if weights.is_empty() {
         ends = draws::ends(values);
@@ -376,7 +381,9 @@ fn around(mut typical: f64, values: &[f64], weights: &[f64]) -> Figure {
         && let Some(before) = draws::share_of(values, 0.5)
         && typical.is_finite()
     {
-        typical = if before > 0.0 && median > 0.0 {
+        typical = if !moves {
+            typical
+        } else if before > 0.0 && median > 0.0 {
             typical * (median / before)
         } else {
             typical + (median - before)

@@ -234,17 +234,16 @@ impl Drawing<'_> {
                 let rest = (1.0 - dry * dry).sqrt();
                 let second = (dry_through - dry * through) / rest;
                 let third = (1.0 - through * through - second * second).sqrt();
-                for (row, weights, quantiles) in [
-                    (0, [1.0, 0.0, 0.0], kind.theta_33),
-                    (1, [dry, rest, 0.0], kind.theta_1500),
-                    (2, [through, second, third], kind.log10_conductivity),
+                for (weights, quantiles) in [
+                    ([1.0, 0.0, 0.0], kind.theta_33),
+                    ([dry, rest, 0.0], kind.theta_1500),
+                    ([through, second, third], kind.log10_conductivity),
                 ] {
-                    let mut column = Vec::with_capacity(own[row].len());
+                    let [wet, dry, through] = &own;
+                    let mut column = Vec::with_capacity(wet.len());
                     let errors = Spread::Errors(quantiles);
-                    for draw in 0..own[row].len() {
-                        let score = own[0][draw] * weights[0]
-                            + own[1][draw] * weights[1]
-                            + own[2][draw] * weights[2];
+                    for ((wet, dry), through) in wet.iter().zip(dry).zip(through) {
+                        let score = wet * weights[0] + dry * weights[1] + through * weights[2];
                         column.push(errors.value(strata.share_below(score), score));
                     }
                     columns.push(Column::from(column));

@@ -1,6 +1,7 @@
 //! A pot in section: its walls, layers of water, and air as dots that cover their share of it.
 
 use super::Point;
+use crate::figure::within;
 
 /// Distance of the places where a dot may stand, and a dot's radius.
 const DOT_STEP: f64 = 6.5;
@@ -49,7 +50,7 @@ impl PotFrame {
         let [bottom, rim] = told.unwrap_or([UNTOLD_WIDTH; 2]);
         let widest = bottom.max(rim);
         // As a share of the height: held, so that a flat dish or a pipe still shows its layers.
-        let held = widest.min(WIDEST).max(NARROWEST);
+        let held = within(widest, NARROWEST, WIDEST);
         let tall = height.min(width / held);
         let half = |share: f64| {
             let share = if widest > 0.0 { share / widest } else { 1.0 };
@@ -98,7 +99,7 @@ impl PotFrame {
             let cm = (self.bottom - y) / self.scale;
             let air = air_at(cm) / COVERED;
             let reach = self.half(cm) - DOT_RADIUS - 1.0;
-            let shift = if line % 2 == 0 { 0.0 } else { 0.5 };
+            let shift = if line.is_multiple_of(2) { 0.0 } else { 0.5 };
             let count = (reach / DOT_STEP).max(0.0) as i32 + 1;
             for place in -count..=count {
                 let x = (f64::from(place) + shift) * DOT_STEP;

@@ -460,7 +460,7 @@ fn touched(event: &Event, lets_go: bool) {
                     put(&by_id("water-says"), &text);
                 }
                 Ok(amount) => {
-                    let _ = field.remove_attribute("aria-invalid");
+                    field.remove_attribute("aria-invalid");
                     put(&by_id("water-says"), "");
                     if lets_go && !is_as_shown(&field, &name, speech) {
                         change_place(|place| *length_of(place, &name) = amount);
