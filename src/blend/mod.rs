@@ -399,7 +399,7 @@ impl<L: Lane> Volumes<L> {
 
 /// Share of a bed that is open between touching grains from which on their size alone decides how
 /// the open pores empty (a choice, so that nothing jumps where they begin to touch).
-const OPEN_BETWEEN: f64 = 0.10;
+const OPEN_BETWEEN: f64 = 0.20;
 
 /// Size of what the open pores lie between, mm: everything, by its room, the ground in its crumbs;
 /// the coarse grains alone as they touch.

@@ -301,7 +301,11 @@ pub(crate) fn held_by_mix<L: Lane>(
     // In clay the equations take no more organic matter than is usual: there pieces count at once.
     let [sand_kg, silt_kg, clay_kg] = masses.fines_kg;
     let mineral_kg = (sand_kg + silt_kg + clay_kg).at_least(L::all(NOTHING));
-    let heavy = (density_coefficient(clay_kg / mineral_kg) - L::all(0.2)) * (1.0 / 0.7);
+    let [.., ground_clay] = mix.ground.fractions;
+    let clay = mix
+        .ground_dry_kg
+        .where_above(zero, ground_clay, clay_kg / mineral_kg);
+    let heavy = (density_coefficient(clay) - L::all(0.2)) * (1.0 / 0.7);
     let pieces = ((organic_pct - L::all(from)) * (1.0 / (to - from)))
         .at_least(heavy)
         .at_most(one);
