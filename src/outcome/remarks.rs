@@ -18,6 +18,8 @@ use crate::water::saxton_rawls::FACTOR_LIMITS;
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
 /// What is told instead of grains that float.
 const INSTEAD: &str = "yard_compost";
+/// Less water added than this, by volume, is not told: half a point.
+const LEAST_ADDED: f64 = 0.005;
 /// A place is called full within this share of its room.
 const FULL_WITHIN: f64 = 0.03;
 /// Organic matter and clay up to which the density rule was fitted (Saxton & Rawls 2006).
@@ -541,7 +543,7 @@ fn water_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
     if masses.fractions_pct().is_some() {
         let [wet, _] = outcome.blend.errors[1].middle;
         let fines_kg: f64 = masses.fines_kg.iter().sum();
-        if wet > 0.0 && 100.0 * fines_kg >= FEW_FINES_PCT * masses.dry_kg {
+        if wet >= LEAST_ADDED && 100.0 * fines_kg >= FEW_FINES_PCT * masses.dry_kg {
             notes.push(Remark::WaterAdded {
                 points: 100.0 * wet,
             });

@@ -6,7 +6,7 @@ use super::written::Text;
 use crate::dom::{Element, Event, by_id, find, make, mark, root, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Outcome, Pores, Remark};
-use crate::plot::column_parts;
+use crate::plot::{FILLINGS, column_parts};
 use crate::quantity::{Dimension, LITRES_PER_M3};
 use crate::recipe::{Fault, Recipe, RecipeError};
 use crate::words::{
@@ -42,7 +42,7 @@ pub(super) struct Screen {
     triangle_says: Text,
     column_says: Text,
     triangle_rows: Vec<[Text; 4]>,
-    column_rows: Vec<[Text; 4]>,
+    column_rows: Vec<[Text; FILLINGS]>,
     /// Where a fault of the recipe is told now.
     fault_line: Option<Element>,
 }

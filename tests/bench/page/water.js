@@ -343,7 +343,8 @@ export class Water {
     let mineralKg = massSand + massSilt + massClay;
     if (mineralKg < NOTHING) mineralKg = NOTHING;
     // In clay pieces count at once.
-    const heavy = (densityCoefficient(massClay / mineralKg) - 0.2) * (1 / 0.7);
+    const clay = kernel.groundDry > 0 ? kernel.groundClay : massClay / mineralKg;
+    const heavy = (densityCoefficient(clay) - 0.2) * (1 / 0.7);
     let pieces = (massOrganic * 100 / earthKg - PIECES_FROM) * (1 / (PIECES_TO - PIECES_FROM));
     if (pieces < heavy) pieces = heavy;
     if (pieces > 1) pieces = 1;
