@@ -457,7 +457,8 @@ pub(crate) fn conductivity<L: Lane>(
     let through = if touch.share.any_above(zero) {
         let size_mm = touch.log_mm.each(libm::exp);
         let clean = clean_conductivity_mm_h(touch.porosity, size_mm);
-        skeleton_conductivity(fines, touch.share, touch.porosity, clean)
+        let mixed = skeleton_conductivity(fines, touch.share, touch.porosity, clean);
+        touch.share.where_above(zero, mixed, fines)
     } else {
         fines
     };

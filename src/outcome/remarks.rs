@@ -12,7 +12,7 @@ use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Property};
 use crate::quantity::LITRES_PER_M3;
 use crate::recipe::{Found, Measurement, Path, PlaceKind, Recipe, Sample};
-use crate::water::saxton_rawls::FACTOR_LIMITS;
+use crate::water::curve::Beyond;
 
 /// Mineral fines below this share of the dry mass say little about the blend, %.
 pub(crate) const FEW_FINES_PCT: f64 = 5.0;
@@ -555,14 +555,12 @@ fn water_notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>) {
     let clay_pct = masses
         .fractions_pct()
         .map_or(of_ground, |[_, _, clay]| clay.max(of_ground));
-    let (loosest, densest) = FACTOR_LIMITS;
+    let organic_pct = outcome
+        .organic_matter_pct
+        .map_or(0.0, |organic| organic.typical);
     let factor = outcome.blend.density_factor;
-    let organic = outcome.organic_matter_pct;
-    let (organic_most, clay_most) = DENSITY_RULE_LIMITS;
-    if clay_pct > 100.0 * clay_most
-        || organic.is_some_and(|organic| organic.typical > 100.0 * organic_most)
-        || has_ground && (factor < loosest || factor > densest)
-    {
+    let beyond = Beyond::of(0.01 * clay_pct, organic_pct, factor);
+    if beyond.clay || beyond.organic_matter || (has_ground && beyond.density) {
         notes.push(Remark::WaterOutside);
     }
     let place = recipe.place.as_ref();

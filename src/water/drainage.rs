@@ -236,5 +236,7 @@ pub fn skeleton_conductivity<L: Lane>(of_fines: L, share: L, pores: L, of_clean:
     }
     let way = open / pores;
     let log_floating = floating.each(log);
-    (log_floating + way * (of_clean.each(log) - log_floating)).each(exp)
+    let through = (log_floating + way * (of_clean.each(log) - log_floating)).each(exp);
+    // No lane knows of its neighbour.
+    open.where_above(none, through, floating)
 }
