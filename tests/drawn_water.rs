@@ -6,7 +6,7 @@ mod support;
 use barrowmix::outcome::{
     Home, Measure, Outcome, TALLER, USED_UP, Use, Watered, days, drainage_odds, middle_half,
 };
-use barrowmix::plot::{CurveFrame, DOT_RADIUS, PotFrame, apart, curve_top_pct, ruler};
+use barrowmix::plot::{CurveFrame, DOT_RADIUS, PotFrame, curve_top_pct, ruler};
 use barrowmix::recipe::Recipe;
 use barrowmix::water::pot::Pot;
 use barrowmix::water::retention::{FIELD_CM, Retention, Store, WILTING_CM};
@@ -59,30 +59,6 @@ fn the_curve_falls_within_its_frame() {
         ],
         [60.0, 80.0, 100.0],
         "few tops"
-    );
-}
-
-#[test]
-fn labels_are_moved_apart() {
-    assert_eq!(
-        apart([50.0, 100.0], 20.0, (0.0, 200.0)),
-        [50.0, 100.0],
-        "far enough"
-    );
-    assert_eq!(
-        apart([100.0, 104.0], 20.0, (0.0, 200.0)),
-        [92.0, 112.0],
-        "about the middle"
-    );
-    assert_eq!(
-        apart([104.0, 100.0], 20.0, (0.0, 200.0)),
-        [112.0, 92.0],
-        "in their order"
-    );
-    assert_eq!(
-        apart([198.0, 199.0], 20.0, (0.0, 200.0)),
-        [180.0, 200.0],
-        "inside"
     );
 }
 

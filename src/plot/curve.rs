@@ -63,26 +63,3 @@ pub fn curve_top_pct(shares_pct: &[f64]) -> f64 {
         .find(|top| most <= *top)
         .unwrap_or(last)
 }
-
-/// Two labels moved apart to at least a distance, about their middle, between two edges; the upper
-/// one stays the upper one.
-pub fn apart([one, other]: [f64; 2], least: f64, (top, bottom): (f64, f64)) -> [f64; 2] {
-    let first_is_upper = one <= other;
-    let (mut upper, mut lower) = if first_is_upper {
-        (one, other)
-    } else {
-        (other, one)
-    };
-    if lower - upper < least {
-        let middle = 0.5 * (upper + lower);
-        (upper, lower) = (middle - 0.5 * least, middle + 0.5 * least);
-    }
-    let up = (lower - bottom).max(0.0);
-    let down = (top - (upper - up)).max(0.0);
-    (upper, lower) = (upper - up + down, lower - up + down);
-    if first_is_upper {
-        [upper, lower]
-    } else {
-        [lower, upper]
-    }
-}

@@ -14,7 +14,7 @@ pub use column::{
     BARS, Bar, COLUMN_STATES, ColumnState, FILLINGS, Parts, bars, column_ends, column_parts,
 };
 #[cfg(not(feature = "page"))]
-pub use curve::{CURVE_CM, CurveFrame, apart, curve_top_pct};
+pub use curve::{CURVE_CM, CurveFrame, curve_top_pct};
 pub use jar::{JarLayer, jar_layers};
 #[cfg(not(feature = "page"))]
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
