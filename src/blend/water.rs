@@ -14,7 +14,7 @@ use crate::material::Group;
 use crate::water::drainage::{clean_conductivity_mm_h, skeleton_conductivity};
 use crate::water::retention::{Retention, Store, filled_share, residual};
 use crate::water::saxton_rawls::{
-    EFFECTIVE_PORES_LEAST, FACTOR_LIMITS, Normal, conductivity_mm_h, density_coefficient,
+    EFFECTIVE_PORES_LEAST, FACTOR_LIMITS, Normal, as_clay, conductivity_mm_h, density_coefficient,
     organic_matter_for_water_pct, slope_lambda, theta_1500,
 };
 
@@ -305,9 +305,8 @@ pub(crate) fn held_by_mix<L: Lane>(
     let clay = mix
         .ground_dry_kg
         .where_above(zero, ground_clay, clay_kg / mineral_kg);
-    let heavy = (density_coefficient(clay) - L::all(0.2)) * (1.0 / 0.7);
     let pieces = ((organic_pct - L::all(from)) * (1.0 / (to - from)))
-        .at_least(heavy)
+        .at_least(as_clay(clay))
         .at_most(one);
     let both = |of: fn(&Grains<L>) -> L| of(&grains) + of(&humus) * pieces;
     // What is left of a difference by rounding alone is nothing.

@@ -117,8 +117,8 @@ pub fn conductivity_as_published_mm_h<L: Lane>(effective_pores: L, lambda: L) ->
     ((L::all(3.0) - lambda) * pores).each(exp) * CONDUCTIVITY_MM_H
 }
 
-/// From 0 at 35 % clay and less to 1 at 40 % and more.
-fn as_clay<L: Lane>(clay: L) -> L {
+/// How far a soil behaves as a clay: from 0 at 35 % clay and less to 1 at 40 % and more.
+pub fn as_clay<L: Lane>(clay: L) -> L {
     let (from, over) = CLAY_RULE_FROM_OVER;
     ((clay - L::all(from)) * (1.0 / over))
         .at_least(L::all(0.0))

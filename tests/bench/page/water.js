@@ -344,7 +344,7 @@ export class Water {
     if (mineralKg < NOTHING) mineralKg = NOTHING;
     // In clay pieces count at once.
     const clay = kernel.groundDry > 0 ? kernel.groundClay : massClay / mineralKg;
-    const heavy = (densityCoefficient(clay) - 0.2) * (1 / 0.7);
+    const heavy = asClay(clay);
     let pieces = (massOrganic * 100 / earthKg - PIECES_FROM) * (1 / (PIECES_TO - PIECES_FROM));
     if (pieces < heavy) pieces = heavy;
     if (pieces > 1) pieces = 1;
