@@ -343,8 +343,7 @@ export class Water {
     let mineralKg = massSand + massSilt + massClay;
     if (mineralKg < NOTHING) mineralKg = NOTHING;
     // In clay pieces count at once.
-    const clay = kernel.groundDry > 0 ? kernel.groundClay : massClay / mineralKg;
-    const heavy = asClay(clay);
+    const heavy = asClay(kernel.groundDry > 0 ? kernel.groundClay : massClay / mineralKg);
     let pieces = (massOrganic * 100 / earthKg - PIECES_FROM) * (1 / (PIECES_TO - PIECES_FROM));
     if (pieces < heavy) pieces = heavy;
     if (pieces > 1) pieces = 1;
