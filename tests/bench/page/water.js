@@ -288,11 +288,10 @@ export class Water {
     const room = 1 / density;
     this.hold(factor, errors[draw], errors[draws + draw]);
     this.room += gravel * (1 / GRAVEL_SOLID);
-    // Its gravel in the rest of it; little earth does not fill what gravel leaves open.
+    // Its gravel in the rest of it.
     const gravelM3 = gravel * (1 / GRAVEL_SETTLED), grainsM3 = gravel * (1 / GRAVEL_SOLID);
     let rest = room - grainsM3;
-    const most = this.kg / (this.normal * LEAST_FACTOR) + this.peatKg * PEAT_ROOM;
-    rest = rest < 0 ? 0 : rest > most ? most : rest;
+    if (rest < 0) rest = 0;
     const share = gravelM3 / (gravelM3 + rest);
     this.fill(room, 1 / kernel.groundSolid);
     out[air * draws + draw] = (this.fillable - this.capacity) * 100;
