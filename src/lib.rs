@@ -34,6 +34,7 @@
 //! | [`material`] | what can be added: properties, groups, the catalogue |
 //! | [`texture`] | classes and the triangle |
 //! | [`water`] | soil water as equations: retention, pots, drainage, densities that stop roots |
+//! | [`chemistry`] | exchange, reaction, salts and nutrients as equations |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
 //! | [`recipe`] | the saved document: reading, checking, writing, the share link |
 //! | [`blend`] | mass balance, packing, skeleton |
@@ -55,6 +56,7 @@
 mod fields;
 pub mod blend;
 pub mod caution;
+pub mod chemistry;
 pub mod document;
 #[cfg(target_arch = "wasm32")]
 mod dom;

@@ -1,0 +1,70 @@
+//! Reaction: what acid and base come to through buffering and free lime.
+
+use crate::lane::Lane;
+
+/// Base in a kilogram of calcium carbonate, cmol of charge (from atomic masses).
+pub const BASE_OF_LIME_CMOL_KG: f64 = 1998.3;
+/// Acid of a kilogram of elemental sulfur once it is oxidised, cmol of charge (from atomic masses).
+pub const ACID_OF_SULFUR_CMOL_KG: f64 = 6238.0;
+/// Reaction that free lime holds where it is not the ground's own (calcite in air and soil air;
+/// common practice: 7.8 to 8.2).
+pub const LIME_PH: f64 = 8.0;
+/// Highest reaction to which free lime is spent.
+pub const LIME_PH_MOST: f64 = 8.2;
+/// Reaction from which a soil may hold free lime.
+pub const FREE_LIME_PH: f64 = 7.3;
+/// A blend's reaction is held within these.
+pub const PH_LIMITS: (f64, f64) = (3.5, 9.0);
+/// Buffering is known to be about linear between these; outside the linear answer says too much
+/// (Nelson & Su 2010, Aust. J. Soil Res. 48:201; Magdoff & Bartlett 1985, from memory).
+pub const LINEAR_PH: (f64, f64) = (5.0, 7.0);
+/// Buffering of a soil, cmol/kg for a pH unit, of a percent of clay and of organic carbon (fitted to
+/// two tables of advice, see `tests/reference`; no published regression).
+const BUFFER_OF_CLAY: f64 = 0.05;
+const BUFFER_OF_CARBON: f64 = 1.2;
+
+/// Buffering of a soil from clay and organic carbon, as fractions, cmol/kg for a pH unit.
+pub fn buffer_cmol_kg_ph<L: Lane>(clay: L, carbon: L) -> L {
+    clay * (100.0 * BUFFER_OF_CLAY) + carbon * (100.0 * BUFFER_OF_CARBON)
+}
+
+/// Acid and base that come together, in any one unit of charge.
+#[derive(Clone, Copy, Debug)]
+pub struct Balance<L> {
+    /// Buffering, charge for a pH unit, of everything.
+    pub buffer: L,
+    /// Buffering of each part times its reaction.
+    pub buffer_ph: L,
+    /// Acid that sulfur gives.
+    pub acid: L,
+    /// Base in free lime.
+    pub lime: L,
+    /// Reaction that this lime holds.
+    pub lime_ph: L,
+    /// Share of what the linear answer says outside [`LINEAR_PH`] that does not come about.
+    pub overstated: L,
+}
+
+impl<L: Lane> Balance<L> {
+    /// The reaction without free lime.
+    pub fn without_lime(&self) -> L {
+        (self.buffer_ph - self.acid) / self.buffer.at_least(L::all(1e-9))
+    }
+
+    /// The reaction that it comes to, from `from` on.
+    pub fn ph(&self, from: L) -> L {
+        let bare = self.without_lime();
+        let lifted = bare + self.lime / self.buffer.at_least(L::all(1e-9));
+        // Lime lifts to what it holds and no further; what is above it already stays.
+        let ph = bare.at_least(lifted.at_most(self.lime_ph));
+        let (low, high) = LINEAR_PH;
+        let below = (L::all(low).at_most(from) - ph).at_least(L::all(0.0));
+        let above = (ph - L::all(high).at_least(from)).at_least(L::all(0.0));
+        // What lime holds is no matter of buffering.
+        let above = self.lime_ph.where_above(ph, above, L::all(0.0));
+        let (least, most) = PH_LIMITS;
+        (ph + (below - above) * self.overstated)
+            .at_least(L::all(least))
+            .at_most(L::all(most))
+    }
+}
