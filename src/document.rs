@@ -52,6 +52,13 @@ pub fn document(outcome: &Outcome, speech: Speech) -> impl Serialize + use<> {
             touching_odds: outcome.skeleton.touching_odds,
             more_to_touch_kg: outcome.skeleton.more_to_touch_kg,
         },
+        ph: outcome.chemical.ph,
+        ec_saturated_paste_ds_m: outcome.chemical.ec_paste_ds_m,
+        ec_1to5_ds_m: outcome.chemical.ec_1to5_ds_m,
+        cec_cmol_kg: outcome.chemical.cec_cmol_kg,
+        esp_pct: outcome.chemical.esp_pct,
+        carbon_to_nitrogen: outcome.chemical.carbon_to_nitrogen,
+        carbon_to_nitrogen_added: outcome.chemical.carbon_to_nitrogen_added,
         cost: outcome.cost,
         changes: outcome.changes.map(ChangesDocument::from),
         measured: outcome.measured.as_ref().map(|measured| MeasuredDocument {
@@ -89,6 +96,16 @@ struct Document {
     #[serde(skip_serializing_if = "Option::is_none")]
     container: Option<ContainerDocument>,
     skeleton: SkeletonDocument,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ph: Option<Figure>,
+    ec_saturated_paste_ds_m: Figure,
+    ec_1to5_ds_m: Figure,
+    cec_cmol_kg: Figure,
+    esp_pct: Figure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    carbon_to_nitrogen: Option<Figure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    carbon_to_nitrogen_added: Option<Figure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<Figure>,
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -57,6 +57,7 @@ mod fields;
 pub mod blend;
 pub mod caution;
 pub mod chemistry;
+#[cfg(not(feature = "page"))]
 pub mod document;
 #[cfg(target_arch = "wasm32")]
 mod dom;

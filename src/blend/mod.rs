@@ -1,6 +1,7 @@
 //! The blend: what its parts weigh together, how they pack, and whether coarse grains touch.
 
 mod barrow;
+mod chemistry;
 pub mod fill;
 mod heap;
 mod mix;
@@ -9,6 +10,11 @@ mod skeleton;
 mod water;
 
 pub use barrow::{Barrow, Line, ground_dry_kg};
+pub use chemistry::Chemistry;
+#[cfg(not(feature = "page"))]
+pub(crate) use chemistry::{
+    Brings, ChemistryDoubt, EC_PASTE_DEFAULT, PH_DEFAULT, SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
+};
 pub(crate) use heap::Heap;
 pub(crate) use mix::{Mix, Part};
 pub use packing::{

@@ -51,6 +51,13 @@ impl<L: Lane> Balance<L> {
         (self.buffer_ph - self.acid) / self.buffer.at_least(L::all(1e-9))
     }
 
+    /// Base of the lime that is left once the reaction stands where lime holds it; 0 where all of
+    /// it is used up.
+    pub fn lime_left(&self) -> L {
+        let used = (self.lime_ph - self.without_lime()).at_least(L::all(0.0)) * self.buffer;
+        (self.lime - used).at_least(L::all(0.0))
+    }
+
     /// The reaction that it comes to, from `from` on.
     pub fn ph(&self, from: L) -> L {
         let bare = self.without_lime();

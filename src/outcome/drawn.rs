@@ -2,6 +2,8 @@
 
 use super::inputs::{Cause, Inputs};
 use super::measured::{MeasuredOutcome, weigh};
+#[cfg(not(feature = "page"))]
+use crate::blend::Chemistry;
 use crate::blend::{
     Barrow, Blend, Doubt, Earth, Heap, LEAST_FINES, Mix, Part, Through, Water, as_sold_kg,
     between_grains, conductivity, floats, gravel_touch, held_by_ground, held_by_mix, masses,
@@ -22,8 +24,12 @@ macro_rules! measures {
         #[derive(Clone, Copy, Debug, PartialEq, Eq)]
         pub enum Measure { $($(#[$doc])* $name,)* }
 
-        /// How many there are.
-        const MEASURES: usize = [$(Measure::$name,)*].len();
+        /// How many there are; the page's module draws no chemistry.
+        const MEASURES: usize = if cfg!(feature = "page") {
+            Measure::AloneDrainage as usize + 1
+        } else {
+            [$(Measure::$name,)*].len()
+        };
     };
 }
 
@@ -118,6 +124,32 @@ measures! {
     AloneAvailable,
     /// How fast water goes through it, mm/h.
     AloneDrainage,
+    /// Reaction of the blend in water.
+    Ph,
+    /// Conductivity at 1:5, dS/m.
+    Ec1To5,
+    /// Conductivity of the saturation extract, dS/m.
+    EcPaste,
+    /// Of it what crops feel, dS/m.
+    EcStress,
+    /// Exchange capacity, cmol/kg.
+    Cec,
+    /// Sodium, % of it.
+    Esp,
+    /// Carbon over nitrogen.
+    CarbonToNitrogen,
+    /// Of the additions.
+    CarbonToNitrogenAdded,
+    /// Nitrogen that the additions set free in a year, kg.
+    FreedNitrogen,
+    /// Phosphorus that was added, kg.
+    Phosphorus,
+    /// Reaction of the ground.
+    GroundPh,
+    /// Conductivity of its saturation extract, dS/m.
+    GroundEcPaste,
+    /// Its sodium, % of the exchange capacity.
+    GroundEsp,
 }
 
 /// All draws of an outcome.
@@ -441,6 +473,28 @@ fn shared(values: &[f64], causes: &[f64], weights: &[f64]) -> f64 {
     }
 }
 
+/// Writes the chemistry of the ground and of the blend into the measures.
+#[cfg(not(feature = "page"))]
+fn chemical(ground: &Chemistry<Pair>, blend: &Chemistry<Pair>, out: &mut [Pair; MEASURES]) {
+    for (of, value) in [
+        (Measure::Ph, blend.ph),
+        (Measure::Ec1To5, blend.ec_1to5_ds_m),
+        (Measure::EcPaste, blend.ec_paste_ds_m),
+        (Measure::EcStress, blend.ec_stress_ds_m),
+        (Measure::Cec, blend.cec_cmol_kg),
+        (Measure::Esp, blend.esp_pct),
+        (Measure::CarbonToNitrogen, blend.carbon_to_nitrogen),
+        (Measure::CarbonToNitrogenAdded, blend.carbon_to_nitrogen_added),
+        (Measure::FreedNitrogen, blend.freed_nitrogen_kg),
+        (Measure::Phosphorus, blend.phosphorus_kg),
+        (Measure::GroundPh, ground.ph),
+        (Measure::GroundEcPaste, ground.ec_paste_ds_m),
+        (Measure::GroundEsp, ground.esp_pct),
+    ] {
+        out[of as usize] = value;
+    }
+}
+
 impl Kernel<'_> {
     /// Every measure of two draws.
     fn pair(&mut self, draw: usize) -> [Pair; MEASURES] {
@@ -452,13 +506,29 @@ impl Kernel<'_> {
             inputs.ground(draw),
             material,
         );
-        self.measure(&inputs.doubt(draw))
+        #[allow(unused_mut, reason = "the page draws no chemistry")]
+        let mut out = self.measure(&inputs.doubt(draw));
+        #[cfg(not(feature = "page"))]
+        {
+            let ground = inputs.ground_chemistry(draw);
+            let blend = inputs.chemistry(&self.barrow.parts, &self.mix, draw);
+            chemical(&ground, &blend, &mut out);
+        }
+        out
     }
 
     /// Every measure of the typical values.
     fn typical(&mut self) -> [Pair; MEASURES] {
         self.mix = self.barrow.typical(&self.recipe.soil);
-        self.measure(&Doubt::none(self.errors))
+        #[allow(unused_mut, reason = "the page draws no chemistry")]
+        let mut out = self.measure(&Doubt::none(self.errors));
+        #[cfg(not(feature = "page"))]
+        {
+            let ground = Chemistry::of_ground(self.recipe, &self.mix);
+            let blend = Chemistry::of_typical(self.recipe, self.barrow, &self.mix);
+            chemical(&ground, &blend, &mut out);
+        }
+        out
     }
 
     /// Every measure of the mix.

@@ -1,6 +1,9 @@
 //! What is drawn for an outcome: every number of the recipe that has a range, every estimate that
 //! has a measured error, and what the model itself does not know.
 
+#[cfg(not(feature = "page"))]
+mod chemistry;
+
 use crate::blend::{Barrow, Doubt, HALF_MIXED, Part, WaterErrors};
 use crate::draws::{Column, NINETIETH, NINETY_FIFTH, Spread, Strata};
 use crate::figure::Figure;
@@ -48,6 +51,8 @@ pub enum Cause {
     InnerWater,
     /// How wide the pores between grains are.
     OpenPores,
+    /// What the chemistry of blends does not know.
+    Chemistry,
 }
 
 /// Where a number of a draw comes from: a column, at the place of the draw or always at the first.
@@ -94,6 +99,8 @@ pub(super) struct Inputs {
     open_width: Source,
     /// Whether density and moisture of the ground are given.
     given: [bool; 2],
+    #[cfg(not(feature = "page"))]
+    chemistry: chemistry::Sources,
 }
 
 /// Draws one input after the other.
@@ -332,7 +339,8 @@ impl Inputs {
             .parts
             .iter()
             .map(|part| sources(recipe, part, &mut drawing));
-        let parts: Vec<Sources> = parts.collect();
+        #[allow(unused_mut, reason = "the page draws no chemistry")]
+        let mut parts: Vec<Sources> = parts.collect();
         let half_mixed = drawing.figure(
             Cause::HalfMixed,
             "blend",
@@ -368,7 +376,11 @@ impl Inputs {
             OPEN_WIDTH,
             (-2.0, 2.0),
         );
+        #[cfg(not(feature = "page"))]
+        let chemistry = chemistry::draw(&mut drawing, recipe, barrow, &mut ground, &mut parts);
         Inputs {
+            #[cfg(not(feature = "page"))]
+            chemistry,
             causes: drawing.causes,
             columns: drawing.columns,
             ground,

@@ -26,7 +26,7 @@ pub use watered::{
     middle_half,
 };
 
-use crate::blend::{Barrow, Blend};
+use crate::blend::{Barrow, Blend, Chemistry};
 use crate::caution::{Becomes, Caution, cautions};
 use crate::draws::Strata;
 use crate::figure::Figure;
@@ -67,6 +67,11 @@ pub struct Outcome {
     pub watered_kg: Figure,
     /// The blend in its container; none where there is none, or its height is not told.
     pub container: Option<Container>,
+    /// Reaction, salts, exchange and nutrients, typical values.
+    pub chemistry: Chemistry,
+    /// The same with their ranges; the page's module draws none.
+    #[cfg(not(feature = "page"))]
+    pub chemical: Chemical,
     /// The coarse grains.
     pub skeleton: SkeletonOutcome,
     /// Money, pro rata on what is used; none if an addition has no price.
@@ -152,6 +157,60 @@ pub struct SkeletonOutcome {
     pub more_to_touch_kg: Option<Figure>,
 }
 
+/// Figures of the chemistry of a blend.
+#[cfg(not(feature = "page"))]
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chemical {
+    /// Reaction in water; none where nothing says anything of it.
+    pub ph: Option<Figure>,
+    /// Conductivity of the saturation extract, dS/m.
+    pub ec_paste_ds_m: Figure,
+    /// Of it what crops feel, dS/m.
+    pub ec_stress_ds_m: Figure,
+    /// Conductivity at 1:5 by mass, dS/m.
+    pub ec_1to5_ds_m: Figure,
+    /// Exchange capacity, cmol/kg.
+    pub cec_cmol_kg: Figure,
+    /// Sodium, % of it, as mixed.
+    pub esp_pct: Figure,
+    /// Carbon over nitrogen; none without nitrogen.
+    pub carbon_to_nitrogen: Option<Figure>,
+    /// Of the additions.
+    pub carbon_to_nitrogen_added: Option<Figure>,
+    /// Nitrogen that the additions set free in their first year, kg; less than nothing: take up.
+    pub freed_nitrogen_kg: Figure,
+    /// Phosphorus that was added, kg.
+    pub phosphorus_kg: Figure,
+    /// Reaction of the ground.
+    pub ground_ph: Figure,
+    /// Conductivity of its saturation extract, dS/m.
+    pub ground_ec_paste_ds_m: Figure,
+    /// Its sodium, % of the exchange capacity.
+    pub ground_esp_pct: Figure,
+}
+
+#[cfg(not(feature = "page"))]
+impl Chemical {
+    fn of(drawn: &Drawn) -> Chemical {
+        let figure = |of: Measure| drawn.figure(of);
+        Chemical {
+            ph: drawn.some(Measure::Ph),
+            ec_paste_ds_m: figure(Measure::EcPaste),
+            ec_stress_ds_m: figure(Measure::EcStress),
+            ec_1to5_ds_m: figure(Measure::Ec1To5),
+            cec_cmol_kg: figure(Measure::Cec),
+            esp_pct: figure(Measure::Esp),
+            carbon_to_nitrogen: drawn.some(Measure::CarbonToNitrogen),
+            carbon_to_nitrogen_added: drawn.some(Measure::CarbonToNitrogenAdded),
+            freed_nitrogen_kg: figure(Measure::FreedNitrogen),
+            phosphorus_kg: figure(Measure::Phosphorus),
+            ground_ph: figure(Measure::GroundPh),
+            ground_ec_paste_ds_m: figure(Measure::GroundEcPaste),
+            ground_esp_pct: figure(Measure::GroundEsp),
+        }
+    }
+}
+
 /// The ground without additions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Beside {
@@ -228,6 +287,9 @@ impl Outcome {
             class: texture.map(|texture| (texture.class, texture.fractions_pct[2].typical)),
         };
         let mut outcome = Outcome {
+            chemistry: Chemistry::typical(recipe, &barrow),
+            #[cfg(not(feature = "page"))]
+            chemical: Chemical::of(&drawn),
             texture,
             organic_matter_pct: drawn.some(Measure::OrganicMatter),
             organic_matter_with_char_pct: drawn

@@ -278,6 +278,7 @@ fn is_measured(recipe: &Recipe, cause: Cause) -> bool {
 /// A trait of the ground in words, and the test that would settle it.
 fn trait_text(of: Trait) -> (&'static str, &'static str) {
     let jar = "a jar test or a laboratory's texture";
+    let report = "a soil laboratory's report";
     match of {
         Trait::BulkDensity => (
             "density as it lies",
@@ -289,6 +290,11 @@ fn trait_text(of: Trait) -> (&'static str, &'static str) {
         Trait::Crumb => ("crumb", "crumbs laid in water for an hour"),
         Trait::Sand => ("sand", jar),
         Trait::Silt => ("silt", jar),
+        Trait::Ph => ("pH", report),
+        Trait::EcSaturatedPaste | Trait::Ec1To5 | Trait::Ec1To2 => ("salts", report),
+        Trait::Cec => ("exchange capacity", report),
+        Trait::SodiumShare => ("sodium", report),
+        Trait::Carbonate => ("lime", "a drop of vinegar, or a laboratory's report"),
         _ => ("clay", jar),
     }
 }
@@ -316,6 +322,19 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
                 Property::GrainDensity | Property::SolidDensity => ("the grain density", bucket),
                 Property::OrganicMatter => ("the organic matter", sheet),
                 Property::Char => ("the char", sheet),
+                Property::Ph => ("the pH", sheet),
+                Property::Ec1To5 => ("the salts", sheet),
+                Property::Cec => ("the exchange capacity", sheet),
+                Property::Buffer => ("the buffering", sheet),
+                Property::CarbonateEquivalent => ("the lime", "a drop of vinegar, or the label"),
+                Property::Gypsum => ("the gypsum", "the label"),
+                Property::Sulfur => ("the sulfur", "the label"),
+                Property::Nitrogen => ("the nitrogen", sheet),
+                Property::Phosphorus => ("the phosphorus", sheet),
+                Property::Potassium => ("the potassium", sheet),
+                Property::Sodium => ("the sodium", sheet),
+                Property::Carbon => ("the carbon", sheet),
+                Property::KeptAfterYear1 => ("how fast it decays", "a season's wait"),
                 _ => ("the grain sizes", sheet),
             };
             (owned(what, line), test)
@@ -329,6 +348,10 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
         Cause::InnerWater => (
             "what the pores inside grains hold".into(),
             "a pot soaked, drained and measured",
+        ),
+        Cause::Chemistry => (
+            "how soils of one kind differ in buffering and exchange".into(),
+            "a soil laboratory's report",
         ),
         Cause::OpenPores => (
             "how wide the pores between grains are".into(),
