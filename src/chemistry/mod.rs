@@ -1,6 +1,7 @@
 //! Soil chemistry as equations: exchange and sodium, reaction, salts, nutrients. Everything adds up
 //! on dry mass; reaction, shares and C:N do not, and are computed from what does.
 
+pub mod crop;
 pub mod exchange;
 pub mod nutrients;
 pub mod reaction;

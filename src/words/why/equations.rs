@@ -104,6 +104,7 @@ pub fn equations() -> Vec<Equation> {
         among_grains(),
         hole_walls(),
         root_limits(),
+        salt_and_crops(),
     ]
 }
 
@@ -361,6 +362,17 @@ fn root_limits() -> Equation {
          University of Florida after Harris 1990 and Morris & Lowery 1988; a university's lecture \
          table",
         "Mineral soils, moist. For one class the tables differ by up to a fifth.".into(),
+    )
+}
+
+fn salt_and_crops() -> Equation {
+    equation(
+        "What salt costs a crop",
+        "Maas 1990, table of the US Salinity Laboratory, in the form of Maas & Hoffman 1977; beet \
+         while it germinates after FAO Irrigation and Drainage Paper 29, from memory",
+        "Grown plants in the field, in percent of the yield without salt. Seedlings are more \
+         sensitive; other plants are not told."
+            .into(),
     )
 }
 
