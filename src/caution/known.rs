@@ -2,6 +2,7 @@
 
 use super::Becomes;
 use crate::blend::Barrow;
+use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Hazards};
 use crate::recipe::{Near, Place, Recipe};
 
@@ -14,6 +15,8 @@ pub(super) struct Used<'a> {
     pub(super) hazards: Hazards,
     /// The usual rate on an area, kg/m2, where there is one.
     pub(super) usual_kg_m2: Option<f64>,
+    /// Loose volume as it is mixed in; none of what lies on top, m3.
+    pub(super) mixed_m3: f64,
     pub(super) moist_kg: f64,
     pub(super) dry_kg: f64,
 }
@@ -21,6 +24,8 @@ pub(super) struct Used<'a> {
 pub(super) struct Known<'a> {
     pub(super) used: Vec<Used<'a>>,
     pub(super) place: Option<&'a Place>,
+    /// Whether the ground's sodium is given.
+    pub(super) sodium_is_given: bool,
     pub(super) barrow: &'a Barrow,
     pub(super) becomes: Becomes,
     /// What one container weighs, or the whole bed, kg, watered and drained.
@@ -53,6 +58,7 @@ impl<'a> Known<'a> {
                 group: line.material.group,
                 hazards: entry.map_or_else(|| of_own(line.material.group), |entry| entry.hazards),
                 usual_kg_m2: entry.and_then(|entry| entry.usual_kg_m2),
+                mixed_m3: if line.on_top { 0.0 } else { line.loose_m3 },
                 moist_kg: line.moist_kg,
                 dry_kg: line.dry_kg,
             });
@@ -62,6 +68,7 @@ impl<'a> Known<'a> {
                 / place.and_then(|place| place.count).unwrap_or(1.0),
             all_kg: becomes.watered_kg + on_top_kg,
             becomes,
+            sodium_is_given: recipe.ground.get(Trait::SodiumShare).is_some(),
             used,
             place,
             barrow,

@@ -6,7 +6,7 @@ mod rules;
 
 pub use rules::{AREA_DEPTH_M, LIFT_KG};
 
-use crate::blend::Barrow;
+use crate::blend::{Barrow, Chemistry};
 use crate::recipe::Recipe;
 use crate::texture::Class;
 use known::Known;
@@ -97,6 +97,28 @@ cares! {
     OverRate "over_rate" Warn;
     /// Run-off to water.
     RunOff "run_off" Warn;
+    /// Too salty for most plants.
+    SaltHigh "salt_high" Stop;
+    /// Salt that stalls seedlings.
+    SaltSeedling "salt_seedling" Warn;
+    /// Sodium that must be replaced before it is washed.
+    SodicFirst "sodic_first" Warn;
+    /// Gypsum without water that leaves.
+    GypsumLeach "gypsum_leach" Warn;
+    /// Nitrogen taken up by what decays.
+    NitrogenLockup "nitrogen_lockup" Warn;
+    /// Too acid.
+    PhLow "ph_low" Warn;
+    /// Gypsum that has nothing to do.
+    GypsumIdle "gypsum_idle" Note;
+    /// Free lime.
+    PhHigh "ph_high" Note;
+    /// What salt costs a crop.
+    SaltCrop "salt_crop" Note;
+    /// Phosphorus that piles up.
+    Phosphorus "phosphorus" Note;
+    /// A mix that sinks as it decays.
+    Sinks "sinks" Note;
     /// Germs of compost dust.
     Legionella "legionella" Note;
     /// Nuisance dust.
@@ -124,8 +146,10 @@ pub struct Caution {
     pub asks: bool,
     /// The additions that raised it, by their place in the recipe; none where ground or place did.
     pub additions: Vec<usize>,
-    /// The weight that raised it, kg.
+    /// The weight that raised it, or that would mend it, kg.
     pub weight_kg: Option<f64>,
+    /// Another number that raised it: dS/m, %, pH or mg/kg.
+    pub number: Option<f64>,
 }
 
 impl Caution {
@@ -142,6 +166,9 @@ impl Caution {
             Care::Lead | Care::RunOff => "place.near",
             Care::DeckLoad => "place.on",
             Care::WetClay => "ground.clay_pct",
+            Care::SodicFirst | Care::GypsumIdle => "ground.sodium_share_pct",
+            Care::PhHigh => "ground.carbonate_pct",
+            Care::SaltCrop => "place.crop",
             _ => return None,
         };
         Some(field.into())
@@ -161,6 +188,8 @@ pub struct Becomes {
     pub settled_kg_m3: f64,
     /// Texture class of the blend, and its clay, %.
     pub class: Option<(Class, f64)>,
+    /// Its chemistry.
+    pub chemistry: Chemistry,
 }
 
 /// Every caution of a recipe, the gravest first. The barrow and what becomes of it must be those of

@@ -37,6 +37,32 @@ pub const AREA_DEPTH_M: f64 = 0.15;
 /// A blend that drains so many times as fast as the clay under it holds water at the seam (a choice:
 /// one class and more of conductivity).
 const BATH_TUB_TIMES: f64 = 10.0;
+/// Conductivity of the saturation extract from which seedlings may stall, dS/m (0 to 2: almost no
+/// injury; Ali, Practices of Irrigation, table 8.6).
+const SEEDLING_DS_M: f64 = 2.0;
+/// And from which most plants that tolerate little are hurt, dS/m (same table).
+const SALTY_DS_M: f64 = 4.0;
+/// Yield below which what salt costs a crop is told, % (a choice).
+#[cfg(not(feature = "page"))]
+const YIELD_PCT: f64 = 90.0;
+/// Sodium, % of the exchange capacity, from which clay in rain may disperse (Northcote & Skene 1972,
+/// from memory), and from which a soil is sodic (US Salinity Laboratory 1954).
+const WATCHED_ESP_PCT: f64 = 6.0;
+const SODIC_ESP_PCT: f64 = 15.0;
+/// Nitrogen that the additions take up in a year, of the dry mass, from which it is told: about what
+/// garden soil sets free meanwhile (10 to 20 lb on an acre for 1 % of organic matter; common practice).
+const LOCKED_NITROGEN: f64 = 20e-6;
+/// Rise of a phosphorus test from which it is told, of the dry mass: from nothing to very high
+/// (Mehlich-3, 68 mg/kg, Rutgers), if half of what is added counts in it.
+const PHOSPHORUS: f64 = 68e-6;
+/// Share of added phosphorus that a test finds (a choice).
+const PHOSPHORUS_FOUND: f64 = 0.5;
+/// Reaction below which aluminium and manganese may harm roots, and above which free lime is likely
+/// (common practice).
+const ACID_PH: f64 = 5.2;
+const LIMED_PH: f64 = 7.8;
+/// Share of the heap from which organic matter lets it sink (common practice).
+const SINKS_SHARE: f64 = 0.5;
 /// Materials that may be of treated or painted wood.
 const OF_WOOD: [&str; 3] = ["sawdust", "wood_chips", "wood_ash"];
 
@@ -61,9 +87,11 @@ pub(super) fn raise(of: Care, known: &Known, out: &mut Vec<Caution>) {
     let weight_kg = match of {
         Care::HeavyPot => Some(known.each_kg),
         Care::DeckLoad => Some(known.all_kg),
+        Care::NitrogenLockup => Some(-known.becomes.chemistry.freed_nitrogen_kg),
         _ => None,
     };
-    let place = by_place(of, known);
+    let (chemical, number) = by_chemistry(of, known);
+    let place = by_place(of, known).or(chemical);
     for (how, additions) in [(Told, told), (Asked, asked)] {
         if !additions.is_empty() || place == Some(how) {
             out.push(Caution {
@@ -71,6 +99,7 @@ pub(super) fn raise(of: Care, known: &Known, out: &mut Vec<Caution>) {
                 asks: how == Asked,
                 additions,
                 weight_kg,
+                number,
             });
         }
     }
@@ -142,6 +171,61 @@ fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
         _ => None,
     }
 }
+
+/// By what the mix comes to, and the number that decides.
+fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
+    let it = &known.becomes.chemistry;
+    let salt = it.ec_stress_ds_m;
+    let (raises, number) = match of {
+        Care::SaltHigh => (salt > SALTY_DS_M, salt),
+        Care::SaltSeedling => (salt > SEEDLING_DS_M && salt <= SALTY_DS_M, salt),
+        #[cfg(not(feature = "page"))]
+        Care::SaltCrop => {
+            let crop = known.place.and_then(|place| place.crop.as_deref());
+            let response = crop.and_then(crate::chemistry::crop::find);
+            let pct = response.and_then(|crop| crop.response);
+            let pct = pct.map_or(100.0, |response| response.yield_pct(salt));
+            (pct < YIELD_PCT, pct)
+        }
+        Care::SodicFirst => (it.esp_pct >= SODIC_ESP_PCT, it.esp_pct),
+        Care::GypsumLeach if it.gypsum_kg > 0.0 && it.esp_pct >= WATCHED_ESP_PCT => {
+            let drains = known.place.and_then(|place| place.drains);
+            let raised = match drains {
+                Some(true) => None,
+                Some(false) => Some(Told),
+                None => Some(Asked),
+            };
+            return (raised, None);
+        }
+        Care::NitrogenLockup => (it.freed_nitrogen_kg < -LOCKED_NITROGEN * it.fine_kg, 0.0),
+        Care::PhLow => (it.ph < ACID_PH, it.ph),
+        Care::GypsumIdle if it.gypsum_kg > 0.0 && it.esp_pct < WATCHED_ESP_PCT => {
+            let raised = if known.sodium_is_given { Told } else { Asked };
+            return (Some(raised), Some(it.esp_pct));
+        }
+        Care::PhHigh => (it.ph > LIMED_PH || it.lime_left_pct > LIME_LEFT_PCT, it.ph),
+        Care::Phosphorus => {
+            let found = it.phosphorus_kg * PHOSPHORUS_FOUND / it.fine_kg;
+            (found > PHOSPHORUS, found * 1e6)
+        }
+        Care::Sinks => {
+            let (mut organic_m3, mut all_m3) = (0.0, known.barrow.ground_loose_m3());
+            for used in &known.used {
+                all_m3 += used.mixed_m3;
+                if used.group.is_organic() && used.group != Group::Char {
+                    organic_m3 += used.mixed_m3;
+                }
+            }
+            (organic_m3 > SINKS_SHARE * all_m3, 0.0)
+        }
+        _ => return (None, None),
+    };
+    (raises.then_some(Told), Some(number))
+}
+
+/// Lime that is left from which it is told, % (a drop of vinegar fizzes from about half of it on;
+/// common practice).
+const LIME_LEFT_PCT: f64 = 0.5;
 
 /// The area of the ground, m2: as given, or as deep as a garden is dug.
 fn area_m2(known: &Known) -> f64 {

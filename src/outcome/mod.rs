@@ -285,9 +285,10 @@ impl Outcome {
                 (masses.dry_kg - masses.coarse_kg) / (volumes.settled_m3 - stones_m3)
             },
             class: texture.map(|texture| (texture.class, texture.fractions_pct[2].typical)),
+            chemistry: Chemistry::typical(recipe, &barrow),
         };
         let mut outcome = Outcome {
-            chemistry: Chemistry::typical(recipe, &barrow),
+            chemistry: becomes.chemistry,
             #[cfg(not(feature = "page"))]
             chemical: Chemical::of(&drawn),
             texture,

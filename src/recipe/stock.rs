@@ -2,7 +2,7 @@
 //! with, and no more.
 //!
 //! A line for each material: id, name and group, then numbers: low, typical and high of the
-//! properties that mixing needs, hazards, usual rate. Between them stands `;`, and nothing for what
+//! properties that mixing needs, hazards, usual rate, typical values of what the chemistry needs. Between them stands `;`, and nothing for what
 //! is not known.
 
 use super::{number_of_text, number_text};
@@ -31,6 +31,9 @@ pub fn stock_text(entries: &[Entry]) -> String {
         items.push(entry.hazards.typical.to_string());
         items.push(entry.hazards.worst.to_string());
         items.push(known(entry.usual_kg_m2));
+        for property in &Property::ALL[MIXED..] {
+            items.push(known(entry.properties.typical(*property)));
+        }
         out += &items.join(";");
         out.push('\n');
     }
@@ -55,13 +58,17 @@ pub fn stock_of_text(text: &'static str) -> Vec<Entry> {
         }
         let typical = items.number().unwrap_or(0.0) as u64;
         let worst = items.number().unwrap_or(0.0) as u64;
+        let usual_kg_m2 = items.number();
+        for property in &Property::ALL[MIXED..] {
+            properties.set(*property, items.number().map(Figure::exact));
+        }
         out.push(Entry {
             id,
             name,
             group,
             properties,
             hazards: Hazards { typical, worst },
-            usual_kg_m2: items.number(),
+            usual_kg_m2,
         });
     }
 }

@@ -2,6 +2,7 @@
 //! decides is not known.
 
 use super::english::in_sentence;
+use super::number::significant;
 use super::{Speech, Text};
 use crate::caution::{Caution, LIFT_KG, Severity};
 
@@ -50,8 +51,9 @@ pub fn care_text(caution: &Caution, speech: Speech) -> String {
     };
     let text = Text::after(first, caution.of as usize);
     let lift = speech.mass(LIFT_KG);
-    match caution.weight_kg {
-        Some(kg) => text.with(&[&speech.mass(kg), &lift]),
-        None => text.with(&[&lift]),
+    match (caution.weight_kg, caution.number) {
+        (Some(kg), _) => text.with(&[&speech.mass(kg), &lift]),
+        (_, Some(number)) => text.with(&[&significant(number, 2)]),
+        _ => text.with(&[&lift]),
     }
 }
