@@ -1,16 +1,18 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! The catalogue that a page lends its module: to the last bit what the program holds.
 
+use barrowmix::figure::Figure;
 use barrowmix::material::{Entry, Properties, Property, catalogue};
 use barrowmix::recipe::{stock_of_text, stock_text};
 
-/// What mixing needs of a material; nothing that is computed with is left behind.
+/// What a page computes with: what mixing needs, with its range, and typical values of the rest.
 fn mixed(entry: &Entry) -> Entry {
     let mut properties = Properties::NONE;
     for property in Property::ALL {
-        if *property as usize <= Property::Coarse as usize {
-            properties.set(*property, entry.properties.get(*property));
-        }
+        let given = entry.properties.get(*property);
+        let is_mixed = *property as usize <= Property::Coarse as usize;
+        let typical = given.map(|figure| Figure::exact(figure.typical));
+        properties.set(*property, if is_mixed { given } else { typical });
     }
     Entry {
         properties,
