@@ -13,7 +13,7 @@ pub const LIME_PH: f64 = 8.0;
 pub const LIME_PH_MOST: f64 = 8.2;
 /// Reaction from which a soil may hold free lime.
 pub const FREE_LIME_PH: f64 = 7.3;
-/// A blend's reaction is held within these.
+/// A blend's reaction is held within these, unless its ground lies outside.
 pub const PH_LIMITS: (f64, f64) = (3.5, 9.0);
 /// Buffering is known to be about linear between these; outside the linear answer says too much
 /// (Nelson & Su 2010, Aust. J. Soil Res. 48:201; Magdoff & Bartlett 1985, from memory).
@@ -71,7 +71,7 @@ impl<L: Lane> Balance<L> {
         let above = self.lime_ph.where_above(ph, above, L::all(0.0));
         let (least, most) = PH_LIMITS;
         (ph + (below - above) * self.overstated)
-            .at_least(L::all(least))
-            .at_most(L::all(most))
+            .at_least(L::all(least).at_most(from))
+            .at_most(L::all(most).at_least(from))
     }
 }

@@ -1,5 +1,7 @@
 //! One recipe in, everything out.
 
+#[cfg(not(feature = "page"))]
+mod chemical;
 mod container;
 mod drawn;
 mod inputs;
@@ -10,6 +12,8 @@ mod rules;
 #[cfg(not(feature = "page"))]
 mod watered;
 
+#[cfg(not(feature = "page"))]
+pub use chemical::Chemical;
 pub use container::{Container, pot};
 pub use drawn::{Change, Drawn, Measure};
 pub use inputs::Cause;
@@ -155,60 +159,6 @@ pub struct SkeletonOutcome {
     pub touching_odds: Option<f64>,
     /// How much more of the largest coarse addition makes them touch, kg as sold.
     pub more_to_touch_kg: Option<Figure>,
-}
-
-/// Figures of the chemistry of a blend.
-#[cfg(not(feature = "page"))]
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Chemical {
-    /// Reaction in water; none where nothing says anything of it.
-    pub ph: Option<Figure>,
-    /// Conductivity of the saturation extract, dS/m.
-    pub ec_paste_ds_m: Figure,
-    /// Of it what crops feel, dS/m.
-    pub ec_stress_ds_m: Figure,
-    /// Conductivity at 1:5 by mass, dS/m.
-    pub ec_1to5_ds_m: Figure,
-    /// Exchange capacity, cmol/kg.
-    pub cec_cmol_kg: Figure,
-    /// Sodium, % of it, as mixed.
-    pub esp_pct: Figure,
-    /// Carbon over nitrogen; none without nitrogen.
-    pub carbon_to_nitrogen: Option<Figure>,
-    /// Of the additions.
-    pub carbon_to_nitrogen_added: Option<Figure>,
-    /// Nitrogen that the additions set free in their first year, kg; less than nothing: take up.
-    pub freed_nitrogen_kg: Figure,
-    /// Phosphorus that was added, kg.
-    pub phosphorus_kg: Figure,
-    /// Reaction of the ground.
-    pub ground_ph: Figure,
-    /// Conductivity of its saturation extract, dS/m.
-    pub ground_ec_paste_ds_m: Figure,
-    /// Its sodium, % of the exchange capacity.
-    pub ground_esp_pct: Figure,
-}
-
-#[cfg(not(feature = "page"))]
-impl Chemical {
-    fn of(drawn: &Drawn) -> Chemical {
-        let figure = |of: Measure| drawn.figure(of);
-        Chemical {
-            ph: drawn.some(Measure::Ph),
-            ec_paste_ds_m: figure(Measure::EcPaste),
-            ec_stress_ds_m: figure(Measure::EcStress),
-            ec_1to5_ds_m: figure(Measure::Ec1To5),
-            cec_cmol_kg: figure(Measure::Cec),
-            esp_pct: figure(Measure::Esp),
-            carbon_to_nitrogen: drawn.some(Measure::CarbonToNitrogen),
-            carbon_to_nitrogen_added: drawn.some(Measure::CarbonToNitrogenAdded),
-            freed_nitrogen_kg: figure(Measure::FreedNitrogen),
-            phosphorus_kg: figure(Measure::Phosphorus),
-            ground_ph: figure(Measure::GroundPh),
-            ground_ec_paste_ds_m: figure(Measure::GroundEcPaste),
-            ground_esp_pct: figure(Measure::GroundEsp),
-        }
-    }
 }
 
 /// The ground without additions.

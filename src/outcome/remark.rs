@@ -3,6 +3,8 @@
 use super::measured::{Disagreement, path as measured_path};
 use crate::caution::Severity;
 use crate::figure::Figure;
+#[cfg(not(feature = "page"))]
+use crate::ground::Trait;
 use crate::quantity::Unit;
 use crate::recipe::{Measurement, Path, Sample};
 
@@ -175,6 +177,40 @@ pub enum Remark {
     },
     /// Crumb was not given.
     EstimatedCrumb,
+    /// Something of the ground's chemistry was not given.
+    #[cfg(not(feature = "page"))]
+    EstimatedChemistry {
+        /// What.
+        of: Trait,
+        /// Taken as, in its own unit.
+        value: f64,
+    },
+    /// Nothing is known of an own material's chemistry.
+    #[cfg(not(feature = "page"))]
+    EstimatedKind {
+        /// Its name.
+        name: String,
+        /// Its place in the recipe.
+        path: Path,
+    },
+    /// The cations' shares of the exchange are more than all of it.
+    #[cfg(not(feature = "page"))]
+    SharesOver {
+        /// Their sum, %.
+        sum_pct: f64,
+    },
+    /// Carbonate in a ground that is not basic.
+    #[cfg(not(feature = "page"))]
+    LimeInAcid,
+    /// Reaction outside the range in which buffering is known to be about linear.
+    #[cfg(not(feature = "page"))]
+    ReactionOutside,
+    /// A crop for which no table has numbers.
+    #[cfg(not(feature = "page"))]
+    UnknownCrop {
+        /// As it was given.
+        crop: String,
+    },
     /// The group of an own material was not given.
     EstimatedGroup {
         /// Its name.
@@ -272,6 +308,18 @@ impl Remark {
             Remark::EstimatedDensity { .. } => "estimated_density",
             Remark::EstimatedWater { .. } => "estimated_water",
             Remark::EstimatedCrumb => "estimated_crumb",
+            #[cfg(not(feature = "page"))]
+            Remark::EstimatedChemistry { .. } => "estimated_chemistry",
+            #[cfg(not(feature = "page"))]
+            Remark::EstimatedKind { .. } => "estimated_kind",
+            #[cfg(not(feature = "page"))]
+            Remark::SharesOver { .. } => "shares_over",
+            #[cfg(not(feature = "page"))]
+            Remark::LimeInAcid => "lime_in_acid",
+            #[cfg(not(feature = "page"))]
+            Remark::ReactionOutside => "reaction_outside",
+            #[cfg(not(feature = "page"))]
+            Remark::UnknownCrop { .. } => "unknown_crop",
             Remark::EstimatedGroup { .. } => "estimated_group",
             Remark::EstimatedFractions { .. } => "estimated_fractions",
             Remark::Pressed { .. } => "pressed",
@@ -321,6 +369,16 @@ impl Remark {
             }
             Remark::EstimatedWater { .. } => "ground.water_per_dry_pct".into(),
             Remark::EstimatedCrumb => "ground.crumb".into(),
+            #[cfg(not(feature = "page"))]
+            Remark::EstimatedChemistry { of, .. } => Path::from("ground").field(of.name()),
+            #[cfg(not(feature = "page"))]
+            Remark::EstimatedKind { path, .. } => path.field("ph"),
+            #[cfg(not(feature = "page"))]
+            Remark::SharesOver { .. } => "ground.calcium_share_pct".into(),
+            #[cfg(not(feature = "page"))]
+            Remark::LimeInAcid => "ground.carbonate_pct".into(),
+            #[cfg(not(feature = "page"))]
+            Remark::UnknownCrop { .. } => "place.crop".into(),
             Remark::EstimatedGroup { path, .. } => path.field("group"),
             Remark::EstimatedFractions { path, .. } => path.field("sand_pct"),
             Remark::NoSkeletonQuestion => "ground.clay_pct".into(),

@@ -442,6 +442,8 @@ pub(super) fn notes(recipe: &Recipe, outcome: &Outcome) -> Vec<Remark> {
     material_notes(recipe, &mut notes);
     texture_notes(outcome, &mut notes);
     water_notes(recipe, outcome, &mut notes);
+    #[cfg(not(feature = "page"))]
+    super::chemical::notes(recipe, outcome, &mut notes);
     if outcome.blend.skeleton.share > 0.0 && outcome.blend.skeleton.touching.is_none() {
         notes.push(Remark::NoSkeletonQuestion);
     }

@@ -402,6 +402,13 @@ fn note(remark: &Remark, speech: Speech) -> String {
         Remark::EstimatedWater { water_per_dry_pct } => {
             Text::EstimatedWater.with(&[&percent(*water_per_dry_pct)])
         }
+        #[cfg(not(feature = "page"))]
+        Remark::EstimatedChemistry { .. }
+        | Remark::EstimatedKind { .. }
+        | Remark::SharesOver { .. }
+        | Remark::LimeInAcid
+        | Remark::ReactionOutside
+        | Remark::UnknownCrop { .. } => super::chemical::note_text(remark),
         Remark::EstimatedCrumb => Text::EstimatedCrumb.text().into(),
         Remark::EstimatedGroup { name, .. } => Text::EstimatedGroup.with(&[name]),
         Remark::EstimatedFractions { name, .. } => Text::EstimatedFractions.with(&[name]),

@@ -1,6 +1,8 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
 mod care;
+#[cfg(not(feature = "page"))]
+mod chemical;
 mod doubt;
 mod english;
 #[cfg(not(feature = "page"))]
