@@ -2,6 +2,8 @@
 //! Cautions: each has recipes that raise it and recipes that do not. What raises them, and at which
 //! weight or dose, is common practice and stands with its source in `src/caution/rules.rs`.
 
+#[path = "support/chemical_cares.rs"]
+mod chemical_cares;
 mod support;
 
 use barrowmix::caution::{AREA_DEPTH_M, Care, LIFT_KG, Severity};
@@ -96,6 +98,17 @@ fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
         )
     };
     match of {
+        Care::SaltHigh
+        | Care::SaltSeedling
+        | Care::SodicFirst
+        | Care::GypsumLeach
+        | Care::NitrogenLockup
+        | Care::PhLow
+        | Care::GypsumIdle
+        | Care::PhHigh
+        | Care::SaltCrop
+        | Care::Phosphorus
+        | Care::Sinks => chemical_cares::cases(of),
         Care::BuriedLines => (
             vec![
                 (recipe("gypsum", 0.1, bed.clone()), false),
@@ -679,14 +692,22 @@ fn the_gravest_come_first_and_all_are_told() {
     let told: Vec<Care> = outcome.cautions.iter().map(|caution| caution.of).collect();
     let not = Care::ALL.iter().filter(|of| !told.contains(of));
     // A container is not dug into the ground; its height is not told, and so light a mix is not
-    // dense.
+    // dense. So much salt is more than seedlings', meals free more nitrogen than wood takes, lime
+    // and sulfur cancel out, and there is some sodium, which leaves gypsum something to do.
     assert_eq!(
         not.collect::<Vec<_>>(),
         [
             &Care::BuriedLines,
             &Care::BathTub,
             &Care::WetPot,
-            &Care::TooDense
+            &Care::TooDense,
+            &Care::SaltSeedling,
+            &Care::SodicFirst,
+            &Care::NitrogenLockup,
+            &Care::PhLow,
+            &Care::GypsumIdle,
+            &Care::PhHigh,
+            &Care::SaltCrop,
         ],
         "all are raised"
     );

@@ -3,9 +3,7 @@
 use super::{Mix, Part};
 use crate::blend::{Barrow, carries};
 use crate::chemistry::exchange::{SODIUM_G_MOL, esp_pct, estimated_cec_cmol_kg};
-use crate::chemistry::nutrients::{
-    ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN, freed_nitrogen,
-};
+use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN, freed_nitrogen};
 use crate::chemistry::reaction::{
     ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, Balance, FREE_LIME_PH, LIME_PH, LIME_PH_MOST,
     buffer_cmol_kg_ph,
@@ -141,8 +139,7 @@ impl<L: Lane> Brings<L> {
         let sodium_pct = given(Trait::SodiumShare).unwrap_or(L::all(SODIUM_SHARE_DEFAULT.typical));
         let brings = Brings {
             ph,
-            buffer: (buffer_cmol_kg_ph(clay, carbon) * doubt.buffer)
-                .at_least(L::all(BUFFER_LEAST)),
+            buffer: (buffer_cmol_kg_ph(clay, carbon) * doubt.buffer).at_least(L::all(BUFFER_LEAST)),
             lime: carbonate * (0.01 * BASE_OF_LIME_CMOL_KG),
             acid: zero,
             ec_1to5,
@@ -177,8 +174,9 @@ impl<L: Lane> Brings<L> {
         let buffer = match (given(Property::Buffer), ph) {
             _ if dissolves => zero,
             (Some(buffer), Some(_)) => buffer.at_least(L::all(BUFFER_LEAST)),
-            (None, Some(_)) => (clay * 5.0 + organic * BUFFER_OF_ORGANIC)
-                .at_least(L::all(BUFFER_LEAST)),
+            (None, Some(_)) => {
+                (clay * 5.0 + organic * BUFFER_OF_ORGANIC).at_least(L::all(BUFFER_LEAST))
+            }
             // Without a reaction of its own it moves none.
             (_, None) => zero,
         };
@@ -283,7 +281,7 @@ fn usual_decay(group: Group) -> f64 {
 /// Chemistry of a mix.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Chemistry<L = f64> {
-    /// Reaction in water, once lime and sulfur have acted.
+    /// Reaction in water, once lime and sulfur have acted; no number where nothing tells any.
     pub ph: L,
     /// Lime that nothing uses up, % of the dry mass without grains over 2 mm.
     pub lime_left_pct: L,
@@ -363,10 +361,9 @@ impl<L: Lane> Chemistry<L> {
         }
         let per = |sum: L| sum / fine_kg.at_least(L::all(1e-12));
         let none = L::all(f64::NAN);
-        let over = |carbon: L, nitrogen: L| {
-            nitrogen.where_above(zero, carbon / nitrogen, none)
-        };
-        let from = earth_kg.where_above(zero, earth.ph, balance.without_lime());
+        let over = |carbon: L, nitrogen: L| nitrogen.where_above(zero, carbon / nitrogen, none);
+        // Where there is no ground, from where the parts stand together.
+        let from = earth_kg.where_above(zero, earth.ph, balance.bare());
         let saturation = per(paste);
         let gypsum = per(gypsum_kg);
         let ec_1to5 = per(salt);
@@ -374,7 +371,7 @@ impl<L: Lane> Chemistry<L> {
         let all_carbon = carbon + earth_kg * earth.carbon;
         let all_nitrogen = nitrogen + earth_kg * earth.nitrogen;
         Chemistry {
-            ph: balance.ph(from),
+            ph: balance.buffer.where_above(zero, balance.ph(from), none),
             lime_left_pct: per(balance.lime_left()) * (100.0 / BASE_OF_LIME_CMOL_KG),
             ec_1to5_ds_m: ec_1to5 + gypsum_1to5_ds_m(gypsum),
             ec_paste_ds_m: ec_stress + gypsum_paste_ds_m(gypsum, saturation),
@@ -423,11 +420,7 @@ impl Chemistry<Pair> {
 }
 
 /// What the ground of a recipe brings, typical values.
-fn earth(
-    recipe: &Recipe,
-    mix: &Mix<Pair>,
-    doubt: &ChemistryDoubt<Pair>,
-) -> (Brings<Pair>, Pair) {
+fn earth(recipe: &Recipe, mix: &Mix<Pair>, doubt: &ChemistryDoubt<Pair>) -> (Brings<Pair>, Pair) {
     let ground = |of: Trait| recipe.ground.typical(of).map(Pair::all);
     Brings::of_ground(&mix.ground, ground, doubt)
 }

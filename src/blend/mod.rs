@@ -13,7 +13,8 @@ pub use barrow::{Barrow, Line, ground_dry_kg};
 pub use chemistry::Chemistry;
 #[cfg(not(feature = "page"))]
 pub(crate) use chemistry::{
-    Brings, CARBONATE_ABOVE_PCT, CARBONATE_ABOVE_PH, ChemistryDoubt, EC_PASTE_DEFAULT, PH_DEFAULT, SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
+    Brings, CARBONATE_ABOVE_PCT, CARBONATE_ABOVE_PH, ChemistryDoubt, EC_PASTE_DEFAULT, PH_DEFAULT,
+    SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
 };
 pub(crate) use heap::Heap;
 pub(crate) use mix::{Mix, Part};

@@ -61,6 +61,8 @@ cares! {
     BuriedLines "buried_lines" Stop;
     /// A container that no water leaves.
     NoHole "no_hole" Stop;
+    /// Too salty for most plants.
+    SaltHigh "salt_high" Stop;
     /// Lead near old buildings and roads.
     Lead "lead" Warn;
     /// Digging clay wet.
@@ -97,8 +99,6 @@ cares! {
     OverRate "over_rate" Warn;
     /// Run-off to water.
     RunOff "run_off" Warn;
-    /// Too salty for most plants.
-    SaltHigh "salt_high" Stop;
     /// Salt that stalls seedlings.
     SaltSeedling "salt_seedling" Warn;
     /// Sodium that must be replaced before it is washed.

@@ -46,6 +46,11 @@ pub struct Balance<L> {
 }
 
 impl<L: Lane> Balance<L> {
+    /// The reaction without sulfur and free lime.
+    pub fn bare(&self) -> L {
+        self.buffer_ph / self.buffer.at_least(L::all(1e-9))
+    }
+
     /// The reaction without free lime.
     pub fn without_lime(&self) -> L {
         (self.buffer_ph - self.acid) / self.buffer.at_least(L::all(1e-9))

@@ -484,7 +484,10 @@ fn chemical(ground: &Chemistry<Pair>, blend: &Chemistry<Pair>, out: &mut [Pair; 
         (Measure::Cec, blend.cec_cmol_kg),
         (Measure::Esp, blend.esp_pct),
         (Measure::CarbonToNitrogen, blend.carbon_to_nitrogen),
-        (Measure::CarbonToNitrogenAdded, blend.carbon_to_nitrogen_added),
+        (
+            Measure::CarbonToNitrogenAdded,
+            blend.carbon_to_nitrogen_added,
+        ),
         (Measure::FreedNitrogen, blend.freed_nitrogen_kg),
         (Measure::Phosphorus, blend.phosphorus_kg),
         (Measure::GroundPh, ground.ph),

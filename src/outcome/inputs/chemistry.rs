@@ -74,8 +74,7 @@ pub(super) fn draw(
     }
     if given(Trait::Ec1To5).is_none() && given(Trait::Ec1To2).is_none() {
         let figure = given(Trait::EcSaturatedPaste).unwrap_or(EC_PASTE_DEFAULT);
-        ground[Trait::EcSaturatedPaste as usize] =
-            drawing.ground(Trait::EcSaturatedPaste, figure);
+        ground[Trait::EcSaturatedPaste as usize] = drawing.ground(Trait::EcSaturatedPaste, figure);
     }
     for (part, sources) in barrow.parts.iter().zip(parts.iter_mut()) {
         let id = &recipe.additions[part.line].material;

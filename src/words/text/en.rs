@@ -65,6 +65,7 @@ texts! {
     UnderAHundredth "under 0.01 %";
     CareBuriedLines "Buried lines";
     CareNoHole "No hole";
+    CareSaltHigh "Too salty";
     CareLead "Lead";
     CareWetClay "Wet clay";
     CareHeavyPot "Too heavy to lift";
@@ -83,7 +84,6 @@ texts! {
     CareAmmonia "Ammonia";
     CareOverRate "More than the label";
     CareRunOff "Run-off";
-    CareSaltHigh "Too salty";
     CareSaltSeedling "Salt for seedlings";
     CareSodicFirst "Sodium";
     CareGypsumLeach "Gypsum must be washed through";
@@ -104,6 +104,7 @@ texts! {
     CareHands "Hands and heat";
     CareBuriedLinesTold "Have cables and pipes marked before you dig, even by hand: in the United States dial 811 a few days ahead, elsewhere ask the national service. Dig by hand near the marks; local rules win.";
     CareNoHoleTold "Water must leave at the bottom, or salt and rot build up. Make holes before you fill it. Ask the extension office if it cannot be drilled.";
+    CareSaltHighTold "Salts of about {} dS/m (saturation extract): too salty for seeds and most vegetables. Use less of the saltiest part, or let rain or clean water run through it first and have a soil laboratory test it before you plant.";
     CareLeadTold "Old paint, fuel and fill leave lead in soil. Have it tested by a soil laboratory before food grows in it or children dig; above 200 ppm ask the health department. Compost lowers the number, not the amount. Keep soil damp; wash hands and produce.";
     CareWetClayTold "Do not dig, till or tread clay that rolls into a wire thicker than a pencil lead: it smears and sets. Wait until a handful crumbles. The extension office knows the local season.";
     CareHeavyPotTold "One of them weighs about {} once watered, without the pot; {} is the most for a good lift, and from the floor far less. Fill it where it will stand, or use two people and a cart. With a bad back ask a doctor first.";
@@ -122,7 +123,6 @@ texts! {
     CareAmmoniaTold "If it stings your nose it burns roots and kills seedlings. Compost it, or mix it in weeks before planting; never with lime or ash; work in open air. The label wins; the extension office knows rates.";
     CareOverRateTold "This is more than three times the usual rate in one go. The label wins, and a soil laboratory tells what is needed; give it in parts, months apart.";
     CareRunOffTold "Keep manure and compost 10 m (30 ft) from water and wells, or as far as local rules say, and off bare slopes before rain.";
-    CareSaltHighTold "Salts of about {} dS/m (saturation extract): too salty for seeds and most vegetables. Use less of the saltiest part, or let rain or clean water run through it first and have a soil laboratory test it before you plant.";
     CareSaltSeedlingTold "Salts of about {} dS/m (saturation extract): seedlings may stall. Let it leach with clean water that can run off, or use less of the saltiest part; a soil laboratory measures it cheaply.";
     CareSodicFirstTold "Sodium is about {} % of the exchange: clay like this seals. Do not wash it with rain or soft water first: add calcium as a soil laboratory says, then leach.";
     CareGypsumLeachTold "Gypsum helps here only if water then passes right through and out; without that it only adds salt. Make holes or drains first; the extension office knows what works locally.";
@@ -143,6 +143,7 @@ texts! {
     CareHandsTold "Gloves, cover cuts, and ask a doctor whether your tetanus shot is current. In heat: shade, water, rest.";
     CareBuriedLinesAsked "Will you dig in the ground? Then have cables and pipes marked first, even for digging by hand: in the United States dial 811 a few days ahead, elsewhere ask the national service; local rules win.";
     CareNoHoleAsked "Can water leave at the bottom? Without holes salt and rot build up. Ask the extension office if it cannot be drilled.";
+    CareSaltHighAsked "";
     CareLeadAsked "Is this near a house built before 1978, a road, or on fill or an old orchard? Then have the soil tested for lead by a soil laboratory before food grows in it or children dig; above 200 ppm ask the health department.";
     CareWetClayAsked "";
     CareHeavyPotAsked "Is it a pot that will be moved? It weighs about {} once watered, without the pot; {} is the most for a good lift. Fill it where it will stand, or use two people and a cart. With a bad back ask a doctor first.";
@@ -161,7 +162,6 @@ texts! {
     CareAmmoniaAsked "";
     CareOverRateAsked "";
     CareRunOffAsked "Is water, a well or a slope near? Keep manure 10 m (30 ft) from it, or as far as local rules say.";
-    CareSaltHighAsked "";
     CareSaltSeedlingAsked "";
     CareSodicFirstAsked "";
     CareGypsumLeachAsked "Can water pass right through and out? Gypsum helps here only then; without that it only adds salt. The extension office knows what works locally.";
