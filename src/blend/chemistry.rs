@@ -107,7 +107,7 @@ pub(crate) struct Brings<L> {
 }
 
 impl<L: Lane> Brings<L> {
-    /// What the ground brings, and the reaction that its lime holds.
+    /// What the ground brings, and the reaction that its own lime holds; 0 where it has none.
     pub(crate) fn of_ground(
         ground: &Ground<L>,
         given: impl Fn(Trait) -> Option<L>,
@@ -122,7 +122,7 @@ impl<L: Lane> Brings<L> {
             .unwrap_or_else(|| ph.where_above(L::all(CARBONATE_ABOVE_PH), above, zero));
         let own = ph.at_most(L::all(LIME_PH_MOST));
         let limed = carbonate.where_above(zero, ph, zero);
-        let lime_ph = limed.where_above(L::all(FREE_LIME_PH), own, doubt.lime_ph);
+        let lime_ph = limed.where_above(L::all(FREE_LIME_PH), own, zero);
         let saturation = saturation_of_clay(clay);
         let factor = paste_factor(saturation) * doubt.paste;
         let ec_1to5 = if let Some(ec) = given(Trait::Ec1To5) {
@@ -314,7 +314,7 @@ impl<L: Lane> Chemistry<L> {
     pub(crate) fn of(
         parts: &[Part],
         mix: &Mix<L>,
-        (earth, lime_ph): (Brings<L>, L),
+        (earth, own_lime_ph): (Brings<L>, L),
         brings: impl Fn(usize) -> Brings<L>,
         doubt: &ChemistryDoubt<L>,
     ) -> Chemistry<L> {
@@ -326,7 +326,7 @@ impl<L: Lane> Chemistry<L> {
             buffer_ph: earth_kg * earth.buffer * earth.ph,
             acid: zero,
             lime: earth_kg * earth.lime,
-            lime_ph,
+            lime_ph: doubt.lime_ph,
             overstated: doubt.overstated,
         };
         let mut salt = earth_kg * earth.ec_1to5;
@@ -359,6 +359,10 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg += kg * it.phosphorus;
             gypsum_kg += kg * it.gypsum;
         }
+        // The ground's own lime holds what was measured, the less surely the more is added.
+        let added = one - earth_kg * earth.buffer / balance.buffer.at_least(L::all(1e-12));
+        let own = own_lime_ph + (doubt.lime_ph - L::all(LIME_PH)) * added;
+        balance.lime_ph = own_lime_ph.where_above(zero, own, doubt.lime_ph);
         let per = |sum: L| sum / fine_kg.at_least(L::all(1e-12));
         let none = L::all(f64::NAN);
         let over = |carbon: L, nitrogen: L| nitrogen.where_above(zero, carbon / nitrogen, none);

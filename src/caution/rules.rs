@@ -203,7 +203,11 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
             let raised = if known.sodium_is_given { Told } else { Asked };
             return (Some(raised), Some(it.esp_pct));
         }
-        Care::PhHigh => (it.ph > LIMED_PH || it.lime_left_pct > LIME_LEFT_PCT, it.ph),
+        Care::PhHigh => {
+            // Without lime it is sodium that makes a soil so basic.
+            let limed = it.ph > LIMED_PH && it.esp_pct < SODIC_ESP_PCT;
+            (limed || it.lime_left_pct > LIME_LEFT_PCT, it.ph)
+        }
         Care::Phosphorus => {
             let found = it.phosphorus_kg * PHOSPHORUS_FOUND / it.fine_kg;
             (found > PHOSPHORUS, found * 1e6)

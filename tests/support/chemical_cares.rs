@@ -113,7 +113,16 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
                 0.01,
                 none(),
             ))],
-            vec![kilograms(json!({ "ph": 7.0 }), "yard_compost", 1.0, none())],
+            vec![
+                kilograms(json!({ "ph": 7.0 }), "yard_compost", 1.0, none()),
+                // It is sodium that makes it so basic.
+                kilograms(
+                    json!({ "ph": 8.6, "carbonate_pct": 0, "sodium_share_pct": 20 }),
+                    "gypsum",
+                    0.1,
+                    none(),
+                ),
+            ],
         ),
         Care::SaltCrop => (
             vec![told(share(
