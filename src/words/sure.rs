@@ -104,6 +104,15 @@ pub(super) const SURE: &[(&str, &str)] = &[
         "sure_row_packing_from",
         "18 measured mixes of natural grains (root mean square error 2.4 points) and 48 of spheres (2.8)",
     ),
+    ("sure_row_chemistry", "pH, salts, exchange, nitrogen"),
+    (
+        "sure_row_chemistry_doubt",
+        "What no report gives is taken as usual for a garden, with a wide range. Buffering is in doubt by 0.6 to 1.6, the way from a 1:5 extract to a paste by 0.75 to 1.3; a pH outside 5 to 7 may move less than it says",
+    ),
+    (
+        "sure_row_chemistry_from",
+        "Tables of advice for lime and sulfur, which differ by about so much; two ways to blend salts, a quarter apart; common practice. A soil laboratory has the last word",
+    ),
     (
         "sure_measured_heading",
         "How the parts did on measured soils",
