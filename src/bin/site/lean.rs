@@ -4,8 +4,8 @@
 
 use std::collections::{HashMap, HashSet};
 use walrus::ir::{
-    Br, BrIf, BrTable, Const, Instr, InstrSeq, InstrSeqId, UnaryOp, Unop, Unreachable, Value,
-    Visitor, VisitorMut, dfs_in_order, dfs_pre_order_mut,
+    BinaryOp, Binop, Br, BrIf, BrTable, Const, Instr, InstrLocId, InstrSeq, InstrSeqId, UnaryOp,
+    Unop, Unreachable, Value, Visitor, VisitorMut, dfs_in_order, dfs_pre_order_mut,
 };
 use walrus::{
     ConstExpr, DataKind, ExportItem, FunctionId, FunctionKind, LocalFunction, LocalId, Module,
@@ -27,6 +27,7 @@ pub(super) fn lean(module: &mut Module) {
             continue;
         };
         share_traps(function);
+        add_once(function);
         write_alike(function);
     }
     number_locals(module);
@@ -296,6 +297,41 @@ impl VisitorMut for Leave {
     fn visit_br_table_mut(&mut self, step: &mut BrTable) {
         self.turn(&mut step.default);
         step.blocks.iter_mut().for_each(|to| self.turn(to));
+    }
+}
+
+/// Two constants that are added one after the other as their sum.
+fn add_once(function: &mut LocalFunction) {
+    let add = |step: &Instr| {
+        matches!(
+            step,
+            Instr::Binop(Binop {
+                op: BinaryOp::I32Add
+            })
+        )
+    };
+    let constant = |step: &Instr| match step {
+        Instr::Const(Const {
+            value: Value::I32(value),
+        }) => Some(*value),
+        _ => None,
+    };
+    for block in blocks(function) {
+        let steps = std::mem::take(&mut function.block_mut(block).instrs);
+        let mut out: Vec<(Instr, InstrLocId)> = Vec::with_capacity(steps.len());
+        for (step, place) in steps {
+            if let [.., (first, _), (first_add, _), (second, _)] = out.as_slice()
+                && let (Some(one), Some(other)) = (constant(first), constant(second))
+                && add(first_add)
+                && add(&step)
+            {
+                out.truncate(out.len() - 3);
+                let value = Value::I32(one.wrapping_add(other));
+                out.push((Const { value }.into(), place));
+            }
+            out.push((step, place));
+        }
+        function.block_mut(block).instrs = out;
     }
 }
 
