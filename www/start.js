@@ -11,7 +11,7 @@ function remembered(change) {
 
 function failed(error) {
   const restarted = remembered((store) => store.getItem(AGAIN));
-  const report = document.documentElement.dataset.trap || String(error && error.stack || error);
+  const report = String(error && error.stack || error);
   if (!restarted && error instanceof WebAssembly.RuntimeError) {
     const kept = remembered((store) => { store.setItem(AGAIN, report); return true; });
     if (kept) { location.reload(); return; }

@@ -8,7 +8,7 @@ use crate::figure::{Ends, Figure};
 use crate::ground::GroundFault;
 use crate::material::SETTLED_SHARE_OF_GRAIN;
 use crate::recipe::{Fault, Measurement, Path, Recipe, RecipeError, Sample};
-use libm::{exp, log, sqrt};
+use libm::{exp, log};
 
 /// A measurement of a sample, what the draws have of it, and what that stands beside.
 type Compared = (Sample, Measurement, Measure, Measure);
@@ -186,7 +186,7 @@ pub(super) fn weigh(
         // By halving a range of factors.
         let mut more = MOST_WIDENED;
         for _ in 0..HALVINGS {
-            more = sqrt(more);
+            more = more.sqrt();
             if weights_of(&scores, best, widened * more, weights) < FEW_DRAWS {
                 widened *= more;
             }

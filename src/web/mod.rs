@@ -19,7 +19,7 @@ use crate::dom::{self, Element, Window, by_id, root, set_hidden, window};
 use crate::draws::Strata;
 use crate::ground::Traits;
 use crate::outcome::Outcome;
-use crate::recipe::{History, Recipe, RecipeError, from_letters, number_text, to_letters};
+use crate::recipe::{History, Recipe, RecipeError, from_letters, to_letters};
 use crate::words::{METRIC, Speech, Text, error_text};
 use keep::Saved;
 use std::cell::RefCell;
@@ -96,9 +96,6 @@ fn demo() -> Result<Recipe, RecipeError> {
 #[wasm_bindgen(start)]
 #[allow(unreachable_pub)] // its caller is the glue
 pub fn start() -> Result<(), JsValue> {
-    std::panic::set_hook(Box::new(|info| {
-        dom::set(&root(), "data-trap", &trap_text(info));
-    }));
     #[cfg(feature = "page")]
     {
         let lent = |id: &str| -> &'static str { by_id(id).text_content().leak() };
@@ -159,38 +156,6 @@ pub fn start() -> Result<(), JsValue> {
     listen();
     dom::set(&root(), "data-ready", "");
     Ok(())
-}
-
-/// Where the module stopped and why, as the standard library would print it, but without its
-/// printing, which is large.
-fn trap_text(info: &std::panic::PanicHookInfo<'_>) -> String {
-    let payload = info.payload();
-    let why = match (
-        payload.downcast_ref::<&str>(),
-        payload.downcast_ref::<String>(),
-    ) {
-        (Some(why), _) => why,
-        (_, Some(why)) => why.as_str(),
-        _ => "",
-    };
-    let whole = |number: u32| number_text(f64::from(number));
-    match info.location() {
-        Some(at) => {
-            let (line, column) = (whole(at.line()), whole(at.column()));
-            [
-                "panicked at ",
-                at.file(),
-                ":",
-                &line,
-                ":",
-                &column,
-                ":\n",
-                why,
-            ]
-            .concat()
-        }
-        None => why.to_owned(),
-    }
 }
 
 impl Page {

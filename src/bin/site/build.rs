@@ -1,6 +1,7 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
 use super::drawing;
+use super::lean::lean;
 use super::sheets::materials_page;
 use super::sources::sources_page;
 use barrowmix::material::catalogue;
@@ -136,6 +137,7 @@ impl Build {
             .remove_producers_section(true)
             .generate_output()
             .map_err(|error| format!("{error:#}"))?;
+        lean(output.wasm_mut());
         let names = shorten(
             output
                 .wasm_mut()

@@ -5,6 +5,7 @@
 mod build;
 mod drawing;
 mod html;
+mod lean;
 mod serve;
 mod sheets;
 mod sizes;
