@@ -11,6 +11,7 @@ mod form;
 mod ground;
 mod measure;
 mod own;
+mod section;
 mod sheet;
 mod water;
 mod why;
@@ -144,7 +145,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
     match name.as_str() {
         "open" => file::choose(false),
         "save" => file::save(),
-        "water" => water::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;
