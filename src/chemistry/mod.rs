@@ -3,6 +3,10 @@
 
 pub mod crop;
 pub mod exchange;
+pub mod extracts;
+pub mod leaching;
+pub mod nitrogen;
 pub mod nutrients;
+pub mod phosphorus;
 pub mod reaction;
 pub mod salt;
