@@ -5,7 +5,7 @@
 
 use crate::figure::{Figure, within};
 use crate::material::Group;
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 
 /// Depth that a label means when it does not say, in: that of the furrow slice of soil tests (common
 /// practice; gardeners also take 6).
@@ -21,9 +21,9 @@ pub const WEIGHED_BELOW_KG: f64 = 0.005;
 pub const SHRINKS_TO: Figure = Figure::between(0.80, 0.90, 0.98);
 
 /// Rates for an area, kg/m2 (a choice: from a trace element to a hand's depth of compost).
-pub const AREA_RATE_LIMITS: (f64, f64) = (1e-9, 1e3);
+pub const AREA_RATE_LIMITS: (f64, f64) = (1e-6, 1e3);
 /// Rates for a volume, kg/m3 (a choice).
-pub const VOLUME_RATE_LIMITS: (f64, f64) = (1e-9, 2e3);
+pub const VOLUME_RATE_LIMITS: (f64, f64) = (1e-6, 2e3);
 /// Depths, m (a choice: from raking in to double digging).
 pub const DEPTH_LIMITS_M: (f64, f64) = (0.005, 2.0);
 /// Dry bulk densities, kg/m3 (a choice: from perlite to packed gravel).
@@ -93,6 +93,42 @@ pub enum Rate {
     Area(f64),
     /// For a volume of mix, kg/m3.
     Volume(f64),
+}
+
+/// A pound to a cubic yard of mix, as growers' labels have it; no unit of a recipe.
+pub const POUND_PER_YARD: &str = "lb/yd3";
+/// Units in which labels print their rates, by their spelling.
+pub const RATE_UNITS: [&str; 6] = [
+    "lb/1000ft2",
+    "lb/100ft2",
+    "g/m2",
+    "kg/m2",
+    "g/L",
+    POUND_PER_YARD,
+];
+
+impl Rate {
+    /// So many of a unit of [`RATE_UNITS`], or none.
+    pub fn of(value: f64, spelling: &str) -> Option<Rate> {
+        if spelling == POUND_PER_YARD {
+            let one = Unit::Pound.factor() / Unit::CubicYard.factor();
+            return Some(Rate::Volume(value * one));
+        }
+        let unit = Unit::from_spelling(spelling)?;
+        let value = value * unit.factor();
+        match unit.dimension() {
+            Dimension::MassPerArea => Some(Rate::Area(value)),
+            Dimension::MassPerVolume => Some(Rate::Volume(value)),
+            _ => None,
+        }
+    }
+
+    /// The number in SI, kg/m2 or kg/m3.
+    pub fn value(self) -> f64 {
+        match self {
+            Rate::Area(value) | Rate::Volume(value) => value,
+        }
+    }
 }
 
 /// What a label says.
@@ -165,14 +201,14 @@ impl Label {
         }
     }
 
-    /// The rate for an area that a dose in one container is, by one of the readings, kg/m2: what a
-    /// label with this depth and density would have to say.
+    /// What a label with this depth and density would have to say for a dose in one container, by one
+    /// of the readings, kg/m2 or kg/m3 as its own rate.
     ///
     /// # Errors
     /// A dose outside its limits.
     pub fn rate_of(&self, dose_kg: f64, reading: Reading, soil: &Soil) -> Result<f64, DoseFault> {
         let dose = checked(Given::Dose, dose_kg, DOSE_LIMITS_KG)?;
-        Ok(self.per_area_kg_m2() * (dose / self.readings(soil).of(reading)))
+        Ok(self.rate.value() * (dose / self.readings(soil).of(reading)))
     }
 
     /// How many times the label's rate for an area a dose in one container is.

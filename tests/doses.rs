@@ -5,8 +5,8 @@ mod support;
 
 use barrowmix::caution::LIFT_KG;
 use barrowmix::dose::{
-    Deed, Given, Label, Rate, Reading, SHRINKS_TO, Soil, UNSAID_DEPTH_IN, cups_per_gallon,
-    furrow_slice_kg_m3, loose_to_fill,
+    Deed, Given, Label, RATE_UNITS, Rate, Reading, SHRINKS_TO, Soil, UNSAID_DEPTH_IN,
+    cups_per_gallon, furrow_slice_kg_m3, loose_to_fill,
 };
 use barrowmix::material::Group;
 use barrowmix::quantity::Unit;
@@ -242,5 +242,27 @@ proptest! {
         }
         prop_assert!(loose_to_fill(rate, deep).is_finite(), "{rate}");
         prop_assert!(cups_per_gallon(rate).is_finite(), "{rate}");
+    }
+}
+
+#[test]
+fn units_of_labels() {
+    // 1 lb to 1000 square feet is 4.882428 g/m2; a pound to a cubic yard 0.593276 kg/m3 (NIST SP 811).
+    for (unit, expected) in [
+        ("lb/1000ft2", 4.882_428e-3),
+        ("lb/100ft2", 48.824_28e-3),
+        ("g/m2", 1e-3),
+        ("kg/m2", 1.0),
+        ("g/L", 1.0),
+        ("lb/yd3", 0.593_276),
+    ] {
+        let rate = Rate::of(1.0, unit).unwrap_or_else(|| panic!("{unit}"));
+        assert_relative(rate.value(), expected, SEVEN_DIGITS, unit);
+        let is_of_volume = matches!(rate, Rate::Volume(_));
+        assert_eq!(is_of_volume, ["g/L", "lb/yd3"].contains(&unit), "{unit}");
+        assert!(RATE_UNITS.contains(&unit), "{unit}");
+    }
+    for odd in ["kg", "oz/yd2", ""] {
+        assert_eq!(Rate::of(1.0, odd), None, "{odd:?}");
     }
 }

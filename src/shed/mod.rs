@@ -4,6 +4,7 @@
 mod barrow;
 mod browser;
 mod choose;
+mod dose;
 mod draft;
 mod figures;
 mod file;
@@ -401,6 +402,7 @@ impl Tool {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
             "measure" => measure::fill(self),
+            "dose" => dose::fill(self, of),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -426,6 +428,7 @@ impl Tool {
             let name = field.get_attribute("name").unwrap_or_default();
             match self.name.as_str() {
                 "dug" | "line" => barrow::chose(self, &name),
+                "dose" => dose::chose(self, &name),
                 "material" => own::typed(self, &name),
                 "choose" => choose::narrow(&self.form),
                 _ => {}
@@ -476,6 +479,7 @@ impl Tool {
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
             "measure" => measure::answer(self),
+            "dose" => dose::answer(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.
