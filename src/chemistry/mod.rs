@@ -4,9 +4,13 @@
 pub mod amounts;
 pub mod crop;
 pub mod exchange;
+pub mod extracts;
 pub mod gypsum;
+pub mod leaching;
 pub mod liming;
+pub mod nitrogen;
 pub mod nutrients;
+pub mod phosphorus;
 pub mod reaction;
 pub mod salt;
 pub mod sodicity;

@@ -8,7 +8,7 @@ use std::cell::RefCell;
 /// Tools whose numbers are measurements: they stay true whatever becomes of the recipe.
 const MEASURED: [&str; 4] = ["jar", "can", "fill", "dug"];
 /// Tools that begin with what the recipe holds: theirs is kept while that is the same.
-const OF_RECIPE: [&str; 5] = ["ranges", "parts", "line", "material", "measure"];
+const OF_RECIPE: [&str; 6] = ["ranges", "parts", "line", "material", "measure", "dose"];
 
 struct Draft {
     tool: String,

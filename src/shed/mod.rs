@@ -4,6 +4,7 @@
 mod barrow;
 mod browser;
 mod choose;
+mod dose;
 mod draft;
 mod figures;
 mod file;
@@ -402,6 +403,7 @@ impl Tool {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
             "measure" => measure::fill(self),
+            "dose" => dose::fill(self, of),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -427,6 +429,7 @@ impl Tool {
             let name = field.get_attribute("name").unwrap_or_default();
             match self.name.as_str() {
                 "dug" | "line" => barrow::chose(self, &name),
+                "dose" => dose::chose(self, &name),
                 "material" => own::typed(self, &name),
                 "choose" => choose::narrow(&self.form),
                 _ => {}
@@ -477,6 +480,7 @@ impl Tool {
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
             "measure" => measure::answer(self),
+            "dose" => dose::answer(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.

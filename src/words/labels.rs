@@ -206,8 +206,9 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 5] = [
+const LISTS: [&[(&str, &str)]; 6] = [
     STANDING,
+    super::dose::DOSE,
     super::measure::MEASURE,
     super::shed::SHED,
     super::sure::SURE,

@@ -1,6 +1,7 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
 mod care;
+mod dose;
 mod doubt;
 mod english;
 #[cfg(not(feature = "page"))]
@@ -22,6 +23,12 @@ mod ways;
 mod why;
 
 pub use care::{care_head, care_line, care_text, severity_word};
+#[cfg(not(feature = "page"))]
+pub use dose::{
+    dose_advice, dose_back_text, dose_cautions, dose_depth_text, dose_fault_text,
+    dose_mismatch_text, dose_room_text, dose_use_text, label_of_dose, rate_unit_name,
+    usual_container_name,
+};
 pub use doubt::{
     Told, changes_text, class_odds_text, cost_told, drains_told, odds, ranges_text, sharpen_text,
 };

@@ -105,6 +105,9 @@ pub fn equations() -> Vec<Equation> {
         hole_walls(),
         root_limits(),
         salt_and_crops(),
+        washing(),
+        release(),
+        label_rates(),
     ]
 }
 
@@ -372,6 +375,34 @@ fn salt_and_crops() -> Equation {
          while it germinates after FAO Irrigation and Drainage Paper 29, from memory",
         "Grown plants in the field, in percent of the yield without salt. Seedlings are more \
          sensitive; other plants are not told."
+            .into(),
+    )
+}
+
+fn washing() -> Equation {
+    equation(
+        "What washes salt out",
+        "FAO Irrigation and Drainage Paper 29, and Hoffman 1980, both from memory",
+        "Salt as a whole, in soil that drains. Sodium held by clay needs gypsum first.".into(),
+    )
+}
+
+fn release() -> Equation {
+    equation(
+        "Nitrogen of the first years",
+        "Colorado State University extension, GardenNotes, second-hand; a table of Oregon State \
+         University, EM 9217, from memory; locking up by the carbon that microbes keep",
+        "Composts of one ratio of carbon to nitrogen differ threefold.".into(),
+    )
+}
+
+fn label_rates() -> Equation {
+    equation(
+        "A label's rate for a container",
+        "Plain arithmetic; where a label gives no depth, the furrow slice of soil tests: 2,000,000 \
+         pounds of dry soil to an acre, 6 2/3 inches deep",
+        "What a label means by an area is soil worked as deep as it says; in a deep pot the \
+         readings part."
             .into(),
     )
 }
