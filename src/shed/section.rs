@@ -154,8 +154,7 @@ impl Section {
 
     /// The box or list of a name.
     pub(super) fn field(&self, name: &str) -> Option<Element> {
-        self.body()
-            .query_selector(&["[name=", name, "]"].concat())
+        self.body().query_selector(&["[name=", name, "]"].concat())
     }
 
     pub(super) fn put_text(&self, name: &str, text: &str) {

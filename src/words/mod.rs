@@ -1,6 +1,8 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
 mod care;
+#[cfg(not(feature = "page"))]
+mod chemistry;
 mod dose;
 mod doubt;
 mod english;
@@ -23,6 +25,14 @@ mod ways;
 mod why;
 
 pub use care::{care_head, care_line, care_text, severity_word};
+#[cfg(not(feature = "page"))]
+pub use chemistry::{
+    CHEMISTRY_OPENS, FertileRow, Grown, Said, TARGET_PH, capacity_told, chemistry_told,
+    crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
+    gypsum_salt_text, magnesium_text, nitrogen_said, offset_text, ph_told, phosphorus_text,
+    ratio_told, reaction_said, reaction_source_text, salt_may_text, salt_said, salt_told,
+    sodium_said, sodium_told, target_text, washing_text,
+};
 #[cfg(not(feature = "page"))]
 pub use dose::{
     dose_advice, dose_back_text, dose_cautions, dose_depth_text, dose_fault_text,
