@@ -3,6 +3,7 @@
 
 mod barrow;
 mod browser;
+mod chemistry;
 mod choose;
 mod dose;
 mod draft;
@@ -146,6 +147,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
     match name.as_str() {
         "open" => file::choose(false),
         "save" => file::save(),
+        "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();

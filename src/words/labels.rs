@@ -40,6 +40,8 @@ const STANDING: &[(&str, &str)] = &[
         "care_ask",
         "This page gives no medical, legal or building advice. A soil laboratory knows your soil, the extension office your region, the label its product; where they say otherwise, they are right.",
     ),
+    ("chemistry", "Chemistry"),
+    ("chemistry_open", "Open chemistry"),
     ("water", "Water and pots"),
     ("water_is", "how it holds and drains"),
     (

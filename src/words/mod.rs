@@ -24,7 +24,7 @@ mod water;
 mod ways;
 mod why;
 
-pub use care::{care_head, care_line, care_text, severity_word};
+pub use care::{care_head, care_line, care_text, chemistry_line, severity_word};
 #[cfg(not(feature = "page"))]
 pub use chemistry::{
     CHEMISTRY_OPENS, FertileRow, Grown, Said, TARGET_PH, capacity_told, chemistry_told,
