@@ -8,7 +8,7 @@ use crate::ground::{
     SETTLED_OVER_NORMAL,
 };
 
-fn equation(name: &str, source: &str, holds: String) -> Equation {
+pub(super) fn equation(name: &str, source: &str, holds: String) -> Equation {
     Equation {
         name: name.into(),
         source: source.into(),
@@ -21,6 +21,9 @@ const PACKING_SOURCE: &str = "Stovall, de Larrard & Buil 1986, Powder Technol. 4
 
 impl Case<'_> {
     pub(super) fn equations(&self) -> Vec<Equation> {
+        if self.of.is_of_chemistry() {
+            return self.chemistry_equations();
+        }
         let mut out = Vec::new();
         match self.of {
             Asked::Class => out.extend([fine_earth(), classes()]),
@@ -81,7 +84,7 @@ impl Case<'_> {
 
 /// Every equation and rule that a figure can rest on, in the order of a computation.
 pub fn equations() -> Vec<Equation> {
-    vec![
+    let mut all = vec![
         weights(),
         fine_earth(),
         classes(),
@@ -108,7 +111,9 @@ pub fn equations() -> Vec<Equation> {
         washing(),
         release(),
         label_rates(),
-    ]
+    ];
+    all.extend(super::chemistry::all());
+    all
 }
 
 /// The rule for a soil's usual density.
@@ -368,7 +373,7 @@ fn root_limits() -> Equation {
     )
 }
 
-fn salt_and_crops() -> Equation {
+pub(super) fn salt_and_crops() -> Equation {
     equation(
         "What salt costs a crop",
         "Maas 1990, table of the US Salinity Laboratory, in the form of Maas & Hoffman 1977; beet \
@@ -379,7 +384,7 @@ fn salt_and_crops() -> Equation {
     )
 }
 
-fn washing() -> Equation {
+pub(super) fn washing() -> Equation {
     equation(
         "What washes salt out",
         "FAO Irrigation and Drainage Paper 29, and Hoffman 1980, both from memory",
@@ -387,7 +392,7 @@ fn washing() -> Equation {
     )
 }
 
-fn release() -> Equation {
+pub(super) fn release() -> Equation {
     equation(
         "Nitrogen of the first years",
         "Colorado State University extension, GardenNotes, second-hand; a table of Oregon State \
