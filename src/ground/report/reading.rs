@@ -214,11 +214,7 @@ impl Reading<'_> {
             });
         }
         let mut printed = [None; 5];
-        for ((cell, value), of) in printed
-            .iter_mut()
-            .zip(self.report.cations)
-            .zip(Cation::ALL)
-        {
+        for ((cell, value), of) in printed.iter_mut().zip(self.report.cations).zip(Cation::ALL) {
             *cell = self.number(Field::Cation(of), value);
         }
         if self.report.unit == CationUnit::Share {
