@@ -11,6 +11,7 @@ mod form;
 mod ground;
 mod measure;
 mod own;
+mod report;
 mod sheet;
 mod water;
 mod why;
@@ -401,6 +402,8 @@ impl Tool {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
             "measure" => measure::fill(self),
+            "report" => report::fill(self),
+            "crumbs" => report::fill_crumbs(self),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -476,6 +479,8 @@ impl Tool {
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
             "measure" => measure::answer(self),
+            "report" => report::answer(self),
+            "crumbs" => report::answer_crumbs(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.
