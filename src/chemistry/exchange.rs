@@ -116,8 +116,8 @@ impl Buffer {
     /// Acidity, cmol/kg, by the pH that it shows; never below nothing. The weight of a volume of
     /// sifted soil, kg/L, counts only where the buffer counts by volume.
     pub fn acidity_cmol_kg(self, buffer_ph: f64, kg_l: f64) -> f64 {
-        let drop = self.start_ph() - buffer_ph;
-        let acidity = sound(drop.min(self.start_ph()) * self.acidity_for_ph());
+        let drop = sound(self.start_ph() - buffer_ph).min(self.start_ph());
+        let acidity = drop * self.acidity_for_ph();
         if self.counts_by_volume() {
             acidity / sound(kg_l).max(LIGHTEST_KG_L)
         } else {

@@ -39,7 +39,9 @@ pub fn lime_kg(
     acts: f64,
 ) -> f64 {
     let pure = charge_cmol_m2(soil_kg, buffer_cmol_kg_ph, step_ph) / BASE_OF_LIME_CMOL_KG;
-    sound(pure / (within(sound(equivalent_pct), 1.0, 200.0) / 100.0 * within(sound(acts), 0.01, 1.0)))
+    sound(
+        pure / (within(sound(equivalent_pct), 1.0, 200.0) / 100.0 * within(sound(acts), 0.01, 1.0)),
+    )
 }
 
 /// What so much lime moves the reaction by, as long as buffering is all that it meets.
@@ -85,7 +87,11 @@ fn in_doses(kg_m2: f64, count: u32, months: u32) -> Doses {
     Doses {
         kg_m2: with_band(kg_m2),
         count,
-        each_kg_m2: if count > 0 { kg_m2 / f64::from(count) } else { 0.0 },
+        each_kg_m2: if count > 0 {
+            kg_m2 / f64::from(count)
+        } else {
+            0.0
+        },
         months,
     }
 }
@@ -98,7 +104,11 @@ pub fn lime_doses(kg_m2: f64) -> Doses {
         .iter()
         .filter(|lb| kg_m2 > *lb * Unit::PoundPer100SquareFeet.factor())
         .count();
-    in_doses(kg_m2, u32::from(kg_m2 > 0.0) * (1 + beyond as u32), LIME_MONTHS)
+    in_doses(
+        kg_m2,
+        u32::from(kg_m2 > 0.0) * (1 + beyond as u32),
+        LIME_MONTHS,
+    )
 }
 
 /// Sulfur, kg/m2, in doses that keep the cap, on bare ground or on growing plants.

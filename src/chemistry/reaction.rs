@@ -115,7 +115,10 @@ pub fn ph_in_water(printed: f64, shaken: ShakenIn) -> Figure {
         ShakenIn::Water2AndAHalf => around(printed, ONE_TO_TWO_AND_A_HALF_ERROR),
         ShakenIn::Water5 => {
             let (at_none, slope) = ONE_TO_FIVE;
-            around((printed - at_none) / slope, ONE_TO_FIVE_ERROR * EIGHT_IN_TEN / slope)
+            around(
+                (printed - at_none) / slope,
+                ONE_TO_FIVE_ERROR * EIGHT_IN_TEN / slope,
+            )
         }
         ShakenIn::CalciumChloride => BELOW_WATER.map(|below| held(printed + below)),
     }

@@ -70,6 +70,14 @@ pub fn index(natural: Milkiness, worked: Option<Milkiness>) -> Result<u8, Disper
 }
 
 impl Dispersion {
+    /// Every one, from the firmest.
+    pub const ALL: [Dispersion; 4] = [
+        Dispersion::Stable,
+        Dispersion::OnlyWorked,
+        Dispersion::ByItself,
+        Dispersion::Severe,
+    ];
+
     /// By the index.
     pub fn of_index(index: u8) -> Dispersion {
         match index {

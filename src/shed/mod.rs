@@ -13,6 +13,7 @@ mod form;
 mod ground;
 mod measure;
 mod own;
+mod report;
 mod section;
 mod sheet;
 mod water;
@@ -406,6 +407,8 @@ impl Tool {
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
             "measure" => measure::fill(self),
             "dose" => dose::fill(self, of),
+            "report" => report::fill(self),
+            "crumbs" => report::fill_crumbs(self),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -483,6 +486,8 @@ impl Tool {
             "material" => own::answer(self),
             "measure" => measure::answer(self),
             "dose" => dose::answer(self),
+            "report" => report::answer(self),
+            "crumbs" => report::answer_crumbs(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.

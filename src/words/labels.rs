@@ -93,6 +93,9 @@ const STANDING: &[(&str, &str)] = &[
     ("way_class", "class"),
     ("way_can", "can"),
     ("way_ranges", "ranges"),
+    ("ways_lab", "pH, salt, lime and sodium by"),
+    ("way_report", "soil report"),
+    ("way_crumbs", "crumbs in water"),
     ("ways_barrow", "Or say it"),
     ("way_parts", "in parts"),
     ("way_dug", "in buckets"),
@@ -208,10 +211,11 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 6] = [
+const LISTS: [&[(&str, &str)]; 7] = [
     STANDING,
     super::dose::DOSE,
     super::measure::MEASURE,
+    super::report::REPORT,
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,

@@ -14,6 +14,7 @@ mod measure;
 mod message;
 mod number;
 mod page;
+mod report;
 mod shed;
 mod sheet;
 mod sure;
@@ -63,6 +64,10 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+pub use report::{
+    advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text, finding_text,
+    milkiness_name, requirement_text, written_text,
 };
 pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,

@@ -214,11 +214,7 @@ impl Reading<'_> {
             });
         }
         let mut printed = [None; 5];
-        for ((cell, value), of) in printed
-            .iter_mut()
-            .zip(self.report.cations)
-            .zip(Cation::ALL)
-        {
+        for ((cell, value), of) in printed.iter_mut().zip(self.report.cations).zip(Cation::ALL) {
             *cell = self.number(Field::Cation(of), value);
         }
         if self.report.unit == CationUnit::Share {
@@ -429,6 +425,24 @@ impl Reading<'_> {
                 (esp + error).min(100.0),
             ))
         });
+        // What other shares leave is all that sodium can have.
+        let of_shares = [
+            Trait::CalciumShare,
+            Trait::MagnesiumShare,
+            Trait::PotassiumShare,
+        ];
+        let others: f64 = of_shares
+            .iter()
+            .filter_map(|of| Some(self.read.figure(*of)?.typical))
+            .sum();
+        if let (Some(share), None) = (share, sodium)
+            && share.typical + others > 100.0 + SUM_SLACK_PCT
+        {
+            self.tell(Finding::SharesDoNotSum {
+                sum_pct: share.typical + others,
+            });
+            return;
+        }
         if let (Some(sar), None) = (sar.filter(|sar| *sar > SAR_LIMIT), sodium) {
             self.tell(Finding::SarBeyond { sar });
         }
