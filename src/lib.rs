@@ -35,6 +35,7 @@
 //! | [`texture`] | classes and the triangle |
 //! | [`water`] | soil water as equations: retention, pots, drainage, densities that stop roots |
 //! | [`chemistry`] | exchange, reaction, salts and nutrients as equations |
+//! | [`dose`] | a label's rate for a pot, pail, bag or bed |
 //! | [`ground`] | the starting soil: what is given, what is estimated in its place |
 //! | [`recipe`] | the saved document: reading, checking, writing, the share link |
 //! | [`blend`] | mass balance, packing, skeleton |
@@ -61,6 +62,7 @@ pub mod chemistry;
 pub mod document;
 #[cfg(target_arch = "wasm32")]
 mod dom;
+pub mod dose;
 pub mod draws;
 pub mod figure;
 pub mod ground;

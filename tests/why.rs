@@ -173,6 +173,10 @@ fn ids_are_each_their_own() {
         "available",
         "drainage",
         "pot",
+        "ph",
+        "salts",
+        "sodium",
+        "nitrogen",
     ];
     assert_eq!(ids, expected, "ids in the order of the figures");
     for asked in Asked::ALL {

@@ -1,11 +1,12 @@
 //! Reaction: what acid and base come to through buffering and free lime.
 
+use crate::figure::{Figure, within};
 use crate::lane::Lane;
 
 /// Base in a kilogram of calcium carbonate, cmol of charge (from atomic masses).
-pub const BASE_OF_LIME_CMOL_KG: f64 = 1998.3;
+pub const BASE_OF_LIME_CMOL_KG: f64 = 1998.2635;
 /// Acid of a kilogram of elemental sulfur once it is oxidised, cmol of charge (from atomic masses).
-pub const ACID_OF_SULFUR_CMOL_KG: f64 = 6238.0;
+pub const ACID_OF_SULFUR_CMOL_KG: f64 = 6238.303;
 /// Reaction that free lime holds where it is not the ground's own (calcite in air and soil air;
 /// common practice: 7.8 to 8.2).
 pub const LIME_PH: f64 = 8.0;
@@ -79,4 +80,56 @@ impl<L: Lane> Balance<L> {
             .at_least(L::all(least).at_most(from))
             .at_most(L::all(most).at_least(from))
     }
+}
+
+/// pH in five parts of water by that in one (Libohova et al. 2014, Geoderma: 563 samples).
+const ONE_TO_FIVE: (f64, f64) = (-0.51, 1.06);
+/// Its root mean square error.
+pub const ONE_TO_FIVE_ERROR: f64 = 0.44;
+/// What pH in calcium chloride lies below that in water (common practice: 0.5 to 0.8).
+pub const BELOW_WATER: Figure = Figure::between(0.5, 0.65, 0.8);
+/// Half of eight in ten, for an error of one (normal distribution).
+const EIGHT_IN_TEN: f64 = 1.2816;
+/// What pH in two and a half parts of water may be off by (a choice: a third of the way to five).
+const ONE_TO_TWO_AND_A_HALF_ERROR: f64 = 0.2;
+
+/// In what a laboratory shook the soil.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ShakenIn {
+    /// One part of water.
+    Water1,
+    /// Two and a half parts of water.
+    Water2AndAHalf,
+    /// Five parts of water.
+    Water5,
+    /// Calcium chloride of 0.01 mol/L.
+    CalciumChloride,
+}
+
+/// pH in five parts of water by that in one, within 0 to 14.
+pub fn ph_1to5(ph_1to1: f64) -> f64 {
+    let (at_none, slope) = ONE_TO_FIVE;
+    held(at_none + slope * ph_1to1)
+}
+
+/// pH in one part of water, which is what all else here means by it.
+pub fn ph_in_water(printed: f64, shaken: ShakenIn) -> Figure {
+    let around = |ph: f64, error: f64| Figure::between(ph - error, ph, ph + error).map(held);
+    match shaken {
+        ShakenIn::Water1 => Figure::exact(held(printed)),
+        ShakenIn::Water2AndAHalf => around(printed, ONE_TO_TWO_AND_A_HALF_ERROR),
+        ShakenIn::Water5 => {
+            let (at_none, slope) = ONE_TO_FIVE;
+            around(
+                (printed - at_none) / slope,
+                ONE_TO_FIVE_ERROR * EIGHT_IN_TEN / slope,
+            )
+        }
+        ShakenIn::CalciumChloride => BELOW_WATER.map(|below| held(printed + below)),
+    }
+}
+
+/// A pH that can be; what is no number is held at the lower end.
+fn held(ph: f64) -> f64 {
+    within(ph, 0.0, 14.0)
 }

@@ -1,11 +1,13 @@
 //! The starting soil: what is given, what is estimated in its place, and how it lies and digs.
 
 pub mod can;
+pub mod dispersion;
 mod error;
 pub mod feel;
 mod form;
 pub mod jar;
 mod preset;
+pub mod report;
 pub mod settling;
 mod traits;
 

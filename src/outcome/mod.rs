@@ -10,6 +10,8 @@ mod remark;
 mod remarks;
 mod rules;
 #[cfg(not(feature = "page"))]
+mod supplied;
+#[cfg(not(feature = "page"))]
 mod watered;
 
 #[cfg(not(feature = "page"))]
@@ -24,6 +26,10 @@ pub(crate) use remarks::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
 use rules::{NO_DENSITY_KG_M3, NO_ORGANIC_MATTER_PCT, NO_PORES_PCT};
 pub(crate) use rules::{ONLY_JUST, TOLD_ODDS};
 pub use rules::{RULES, Rule};
+#[cfg(not(feature = "page"))]
+pub(crate) use supplied::around;
+#[cfg(not(feature = "page"))]
+pub use supplied::{Layer, Supplied, Supply};
 #[cfg(not(feature = "page"))]
 pub use watered::{
     GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,

@@ -205,3 +205,68 @@ pub fn round_tapered(
 pub fn boxed(length_m: f64, width_m: f64, height_m: f64) -> Result<f64, ShapeFault> {
     Ok(side(Side::Length, length_m)? * side(Side::Width, width_m)? * side(Side::Height, height_m)?)
 }
+
+/// What a container is, as people call it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UsualKind {
+    /// A nursery pot of a trade class.
+    TradePot,
+    /// A bag of cloth, in US gallons.
+    ClothBag,
+    /// A pail, in US gallons.
+    Pail,
+}
+
+/// A container that many have, with what a dose needs of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UsualContainer {
+    /// What it is.
+    pub kind: UsualKind,
+    /// The number in its name.
+    pub number: u32,
+    /// Inside width at the top, in (common practice, right within a tenth).
+    pub across_in: f64,
+}
+
+const fn usual(kind: UsualKind, number: u32, across_in: f64) -> UsualContainer {
+    UsualContainer {
+        kind,
+        number,
+        across_in,
+    }
+}
+
+/// Containers that many have.
+pub const USUAL_CONTAINERS: &[UsualContainer] = &[
+    usual(UsualKind::ClothBag, 5, 12.0),
+    usual(UsualKind::ClothBag, 7, 14.0),
+    usual(UsualKind::ClothBag, 10, 16.0),
+    usual(UsualKind::ClothBag, 15, 18.0),
+    usual(UsualKind::ClothBag, 20, 20.0),
+    usual(UsualKind::ClothBag, 25, 21.0),
+    usual(UsualKind::Pail, 5, 11.25),
+    usual(UsualKind::TradePot, 1, 6.5),
+    usual(UsualKind::TradePot, 2, 8.5),
+    usual(UsualKind::TradePot, 3, 10.0),
+    usual(UsualKind::TradePot, 5, 11.0),
+    usual(UsualKind::TradePot, 7, 14.0),
+    usual(UsualKind::TradePot, 10, 16.0),
+    usual(UsualKind::TradePot, 15, 17.0),
+    usual(UsualKind::TradePot, 25, 22.0),
+];
+
+impl UsualContainer {
+    /// True volume, m3: of a nursery pot as [`TRADE_POTS`] has it, else its gallons.
+    pub fn volume_m3(&self) -> f64 {
+        match (self.kind, TradePot::of_class(self.number)) {
+            (UsualKind::TradePot, Some(pot)) => pot.volume_m3(),
+            _ => f64::from(self.number) * Unit::Gallon.factor(),
+        }
+    }
+
+    /// Its surface, m2.
+    pub fn area_m2(&self) -> f64 {
+        let across = self.across_in * Unit::Inch.factor();
+        PI / 4.0 * across * across
+    }
+}

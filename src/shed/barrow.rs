@@ -276,7 +276,7 @@ fn dug(tool: &Tool) -> Result<Answer, Wrong> {
 }
 
 /// A recipe that can be mixed.
-fn checked(recipe: &Recipe) -> Result<(), Wrong> {
+pub(super) fn checked(recipe: &Recipe) -> Result<(), Wrong> {
     crate::blend::Barrow::of(recipe)
         .map(|_| ())
         .map_err(|error| Wrong::of(page_fault_text(&error.fault)))

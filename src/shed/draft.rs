@@ -3,12 +3,13 @@
 
 use super::Tool;
 use super::form::{set_value, value};
+use crate::dom::Element;
 use std::cell::RefCell;
 
 /// Tools whose numbers are measurements: they stay true whatever becomes of the recipe.
-const MEASURED: [&str; 4] = ["jar", "can", "fill", "dug"];
+const MEASURED: [&str; 6] = ["jar", "can", "fill", "dug", "report", "crumbs"];
 /// Tools that begin with what the recipe holds: theirs is kept while that is the same.
-const OF_RECIPE: [&str; 5] = ["ranges", "parts", "line", "material", "measure"];
+const OF_RECIPE: [&str; 6] = ["ranges", "parts", "line", "material", "measure", "dose"];
 
 struct Draft {
     tool: String,
@@ -26,6 +27,26 @@ pub(super) fn is_of_recipe(tool: &str) -> bool {
     OF_RECIPE.contains(&tool)
 }
 
+fn is_choice(field: &Element) -> bool {
+    field.get_attribute("type").as_deref() == Some("radio")
+}
+
+/// What a field holds; of a drawn choice, whether it is the one.
+fn kept(field: &Element) -> String {
+    if !is_choice(field) {
+        return value(field);
+    }
+    String::from(if field.checked() { "1" } else { "" })
+}
+
+fn put(field: &Element, kept: &str) {
+    if is_choice(field) {
+        field.set_checked(!kept.is_empty());
+    } else {
+        set_value(field, kept);
+    }
+}
+
 /// Keeps what the open tool holds now.
 pub(super) fn keep(tool: &Tool) {
     let name = tool.name.as_str();
@@ -36,7 +57,7 @@ pub(super) fn keep(tool: &Tool) {
     let draft = Draft {
         tool: tool.key.clone(),
         recipe: tool.letters.clone(),
-        values: fields.iter().map(value).collect(),
+        values: fields.iter().map(kept).collect(),
     };
     DRAFTS.with(|drafts| {
         let mut drafts = drafts.borrow_mut();
@@ -60,7 +81,7 @@ pub(super) fn fill(tool: &Tool) -> bool {
             return false;
         }
         for (field, value) in fields.iter().zip(&draft.values) {
-            set_value(field, value);
+            put(field, value);
         }
         true
     })

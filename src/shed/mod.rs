@@ -3,7 +3,9 @@
 
 mod barrow;
 mod browser;
+mod chemistry;
 mod choose;
+mod dose;
 mod draft;
 mod figures;
 mod file;
@@ -11,6 +13,8 @@ mod form;
 mod ground;
 mod measure;
 mod own;
+mod report;
+mod section;
 mod sheet;
 mod water;
 mod why;
@@ -144,7 +148,8 @@ pub fn open(from: &Element, sheets: Option<Document>) {
     match name.as_str() {
         "open" => file::choose(false),
         "save" => file::save(),
-        "water" => water::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;
@@ -401,6 +406,9 @@ impl Tool {
             "usual" | "jar" | "feel" | "class" | "can" | "ranges" => ground::fill(self),
             "parts" | "dug" | "fill" | "line" => barrow::fill(self),
             "measure" => measure::fill(self),
+            "dose" => dose::fill(self, of),
+            "report" => report::fill(self),
+            "crumbs" => report::fill_crumbs(self),
             "own" => own::fill_list(self),
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
@@ -426,6 +434,7 @@ impl Tool {
             let name = field.get_attribute("name").unwrap_or_default();
             match self.name.as_str() {
                 "dug" | "line" => barrow::chose(self, &name),
+                "dose" => dose::chose(self, &name),
                 "material" => own::typed(self, &name),
                 "choose" => choose::narrow(&self.form),
                 _ => {}
@@ -476,6 +485,9 @@ impl Tool {
             "parts" | "dug" | "fill" | "line" => barrow::answer(self),
             "material" => own::answer(self),
             "measure" => measure::answer(self),
+            "dose" => dose::answer(self),
+            "report" => report::answer(self),
+            "crumbs" => report::answer_crumbs(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.

@@ -1,19 +1,13 @@
-//! The section on water and pots: opened in place, it follows the recipe for as long as it is open.
-//!
-//! What is drawn and the typical numbers come within the frame, from two draws; the ranges once the
-//! slider is let go, or stands still.
+//! The section on water and pots.
 
 mod draw;
 
-use super::form;
-use super::{page, speech};
-use crate::dom::{
-    self, Document, Element, Event, by_id, document, find, make, set, set_hidden, window,
-};
-use crate::draws::Strata;
+use super::section::{Now, Section, again, put, put_list};
+use super::{form, page, section};
+use crate::dom::{self, Element, Event, document, set};
 use crate::figure::Figure;
 use crate::outcome::{Home, Measure, Outcome, Use, Watered, days, drainage_odds, middle_half};
-use crate::recipe::{Amount, Place, PlaceKind, Recipe, from_letters, to_letters};
+use crate::recipe::{Amount, Place, PlaceKind, Recipe, from_letters};
 use crate::water::roots::Roots;
 use crate::words::{
     NO_WET_LAYER, Speech, Told, Typed, WATER_OPENS, about, clay_drains_text, curve_sentence,
@@ -21,276 +15,57 @@ use crate::words::{
     no_roots_text, parse_typed, percent, pot_points, pot_sentence, roots_sentence,
     round_significant, shown, typed_text, water_told, weights_of,
 };
-use std::cell::RefCell;
-use wasm_bindgen::prelude::*;
+use std::cell::{Cell, RefCell};
 
-/// Quiet time before the ranges are drawn, ms.
-const RANGES_AFTER_MS: i32 = 150;
-/// Draws of a typical evaluation: the fewest that go through the kernel.
-const FEW: u32 = 2;
 /// Lengths that can be typed, cm: those of a place's height.
 const LENGTHS_CM: (f64, f64) = (1.0, 300.0);
 const CM_PER_M: f64 = 100.0;
-/// Events after which the recipe may be another one.
-const EVENTS: [&str; 4] = ["input", "change", "click", "keyup"];
 
-/// The open section.
-struct Section {
-    /// The recipe and the units that are shown.
-    letters: String,
-    us: bool,
-    /// Whether it has to be drawn in another size.
-    resized: bool,
-    recipe: Option<Recipe>,
-    speech: Speech,
-    /// Whether the ranges are those of the recipe.
-    ranges: bool,
-    strata: Strata,
-    few: Strata,
-    use_of: Use,
-    /// Widths of the drawings, so that nothing is measured while a slider moves.
-    drawing: draw::Drawing,
-}
+pub(super) static WATER: Section = Section {
+    id: "water",
+    opens: WATER_OPENS,
+    resized,
+    show,
+    write,
+    touched,
+    told: water_told,
+};
 
 thread_local! {
-    static SECTION: RefCell<Option<Section>> = const { RefCell::new(None) };
-    static ASKED: RefCell<bool> = const { RefCell::new(false) };
-    static TIMER: RefCell<Option<i32>> = const { RefCell::new(None) };
-    /// Whether a control was let go since the last frame.
-    static LET_GO: RefCell<bool> = const { RefCell::new(false) };
-    static FRAME: Closure<dyn FnMut()> = Closure::new(frame);
-    static RANGES: Closure<dyn FnMut()> = Closure::new(ranges);
+    /// Widths of the drawings, so that nothing is measured while a slider moves.
+    static DRAWING: RefCell<draw::Drawing> = RefCell::new(draw::Drawing::default());
+    static USE_OF: Cell<Use> = const { Cell::new(Use::Warm) };
 }
 
-fn with_section(act: impl FnOnce(&mut Section)) {
-    SECTION.with(|cell| {
-        if let Ok(mut section) = cell.try_borrow_mut()
-            && let Some(section) = section.as_mut()
-        {
-            act(section);
-        }
-    });
-}
-
-fn is_open() -> bool {
-    !by_id("water-body").has_attribute("hidden")
-}
-
-/// Opens the section in place, or folds it.
-pub(super) fn toggle(parts: Option<Document>) {
-    let body = by_id("water-body");
-    let opens = body.has_attribute("hidden");
-    if opens && SECTION.with(|cell| cell.borrow().is_none()) {
-        let Some(parts) = parts else {
-            return;
-        };
-        if furnish(&parts, &body).is_none() {
-            return;
-        }
-    }
-    set_hidden(&body, !opens);
-    let button = by_id("water-open");
-    set(
-        &button,
-        "aria-expanded",
-        if opens { "true" } else { "false" },
-    );
-    put(&button, WATER_OPENS[usize::from(opens)]);
-    if opens {
-        with_section(|section| {
-            let _ = section.drawing.measure();
-            section.letters.clear();
-        });
-        ranges();
-    }
-}
-
-fn furnish(parts: &Document, body: &Element) -> Option<()> {
-    let template = parts.get_element_by_id("water")?;
-    body.append_child(&document().import_node(&template.content(), true));
-    SECTION.with(|cell| {
-        *cell.borrow_mut() = Some(Section {
-            letters: String::new(),
-            us: false,
-            resized: false,
-            recipe: None,
-            speech: speech(),
-            ranges: false,
-            strata: Strata::default(),
-            few: Strata::of(FEW),
-            use_of: Use::Warm,
-            drawing: draw::Drawing::default(),
-        });
-    });
-    for kind in EVENTS {
-        let lets_go = kind == "change";
-        dom::on(kind, move |event| {
-            if dom::closest(&event, "#water-body").is_some() {
-                touched(&event, lets_go);
-            }
-            if lets_go {
-                LET_GO.with(|let_go| let_go.replace(true));
-            }
-            follow();
-        });
-    }
-    for kind in ["hashchange", "resize"] {
-        let resized = kind == "resize";
-        dom::listen(&window(), kind, move |_| {
-            if resized && is_open() {
-                with_section(|section| section.resized |= section.drawing.measure());
-            }
-            follow();
-        });
-    }
-    Some(())
-}
-
-/// Looks in the next frame whether the recipe has become another one.
-pub(super) fn follow() {
-    if !is_open() || ASKED.with(|asked| asked.replace(true)) {
-        return;
-    }
-    FRAME.with(|closure| {
-        window().request_animation_frame(closure.as_ref());
-    });
-}
-
-/// Draws the ranges after a while, unless something moves before.
-fn later(ms: i32) {
-    TIMER.with(|timer| {
-        if let Some(old) = timer.take() {
-            window().clear_timeout(old);
-        }
-        RANGES.with(|closure| {
-            *timer.borrow_mut() = Some(window().set_timeout(closure.as_ref(), ms));
-        });
-    });
-}
-
-fn frame() {
-    ASKED.with(|asked| asked.replace(false));
-    if !is_open() {
-        return;
-    }
-    with_section(|section| {
-        let (letters, us) = (page::recipe(), page::speaks_us());
-        let let_go = LET_GO.with(|let_go| let_go.replace(false));
-        let after_ms = if let_go { 0 } else { RANGES_AFTER_MS };
-        if letters == section.letters && us == section.us && !section.resized {
-            if let_go && !section.ranges {
-                later(after_ms);
-            }
-            return;
-        }
-        let stays = letters == section.letters && us == section.us && section.ranges;
-        if section.resized && stays {
-            section.resized = false;
-            section.draw_all();
-            return;
-        }
-        section.resized = false;
-        section.letters = letters;
-        section.us = us;
-        section.speech = speech();
-        let recipe = from_letters(&section.letters).ok();
-        let outcome = recipe
-            .as_ref()
-            .and_then(|recipe| Outcome::drawn_from(recipe, &mut section.few).ok());
-        set_hidden(&part("stale"), outcome.is_some());
-        section.recipe = recipe;
-        section.ranges = false;
-        fill_home(section);
-        if let Some(outcome) = outcome {
-            write(section, &outcome, false);
-            later(after_ms);
-        }
-    });
-}
-
-fn ranges() {
-    if !is_open() {
-        return;
-    }
-    frame();
-    with_section(|section| {
-        if section.ranges {
-            return;
-        }
-        section.draw_all();
-    });
-}
-
-impl Section {
-    /// Everything with its ranges.
-    fn draw_all(&mut self) {
-        let Some(recipe) = &self.recipe else {
-            return;
-        };
-        if let Ok(outcome) = Outcome::drawn_from(recipe, &mut self.strata) {
-            self.ranges = true;
-            write(self, &outcome, true);
-            put_text("told", &water_told(&outcome));
-        }
-    }
+fn resized() -> bool {
+    DRAWING.with_borrow_mut(|drawing| drawing.measure())
 }
 
 /// The part of a name.
 fn part(name: &str) -> Element {
-    find(&["#water-body [data-part=", name, "]"].concat()).unwrap_or_else(|| make("span"))
-}
-
-/// Writes a text where it is another one; a number keeps its percent on its line.
-fn put(place: &Element, text: &str) {
-    let text = &text.replace(" %", "\u{a0}%");
-    if place.text_content() != *text {
-        place.set_text_content(text);
-    }
+    WATER.part(name)
 }
 
 fn put_text(name: &str, text: &str) {
-    put(&part(name), text);
+    WATER.put_text(name, text);
 }
 
-/// Writes a value, and its range where the draws were made.
-fn put_told([value, range]: [&str; 2], told: &Told, with_ranges: bool) {
-    put_text(value, &told.value);
-    if with_ranges {
-        put_text(range, &told.range);
-    }
-}
-
-/// Items of a list, as many as there are texts.
-fn put_list(list: &Element, texts: &[String]) {
-    let items = list.query_selector_all("li");
-    for (item, text) in items.iter().zip(texts) {
-        put(item, text);
-    }
-    for extra in items.iter().skip(texts.len()) {
-        extra.remove();
-    }
-    for text in texts.iter().skip(items.len()) {
-        put(&form::put(list, "li", ""), text);
-    }
+fn put_told(names: [&str; 2], told: &Told, with_ranges: bool) {
+    WATER.put_told(names, told, with_ranges);
 }
 
 /// Writes and draws all of it.
-fn write(section: &mut Section, outcome: &Outcome, with_ranges: bool) {
-    let Some(recipe) = section.recipe.clone() else {
-        return;
-    };
-    let speech = section.speech;
-    let body = by_id("water-body");
-    // Ranges that belong to another recipe are not shown.
-    if with_ranges {
-        body.remove_attribute("data-waits");
-    } else if !body.has_attribute("data-waits") {
-        set(&body, "data-waits", "");
-    }
-    let watered = Watered::of(&recipe, outcome);
+fn write(now: &Now<'_>) {
+    let &Now {
+        recipe,
+        outcome,
+        speech,
+        with_ranges,
+    } = now;
+    let watered = Watered::of(recipe, outcome);
     write_home(&watered, outcome, speech, with_ranges);
     put_text("curve-says", &curve_sentence(outcome));
-    write_days(section.use_of, &watered, outcome, speech, with_ranges);
+    write_days(USE_OF.get(), &watered, outcome, speech, with_ranges);
     let place = recipe.place.as_ref();
     let count = place.and_then(|place| place.count).unwrap_or(1.0).max(1.0);
     put_text("weights-of", &weights_of(count, watered.home));
@@ -318,9 +93,9 @@ fn write(section: &mut Section, outcome: &Outcome, with_ranges: bool) {
         },
     );
     let roots = roots.map(|(_, roots)| roots);
-    section
-        .drawing
-        .draw(&watered, outcome, roots.as_ref(), speech, with_ranges);
+    DRAWING.with_borrow_mut(|drawing| {
+        drawing.draw(&watered, outcome, roots.as_ref(), speech, with_ranges);
+    });
 }
 
 /// The pot or the bed in figures and sentences.
@@ -439,31 +214,29 @@ fn touched(event: &Event, lets_go: bool) {
     };
     let name = field.get_attribute("name").unwrap_or_default();
     match name.as_str() {
-        "use" if lets_go => with_section(|section| {
+        "use" if lets_go => {
             if let Some(of) = Use::from_id(&form::value(&field)) {
-                section.use_of = of;
-                section.letters.clear();
+                USE_OF.set(of);
+                again();
             }
-        }),
+        }
         "home" if lets_go => {
             let kind = form::value(&field);
             let kind = PlaceKind::ALL.iter().find(|of| of.spelling() == kind);
-            change_place(|place| place.kind = kind.copied());
+            WATER.change_place(|place| place.kind = kind.copied());
         }
         "height" | "top" | "bottom" if matches!(event.kind().as_str(), "input" | "change") => {
-            let mut speech = None;
-            with_section(|section| speech = Some(section.speech));
-            let Some(speech) = speech else { return };
+            let speech = section::units_shown();
             match read_length(&field, speech) {
                 Err(text) => {
                     set(&field, "aria-invalid", "true");
-                    put(&by_id("water-says"), &text);
+                    WATER.says(&text);
                 }
                 Ok(amount) => {
                     field.remove_attribute("aria-invalid");
-                    put(&by_id("water-says"), "");
+                    WATER.says("");
                     if lets_go && !is_as_shown(&field, &name, speech) {
-                        change_place(|place| *length_of(place, &name) = amount);
+                        WATER.change_place(|place| *length_of(place, &name) = amount);
                     }
                 }
             }
@@ -515,49 +288,30 @@ fn read_length(field: &Element, speech: Speech) -> Result<Option<Amount>, String
     }
 }
 
-/// Goes on with another place; what is wrong with it is told.
-fn change_place(change: impl FnOnce(&mut Place)) {
-    let Ok(mut recipe) = from_letters(&page::recipe()) else {
-        return;
-    };
-    let mut place = recipe.place.take().unwrap_or_default();
-    change(&mut place);
-    recipe.place = (place != Place::default()).then_some(place);
-    let wrong = page::take(&to_letters(&recipe), false);
-    put(&by_id("water-says"), &wrong);
-}
-
 /// Shows the place in its boxes; a box that is typed into stays as it is.
-fn fill_home(section: &Section) {
-    let Some(recipe) = &section.recipe else {
-        return;
-    };
+fn show(recipe: &Recipe, speech: Speech) {
     let mut place = recipe.place.clone().unwrap_or_default();
-    let body = by_id("water-body");
-    let field = |name: &str| {
-        let selector = ["[name=", name, "]"].concat();
-        body.query_selector(&selector)
-    };
-    if let Some(home) = field("home") {
+    if let Some(home) = WATER.field("home") {
         form::set_value(&home, place.kind.map_or("", PlaceKind::spelling));
     }
     let active = document().active_element();
     for name in ["height", "top", "bottom"] {
-        let Some(field) = field(name) else { continue };
+        let Some(field) = WATER.field(name) else {
+            continue;
+        };
         let typed = active.as_ref() == Some(&field) || field.has_attribute("aria-invalid");
         if !typed {
             form::set_value(
                 &field,
-                &in_box(length_of(&mut place, name).as_ref(), section.speech),
+                &in_box(length_of(&mut place, name).as_ref(), speech),
             );
         }
     }
-    for unit in body.query_selector_all("[data-part=unit]") {
-        put(&unit, length_unit(section.speech).spelling());
+    for unit in WATER.parts("unit") {
+        put(&unit, length_unit(speech).spelling());
     }
     let is_bed = place.kind == Some(PlaceKind::Bed);
-    for label in body.query_selector_all("[data-part=widths]") {
-        let class = if is_bed { "away" } else { "" };
-        set(&label, "class", class);
+    for label in WATER.parts("widths") {
+        set(&label, "class", if is_bed { "away" } else { "" });
     }
 }

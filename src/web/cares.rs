@@ -5,7 +5,7 @@ use crate::caution::{Caution, Severity};
 use crate::dom::{Element, by_id, make, set, set_hidden};
 use crate::outcome::Outcome;
 use crate::recipe::Recipe;
-use crate::words::{Speech, Text as Words, care_head, care_line, care_text, severity_word};
+use crate::words::{Speech, Text as Words, care_head, care_line, care_text, chemistry_line, severity_word};
 
 pub(super) struct Cares {
     /// The graver ones, and the notes.
@@ -14,6 +14,8 @@ pub(super) struct Cares {
     fold: Element,
     /// Beside the verdict: what to take care of.
     line: Text,
+    /// Over the section on chemistry: what it raises.
+    chemistry: Text,
     /// What stands there now.
     now: Vec<[String; 4]>,
 }
@@ -24,12 +26,14 @@ impl Cares {
             lists: [by_id("cares"), by_id("care-notes")],
             fold: by_id("care-fold"),
             line: Text::of(by_id("care-line")),
+            chemistry: Text::of(by_id("chem-line")),
             now: Vec::new(),
         }
     }
 
     pub(super) fn follow(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
         self.line.write(&care_line(&outcome.cautions, |_| true));
+        self.chemistry.write(&chemistry_line(&outcome.cautions));
         let mut texts = Vec::with_capacity(outcome.cautions.len());
         for caution in &outcome.cautions {
             texts.push(told(caution, recipe, speech));

@@ -4,7 +4,7 @@
 use super::english::in_sentence;
 use super::number::significant;
 use super::{Speech, Text};
-use crate::caution::{Caution, LIFT_KG, Severity};
+use crate::caution::{Care, Caution, LIFT_KG, Severity};
 
 /// The head of a caution.
 pub fn care_head(caution: &Caution) -> &'static str {
@@ -22,9 +22,28 @@ pub fn severity_word(severity: Severity) -> &'static str {
 
 /// The heads of the graver cautions that pass a test, in one line; empty where there are none.
 pub fn care_line(cautions: &[Caution], passes: impl Fn(&Caution) -> bool) -> String {
+    heads(cautions, Text::TakeCare, &|caution| {
+        caution.of.severity() != Severity::Note && passes(caution)
+    })
+}
+
+/// The heads of what the chemistry of a mix raises, in one line; or that nothing does.
+pub fn chemistry_line(cautions: &[Caution]) -> String {
+    let of_chemistry = Care::SaltHigh as u8..=Care::Phosphorus as u8;
+    let line = heads(cautions, Text::LookAt, &|caution| {
+        of_chemistry.contains(&(caution.of as u8))
+    });
+    if line.is_empty() {
+        Text::ChemistryQuiet.text().to_owned()
+    } else {
+        line
+    }
+}
+
+fn heads(cautions: &[Caution], line: Text, passes: &dyn Fn(&Caution) -> bool) -> String {
     let mut heads = String::new();
     for caution in cautions {
-        if caution.of.severity() == Severity::Note || !passes(caution) {
+        if !passes(caution) {
             continue;
         }
         if !heads.is_empty() {
@@ -38,7 +57,7 @@ pub fn care_line(cautions: &[Caution], passes: impl Fn(&Caution) -> bool) -> Str
     if heads.is_empty() {
         heads
     } else {
-        Text::TakeCare.with(&[&heads])
+        line.with(&[&heads])
     }
 }
 

@@ -40,6 +40,8 @@ const STANDING: &[(&str, &str)] = &[
         "care_ask",
         "This page gives no medical, legal or building advice. A soil laboratory knows your soil, the extension office your region, the label its product; where they say otherwise, they are right.",
     ),
+    ("chemistry", "Chemistry"),
+    ("chemistry_open", "Open chemistry"),
     ("water", "Water and pots"),
     ("water_is", "how it holds and drains"),
     (
@@ -91,6 +93,9 @@ const STANDING: &[(&str, &str)] = &[
     ("way_class", "class"),
     ("way_can", "can"),
     ("way_ranges", "ranges"),
+    ("ways_lab", "pH, salt, lime and sodium by"),
+    ("way_report", "soil report"),
+    ("way_crumbs", "crumbs in water"),
     ("ways_barrow", "Or say it"),
     ("way_parts", "in parts"),
     ("way_dug", "in buckets"),
@@ -206,9 +211,11 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 5] = [
+const LISTS: [&[(&str, &str)]; 7] = [
     STANDING,
+    super::dose::DOSE,
     super::measure::MEASURE,
+    super::report::REPORT,
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,

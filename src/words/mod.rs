@@ -3,6 +3,10 @@
 mod care;
 #[cfg(not(feature = "page"))]
 mod chemical;
+#[cfg(not(feature = "page"))]
+mod chemistry;
+#[cfg(not(feature = "page"))]
+mod dose;
 mod doubt;
 mod english;
 #[cfg(not(feature = "page"))]
@@ -13,6 +17,7 @@ mod measure;
 mod message;
 mod number;
 mod page;
+mod report;
 mod shed;
 mod sheet;
 mod sure;
@@ -23,7 +28,21 @@ mod water;
 mod ways;
 mod why;
 
-pub use care::{care_head, care_line, care_text, severity_word};
+pub use care::{care_head, care_line, care_text, chemistry_line, severity_word};
+#[cfg(not(feature = "page"))]
+pub use chemistry::{
+    CHEMISTRY_OPENS, FertileRow, Grown, Said, TARGET_PH, capacity_told, chemistry_told,
+    crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
+    gypsum_salt_text, magnesium_text, nitrogen_said, offset_text, ph_told, phosphorus_text,
+    ratio_told, reaction_said, reaction_source_text, salt_may_text, salt_said, salt_told,
+    sodium_said, sodium_told, target_text, washing_text,
+};
+#[cfg(not(feature = "page"))]
+pub use dose::{
+    dose_advice, dose_back_text, dose_cautions, dose_depth_text, dose_fault_text,
+    dose_mismatch_text, dose_room_text, dose_use_text, label_of_dose, rate_unit_name,
+    usual_container_name,
+};
 pub use doubt::{
     Told, changes_text, class_odds_text, cost_told, drains_told, odds, ranges_text, sharpen_text,
 };
@@ -48,6 +67,10 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+pub use report::{
+    advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text, finding_text,
+    milkiness_name, requirement_text, written_text,
 };
 pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,

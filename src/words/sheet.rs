@@ -186,6 +186,42 @@ const CONSTANTS: &[(&str, &str)] = &[
         "SplitMix64 of Steele, Lea & Flood 2014; hash of Fowler, Noll & Vo",
     ),
     (
+        "What an acre's layer of soil weighs, and pounds of it as parts per million",
+        "University of Florida IFAS HS1229; Purdue University (read)",
+    ),
+    (
+        "Acidity by the buffer of a laboratory, for a capacity by summation",
+        "Clemson University; a laboratory of the Midwest; North Carolina (read)",
+    ),
+    (
+        "Organic matter over organic carbon",
+        "Pribyl 2010, Geoderma 156:75; 1.724 by the old convention (read)",
+    ),
+    (
+        "Sodium of the capacity by the ratio of an extract, classes of salt and sodium, gypsum for sodium",
+        "US Salinity Laboratory 1954, Agriculture Handbook 60 (classes read; coefficients remembered); Oster & Frenkel 1980 for what is lost of gypsum (remembered)",
+    ),
+    (
+        "Sodium that is watched, and salt that keeps clay together",
+        "Northcote & Skene 1972; McKenzie 1998; Rengasamy & Marchuk 2011, Soil Res. 49 (all remembered)",
+    ),
+    (
+        "pH in five parts of water by that in one",
+        "Libohova et al. 2014, Geoderma (read)",
+    ),
+    (
+        "Salt of a saturated paste by that in one part of water",
+        "PLOS ONE 13(6):e0198290, 2018, table 2 (read)",
+    ),
+    (
+        "What lime and sulfur are split into, and what ground lime does of pure carbonate",
+        "Penn State; New Hampshire; a thesis of the University of Georgia (read); caps of sulfur by common practice",
+    ),
+    (
+        "Crumbs in water: what milky water means",
+        "Soil Quality Knowledge Base, Western Australia; a laboratory method of New South Wales (read); the sodium that it stands for is a choice",
+    ),
+    (
         "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales",
         "Common practice; no single source",
     ),

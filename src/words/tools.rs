@@ -63,6 +63,10 @@ const RUNNING: &[(&str, &str)] = &[
     ("about", "About"),
     ("add", "Add"),
     ("no_sheet", "There is no sheet of this material."),
+    (
+        "chem_target_none",
+        "Type a pH to aim at, and what it takes is told here.",
+    ),
 ];
 
 impl Speech {

@@ -139,12 +139,30 @@ impl Inputs {
     ) -> Chemistry<Pair> {
         let doubt = self.chemistry_doubt(draw);
         let earth = Brings::of_ground(&mix.ground, |of| self.trait_of(of, draw), &doubt);
-        let brings = |at: usize| {
-            let sources = &self.parts[at];
-            let given = |of: Property| sources[of as usize].get(&self.columns, draw);
-            let carries = self.chemistry.carries[at];
-            Brings::of_material(&mix.shares[at].material, carries, given, &doubt)
-        };
+        let brings = |at: usize| self.part_brings(mix, at, draw, &doubt);
         Chemistry::of(parts, mix, earth, brings, &doubt)
+    }
+
+    fn part_brings(
+        &self,
+        mix: &Mix<Pair>,
+        at: usize,
+        draw: usize,
+        doubt: &ChemistryDoubt<Pair>,
+    ) -> Brings<Pair> {
+        let sources = &self.parts[at];
+        let given = |of: Property| sources[of as usize].get(&self.columns, draw);
+        let carries = self.chemistry.carries[at];
+        Brings::of_material(&mix.shares[at].material, carries, given, doubt)
+    }
+
+    /// What a part of a mix brings, from a draw on.
+    pub(in crate::outcome) fn brings(
+        &self,
+        mix: &Mix<Pair>,
+        at: usize,
+        draw: usize,
+    ) -> Brings<Pair> {
+        self.part_brings(mix, at, draw, &self.chemistry_doubt(draw))
     }
 }

@@ -62,6 +62,8 @@ texts! {
     StopWord "Stop";
     WarnWord "Care";
     TakeCare "Take care: {}";
+    LookAt "Look at: {}";
+    ChemistryQuiet "Nothing in the chemistry of this mix stands out.";
     UnderAHundredth "under 0.01 %";
     CareBuriedLines "Buried lines";
     CareNoHole "No hole";

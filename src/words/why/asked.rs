@@ -33,6 +33,14 @@ pub enum Asked {
     Drainage,
     /// Water and air in its container.
     Container,
+    /// Reaction.
+    Ph,
+    /// Salts, and what crops feel of them.
+    Salts,
+    /// Sodium of the exchange, and gypsum.
+    Sodium,
+    /// Nitrogen of the first year, and phosphorus.
+    Nitrogen,
 }
 
 impl Asked {
@@ -52,6 +60,10 @@ impl Asked {
         Asked::AvailableWater,
         Asked::Drainage,
         Asked::Container,
+        Asked::Ph,
+        Asked::Salts,
+        Asked::Sodium,
+        Asked::Nitrogen,
     ];
 
     /// Its id in a page.
@@ -71,6 +83,10 @@ impl Asked {
             Asked::AvailableWater => "available",
             Asked::Drainage => "drainage",
             Asked::Container => "pot",
+            Asked::Ph => "ph",
+            Asked::Salts => "salts",
+            Asked::Sodium => "sodium",
+            Asked::Nitrogen => "nitrogen",
         }
     }
 
@@ -96,6 +112,10 @@ impl Asked {
             Asked::AvailableWater => Measure::Available,
             Asked::Drainage => Measure::Drainage,
             Asked::Container => Measure::PotAir,
+            Asked::Ph => Measure::Ph,
+            Asked::Salts => Measure::EcStress,
+            Asked::Sodium => Measure::Esp,
+            Asked::Nitrogen => Measure::FreedNitrogen,
         }
     }
 
@@ -104,6 +124,14 @@ impl Asked {
         !matches!(
             self,
             Asked::Class | Asked::OrganicMatter | Asked::Weight | Asked::Cost
+        ) && !self.is_of_chemistry()
+    }
+
+    /// Whether it tells of chemistry.
+    pub(super) fn is_of_chemistry(self) -> bool {
+        matches!(
+            self,
+            Asked::Ph | Asked::Salts | Asked::Sodium | Asked::Nitrogen
         )
     }
 

@@ -8,7 +8,7 @@ use crate::ground::{
     SETTLED_OVER_NORMAL,
 };
 
-fn equation(name: &str, source: &str, holds: String) -> Equation {
+pub(super) fn equation(name: &str, source: &str, holds: String) -> Equation {
     Equation {
         name: name.into(),
         source: source.into(),
@@ -21,6 +21,9 @@ const PACKING_SOURCE: &str = "Stovall, de Larrard & Buil 1986, Powder Technol. 4
 
 impl Case<'_> {
     pub(super) fn equations(&self) -> Vec<Equation> {
+        if self.of.is_of_chemistry() {
+            return self.chemistry_equations();
+        }
         let mut out = Vec::new();
         match self.of {
             Asked::Class => out.extend([fine_earth(), classes()]),
@@ -81,7 +84,7 @@ impl Case<'_> {
 
 /// Every equation and rule that a figure can rest on, in the order of a computation.
 pub fn equations() -> Vec<Equation> {
-    vec![
+    let mut all = vec![
         weights(),
         fine_earth(),
         classes(),
@@ -105,7 +108,12 @@ pub fn equations() -> Vec<Equation> {
         hole_walls(),
         root_limits(),
         salt_and_crops(),
-    ]
+        washing(),
+        release(),
+        label_rates(),
+    ];
+    all.extend(super::chemistry::all());
+    all
 }
 
 /// The rule for a soil's usual density.
@@ -365,13 +373,41 @@ fn root_limits() -> Equation {
     )
 }
 
-fn salt_and_crops() -> Equation {
+pub(super) fn salt_and_crops() -> Equation {
     equation(
         "What salt costs a crop",
         "Maas 1990, table of the US Salinity Laboratory, in the form of Maas & Hoffman 1977; beet \
          while it germinates after FAO Irrigation and Drainage Paper 29, from memory",
         "Grown plants in the field, in percent of the yield without salt. Seedlings are more \
          sensitive; other plants are not told."
+            .into(),
+    )
+}
+
+pub(super) fn washing() -> Equation {
+    equation(
+        "What washes salt out",
+        "FAO Irrigation and Drainage Paper 29, and Hoffman 1980, both from memory",
+        "Salt as a whole, in soil that drains. Sodium held by clay needs gypsum first.".into(),
+    )
+}
+
+pub(super) fn release() -> Equation {
+    equation(
+        "Nitrogen of the first years",
+        "Colorado State University extension, GardenNotes, second-hand; a table of Oregon State \
+         University, EM 9217, from memory; locking up by the carbon that microbes keep",
+        "Composts of one ratio of carbon to nitrogen differ threefold.".into(),
+    )
+}
+
+fn label_rates() -> Equation {
+    equation(
+        "A label's rate for a container",
+        "Plain arithmetic; where a label gives no depth, the furrow slice of soil tests: 2,000,000 \
+         pounds of dry soil to an acre, 6 2/3 inches deep",
+        "What a label means by an area is soil worked as deep as it says; in a deep pot the \
+         readings part."
             .into(),
     )
 }

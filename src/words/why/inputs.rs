@@ -46,6 +46,10 @@ fn plain(value: String) -> Told {
 impl Case<'_> {
     pub(super) fn inputs(&self) -> Rows {
         let mut rows = Rows::new();
+        if self.of.is_of_chemistry() {
+            self.chemistry_rows(&mut rows);
+            return rows;
+        }
         if self.of == Asked::Cost {
             for part in self.parts() {
                 self.cost_rows(&part, &mut rows);

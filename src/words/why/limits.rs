@@ -48,6 +48,10 @@ pub(super) fn up_to(what: &str, value: f64, limit: f64, else_so: &str) -> Limit 
 impl Case<'_> {
     pub(super) fn limits(&self) -> Vec<Limit> {
         let mut out = Vec::new();
+        if self.of.is_of_chemistry() {
+            self.chemistry_limits(&mut out);
+            return out;
+        }
         if self.rests_on_density() || self.rests_on_water() {
             self.density_rule(&mut out);
         }

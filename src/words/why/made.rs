@@ -21,6 +21,10 @@ pub(super) fn title(of: Asked) -> &'static str {
         Asked::AvailableWater => "Water for plants",
         Asked::Drainage => "How fast water leaves",
         Asked::Container => "Water and air in the pot",
+        Asked::Ph => "pH",
+        Asked::Salts => "Salts",
+        Asked::Sodium => "Sodium and gypsum",
+        Asked::Nitrogen => "Nitrogen and phosphorus",
     }
 }
 
@@ -46,6 +50,7 @@ impl Case<'_> {
                 grains are in the way while they float, and lead water once they touch."
                 .into(),
             Asked::Container => self.made_pot(),
+            _ if self.of.is_of_chemistry() => self.made_chemistry(),
             _ => self.made_by_packing(),
         }
     }

@@ -2,6 +2,7 @@
 //! this blend lies where they hold. Written once for a panel, so nothing that moves calls it.
 
 mod asked;
+mod chemistry;
 mod cost;
 mod equations;
 mod inputs;

@@ -60,7 +60,7 @@ impl Case<'_> {
                     );
                 }
             }
-            Asked::Cost => {}
+            Asked::Cost | Asked::Ph | Asked::Salts | Asked::Sodium | Asked::Nitrogen => {}
             Asked::Air | Asked::AvailableWater | Asked::Drainage => {
                 let water = &self.outcome.blend.water;
                 row("pores that water can fill", share(water.fillable));

@@ -9,6 +9,7 @@ mod keep_it;
 mod look_at_it;
 mod measure_it;
 mod mend_it;
+mod report_it;
 mod say_it;
 mod use_it;
 mod water_it;
@@ -113,6 +114,13 @@ scenes! {
     look_at_it::a_held_slider_shows_the_strip_on_a_phone
     look_at_it::text_twice_as_large_still_fits
     look_at_it::works_from_a_folder_of_a_static_host
+    report_it::a_report_in_ppm_is_read
+    report_it::a_report_that_does_not_sum_is_told
+    report_it::vinegar_tells_of_free_lime
+    report_it::crumbs_in_water_tell_of_sodium
+    report_it::a_report_by_keyboard
+    report_it::nonsense_in_a_report_is_told
+    report_it::a_report_fits_a_phone
     water_it::water_opens_by_press_and_by_keyboard
     water_it::water_follows_a_slider
     water_it::water_in_a_pot_follows_its_height

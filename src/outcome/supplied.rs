@@ -1,0 +1,179 @@
+//! What each addition does to the chemistry of a mix, and the layer that doses are told for.
+
+use super::Outcome;
+use super::inputs::Inputs;
+use crate::blend::{Brings, ChemistryDoubt, Mix, Part, carries};
+use crate::caution::AREA_DEPTH_M;
+use crate::chemistry::amounts::Slice;
+use crate::chemistry::nutrients::freed_nitrogen;
+use crate::draws::{self, Strata};
+use crate::figure::Figure;
+use crate::ground::Trait;
+use crate::lane::{Lane, Pair};
+use crate::material::Property;
+use crate::quantity::LITRES_PER_M3;
+use crate::recipe::Recipe;
+
+/// What one kind of addition does, all its lines together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Supply {
+    /// The first of its lines in the recipe.
+    pub line: usize,
+    /// Base that it brings over what the ground's own reaction would, cmol; less than nothing: acid.
+    pub base_cmol: f64,
+    /// Nitrogen that it sets free in its first year, kg; less than nothing: that it takes up.
+    pub nitrogen_kg: Figure,
+    /// Phosphorus, kg.
+    pub phosphorus_kg: Figure,
+    /// Conductivity that it brings, dS/m times kg, at 1:5.
+    pub salt: f64,
+}
+
+/// What all of them do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Supplied {
+    /// One by one, in the order of the recipe.
+    pub supplies: Vec<Supply>,
+    /// Buffering of the mix, cmol/kg for a pH unit.
+    pub buffer_cmol_kg_ph: f64,
+}
+
+/// Where the mix lies: so deep on such an area.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Layer {
+    /// Its depth and density; grains over 2 mm do not count in its mass.
+    pub slice: Slice,
+    /// Its area, m2.
+    pub area_m2: f64,
+    /// Whether the recipe tells that area; else it is as deep as a garden is dug.
+    pub is_told: bool,
+}
+
+impl Layer {
+    /// The layer of an outcome.
+    pub fn of(outcome: &Outcome) -> Layer {
+        let settled_m3 = outcome.volume_l.settled.typical / LITRES_PER_M3;
+        let area_m2 = outcome.barrow.area_m2.filter(|area| *area > 0.0);
+        let depth_m = area_m2.map_or(AREA_DEPTH_M, |area| settled_m3 / area);
+        Layer {
+            slice: Slice {
+                depth_m,
+                density_kg_m3: outcome.chemistry.fine_kg / settled_m3.max(1e-12),
+            },
+            area_m2: settled_m3 / depth_m.max(1e-12),
+            is_told: area_m2.is_some(),
+        }
+    }
+}
+
+/// What a part brings in all.
+struct Sums<L> {
+    nitrogen_kg: L,
+    phosphorus_kg: L,
+    buffer: L,
+    base: L,
+    salt: L,
+}
+
+impl Supplied {
+    /// What the additions of a recipe do; with strata also the ranges. The outcome must be that of
+    /// the recipe.
+    pub fn of(recipe: &Recipe, outcome: &Outcome, strata: Option<&mut Strata>) -> Supplied {
+        let barrow = &outcome.barrow;
+        let mixed = || {
+            let parts = barrow.parts.iter().enumerate();
+            parts.filter(|(_, part)| !part.on_top)
+        };
+        let doubt = ChemistryDoubt::none();
+        let mix = barrow.typical::<Pair>(&recipe.soil);
+        let ground = |of: Trait| recipe.ground.typical(of).map(Pair::all);
+        let (earth, _) = Brings::of_ground(&mix.ground, ground, &doubt);
+        let earth_kg = mix.ground_dry_kg * (Pair::all(1.0) - mix.ground.gravel);
+        let mut buffer = (earth_kg * earth.buffer).first();
+        let mut supplies = Vec::new();
+        for (at, part) in mixed() {
+            let found = recipe.find(&recipe.additions[part.line].material);
+            let given = |of: Property| found?.properties().typical(of).map(Pair::all);
+            let carries = carries(&barrow.lines[part.line]);
+            let brings = Brings::of_material(&mix.shares[at].material, carries, given, &doubt);
+            let sums = sums(&mix, at, &brings, earth.ph);
+            buffer += sums.buffer.first();
+            supplies.push(Supply {
+                line: part.line,
+                base_cmol: sums.base.first(),
+                nitrogen_kg: Figure::exact(sums.nitrogen_kg.first()),
+                phosphorus_kg: Figure::exact(sums.phosphorus_kg.first()),
+                salt: sums.salt.first(),
+            });
+        }
+        let fine_kg = outcome.chemistry.fine_kg.max(1e-12);
+        if let Some(strata) = strata {
+            draw(recipe, outcome, strata, &mut supplies);
+        }
+        supplies.sort_by_key(|supply| supply.line);
+        Supplied {
+            supplies,
+            buffer_cmol_kg_ph: buffer / fine_kg,
+        }
+    }
+}
+
+/// Adds the ranges.
+fn draw(recipe: &Recipe, outcome: &Outcome, strata: &mut Strata, supplies: &mut [Supply]) {
+    let (barrow, blend) = (&outcome.barrow, &outcome.blend);
+    let errors = [&blend.errors[0], &blend.errors[1]];
+    let inputs = Inputs::of(recipe, barrow, errors, strata);
+    let draws = strata.draws();
+    let mut mix = Mix::of(barrow.ground.map(Pair::all), Pair::all(0.0));
+    let mut columns = vec![[vec![0.0; draws], vec![0.0; draws]]; supplies.len()];
+    let mut draw = 0;
+    while draw + Pair::WIDTH <= draws {
+        let material = |at: usize, part: &Part| inputs.material(at, part, draw);
+        mix.fill(barrow, &recipe.soil, inputs.ground(draw), material);
+        let mut columns = columns.iter_mut();
+        for (at, part) in barrow.parts.iter().enumerate() {
+            if part.on_top {
+                continue;
+            }
+            let brings = inputs.brings(&mix, at, draw);
+            let sums = sums(&mix, at, &brings, Pair::all(0.0));
+            if let Some([nitrogen, phosphorus]) = columns.next() {
+                sums.nitrogen_kg.store(nitrogen, draw);
+                sums.phosphorus_kg.store(phosphorus, draw);
+            }
+        }
+        draw += Pair::WIDTH;
+    }
+    let weights = outcome.drawn.weights();
+    for (supply, [nitrogen, phosphorus]) in supplies.iter_mut().zip(&columns) {
+        supply.nitrogen_kg = around(supply.nitrogen_kg.typical, nitrogen, weights);
+        supply.phosphorus_kg = around(supply.phosphorus_kg.typical, phosphorus, weights);
+    }
+}
+
+/// A typical value with the ends of its draws.
+pub(crate) fn around(typical: f64, values: &[f64], weights: &[f64]) -> Figure {
+    let ends = if weights.is_empty() {
+        draws::ends(values).map(|ends| [ends.low, ends.high])
+    } else {
+        draws::weighted(values, weights).map(|[low, _, high]| [low, high])
+    };
+    match ends {
+        Some([low, high]) => Figure::between(low.min(typical), typical, high.max(typical)),
+        None => Figure::exact(typical),
+    }
+}
+
+fn sums(mix: &Mix<Pair>, at: usize, brings: &Brings<Pair>, from_ph: Pair) -> Sums<Pair> {
+    let share = &mix.shares[at];
+    let material = &share.material;
+    let kg = share.dry_kg * (Pair::all(1.0) - material.mineral() * material.coarse);
+    let moved = brings.buffer * (brings.ph - from_ph);
+    Sums {
+        nitrogen_kg: freed_nitrogen(kg * brings.carbon, kg * brings.nitrogen, brings.decayed),
+        phosphorus_kg: kg * brings.phosphorus,
+        buffer: kg * brings.buffer,
+        base: kg * (moved + brings.lime - brings.acid),
+        salt: kg * brings.ec_1to5,
+    }
+}

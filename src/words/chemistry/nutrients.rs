@@ -1,0 +1,207 @@
+//! Nitrogen that is freed or taken up, phosphorus that piles up, and greensand.
+
+use super::super::{Speech, Told, in_sentence, significant};
+use super::{Said, bracketed, has_ground, mass_ends, mass_said, on_area};
+use crate::chemistry::amounts::Slice;
+use crate::chemistry::nitrogen::native_kg_m2;
+use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, freed_nitrogen};
+use crate::chemistry::phosphorus::{EXTRACTABLE, Extractant};
+use crate::figure::{Ends, Figure};
+use crate::material::{Entry, Property};
+use crate::outcome::{Layer, Outcome, Supplied};
+use crate::recipe::{Found, Recipe};
+
+/// Nitrogen of the dry mass that nothing notices, as a fraction (a choice: a quarter of what a
+/// percent of organic matter gives in a year).
+const IDLE: f64 = 2e-6;
+/// Rise of a phosphorus test that is worth a word, mg/kg (a choice).
+const RISE_PPM: f64 = 5.0;
+/// Meal by which nitrogen is told.
+const MEAL: &str = "cottonseed_meal";
+
+/// What the additions do to nitrogen in their first year.
+pub fn nitrogen_said(outcome: &Outcome, supplied: &Supplied, speech: Speech) -> Said {
+    if supplied.supplies.is_empty() {
+        return Said::plain("Nothing is mixed in that would feed plants or rob them.");
+    }
+    let freed = outcome.chemical.freed_nitrogen_kg;
+    if freed.typical.abs() < IDLE * outcome.chemistry.fine_kg {
+        return Said::plain(
+            "In their first year the additions hardly give nitrogen, nor do they take up any.",
+        );
+    }
+    let area = |kg: f64| {
+        let layer = Layer::of(outcome);
+        if layer.is_told {
+            [", ", &on_area(kg.abs() / layer.area_m2, speech)].concat()
+        } else {
+            String::new()
+        }
+    };
+    if freed.typical > 0.0 {
+        let [value, range] = mass_said(freed, speech);
+        return Said {
+            before: ["In their first year the additions set free about ", &value].concat(),
+            range,
+            after: [" of nitrogen", &area(freed.typical), "."].concat(),
+        };
+    }
+    let Ends { low, high } = freed.ends();
+    let taken = Figure::between(-high, -freed.typical, -low);
+    let [value, range] = mass_said(taken, speech);
+    Said {
+        before: ["While they rot, the additions take up about ", &value].concat(),
+        range,
+        after: [
+            " of nitrogen in their first year",
+            &area(freed.typical),
+            ": plants go short of it.",
+        ]
+        .concat(),
+    }
+}
+
+/// Nitrogen that a kilogram of the meal frees in its first year, kg.
+fn freed_by_meal() -> Option<(f64, String)> {
+    let entry = Entry::find(MEAL)?;
+    let typical = |of: Property| entry.properties.get(of).map(|figure| figure.typical);
+    let dry = 1.0 - typical(Property::WaterPerWet)? / 100.0;
+    let nitrogen = typical(Property::Nitrogen)? / 100.0;
+    let organic = typical(Property::OrganicMatter).unwrap_or(90.0) / 100.0;
+    let carbon = typical(Property::Carbon).map_or(organic / ORGANIC_OVER_CARBON, |pct| pct / 100.0);
+    let decayed = 1.0 - typical(Property::KeptAfterYear1)? / 100.0;
+    let freed = dry * freed_nitrogen(carbon, nitrogen, decayed);
+    (freed > 0.0).then(|| (freed, in_sentence(entry.name)))
+}
+
+/// What would offset nitrogen that is taken up.
+pub fn offset_text(outcome: &Outcome, speech: Speech) -> String {
+    let taken = -outcome.chemical.freed_nitrogen_kg.typical;
+    if taken < IDLE * outcome.chemistry.fine_kg {
+        return String::new();
+    }
+    let meal = freed_by_meal().map_or(String::new(), |(freed, name)| {
+        let [kg, _] = mass_said(Figure::exact(taken / freed), speech);
+        format!(", about what {kg} of {name} frees meanwhile")
+    });
+    format!(
+        "Give as much beside what you feed anyway{meal}; or let it rot a season before you plant, \
+         or lay the woody part on top instead."
+    )
+}
+
+/// A row of the table: what it is, nitrogen with its range, phosphorus.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FertileRow {
+    /// The name.
+    pub name: String,
+    /// Nitrogen set free in the first year; with a minus: taken up.
+    pub nitrogen: Told,
+    /// Phosphorus that it brings.
+    pub phosphorus: Told,
+}
+
+/// Nitrogen that the ground gives in a year by itself, kg.
+fn of_ground(outcome: &Outcome) -> Figure {
+    let organic = outcome.ground.organic_matter_pct.typical;
+    let Ends { low, high } = native_kg_m2(organic);
+    let ground = &outcome.barrow.ground;
+    let layers =
+        outcome.barrow.ground_dry_kg * (1.0 - ground.gravel) / Slice::furrow().soil_kg_m2();
+    Figure::between(low, (low + high) / 2.0, high).map(|kg_m2| kg_m2 * layers)
+}
+
+fn signed(figure: Figure, speech: Speech) -> Told {
+    let [low, typical, high, unit] = mass_ends(figure, speech);
+    let plus = if figure.typical > 0.0 && typical != "0" {
+        "+"
+    } else {
+        ""
+    };
+    Told {
+        value: [plus, &typical, &unit].concat(),
+        range: if low == high {
+            String::new()
+        } else {
+            [&low, " to ", &high].concat()
+        },
+    }
+}
+
+/// The ground and each addition.
+pub fn fertile_rows(
+    recipe: &Recipe,
+    outcome: &Outcome,
+    supplied: &Supplied,
+    speech: Speech,
+) -> Vec<FertileRow> {
+    let mut rows = Vec::new();
+    if has_ground(outcome) {
+        rows.push(FertileRow {
+            name: "Your ground itself".into(),
+            nitrogen: signed(of_ground(outcome), speech),
+            phosphorus: Told::default(),
+        });
+    }
+    for supply in &supplied.supplies {
+        let addition = recipe.additions.get(supply.line);
+        let found = addition.and_then(|addition| recipe.find(&addition.material));
+        let [low, typical, high, unit] = mass_ends(supply.phosphorus_kg, speech);
+        rows.push(FertileRow {
+            name: found.map_or("", Found::name).to_owned(),
+            nitrogen: signed(supply.nitrogen_kg, speech),
+            phosphorus: Told {
+                value: [&*typical, &unit].concat(),
+                range: if low == high {
+                    String::new()
+                } else {
+                    [&*low, " to ", &high].concat()
+                },
+            },
+        });
+    }
+    rows
+}
+
+/// Phosphorus that piles up, and where to stop.
+pub fn phosphorus_text(outcome: &Outcome, speech: Speech) -> String {
+    let phosphorus = outcome.chemical.phosphorus_kg;
+    let rise = 1e6 * EXTRACTABLE * phosphorus.typical / outcome.chemistry.fine_kg.max(1e-12);
+    if rise < RISE_PPM {
+        return String::new();
+    }
+    let [low, value, high, unit] = mass_ends(phosphorus, speech);
+    let range = bracketed(&low, &high, &unit);
+    let layer = Layer::of(outcome);
+    let area = if layer.is_told {
+        [", ", &on_area(phosphorus.typical / layer.area_m2, speech)].concat()
+    } else {
+        String::new()
+    };
+    let stop = Extractant::Mehlich3.stop_ppm();
+    let olsen = significant(Extractant::Olsen.stop_ppm(), 2);
+    format!(
+        "The additions bring about {value}{unit}{range} of phosphorus{area}. A soil test would rise by some {} \
+         mg/kg, and at {} (Mehlich 3; {olsen} by Olsen) no crop gains from more: {}.",
+        significant(rise, 1),
+        significant(stop, 2),
+        if rise >= stop {
+            "one such dose takes any soil past that, so no more compost or manure for years"
+        } else {
+            "stop compost and manure there"
+        }
+    )
+}
+
+/// What greensand does, where there is some.
+pub fn greensand_text(recipe: &Recipe) -> &'static str {
+    let has = recipe
+        .additions
+        .iter()
+        .any(|addition| addition.material == "greensand");
+    if has {
+        "Greensand holds much potassium and gives next to none of it in a year: count on decades."
+    } else {
+        ""
+    }
+}

@@ -1,0 +1,475 @@
+//! Words of the tools that read a soil report and crumbs in water.
+
+use super::{Speech, Units, figure_text, fixed, shown, significant, trait_name};
+use crate::chemistry::exchange::Cation;
+use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
+use crate::chemistry::liming::{Advice, Doses};
+use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SaltClass};
+use crate::figure::Figure;
+use crate::ground::dispersion::{Dispersion, DispersionFault};
+use crate::ground::report::{Field, Finding, Read};
+use crate::quantity::{Unit, round_significant};
+
+/// Labels of both tools.
+pub(super) const REPORT: &[(&str, &str)] = &[
+    ("report_title", "Read a soil report"),
+    (
+        "report_intro",
+        "Type what it prints, in its own units; the rest stays empty and is estimated as before. Only what you fill in changes.",
+    ),
+    ("report_reaction", "Reaction"),
+    ("report_ph", "pH"),
+    ("report_shaken", "Measured in"),
+    ("report_water_1", "water 1:1"),
+    ("report_water_2", "water 1:2.5"),
+    ("report_water_5", "water 1:5"),
+    ("report_cacl2", "calcium chloride"),
+    ("report_buffer_ph", "Buffer pH"),
+    ("report_buffer", "Its buffer begins at"),
+    ("report_buffer_7", "7.0, as SMP"),
+    ("report_buffer_8", "8.0, as Clemson"),
+    ("report_buffer_nc", "6.6, North Carolina"),
+    ("report_sifted", "Weight to volume"),
+    ("report_wanted", "pH you want"),
+    ("report_exchange", "Exchange"),
+    ("report_cec", "Exchange capacity, CEC"),
+    ("report_unit", "Cations in"),
+    ("report_ppm", "ppm, mg/kg"),
+    ("report_pounds", "lb/acre"),
+    ("report_meq", "meq/100 g, cmol/kg"),
+    ("report_share", "% of the CEC"),
+    ("report_depth", "Pounds to a depth of"),
+    ("report_ca", "Calcium, Ca"),
+    ("report_mg", "Magnesium, Mg"),
+    ("report_k", "Potassium, K"),
+    ("report_na", "Sodium, Na"),
+    ("report_h", "Acidity, H"),
+    ("report_sar", "Or the ratio SAR"),
+    ("report_organic", "Organic matter"),
+    ("report_percent", "Percent"),
+    ("report_by", "Found by"),
+    ("report_by_unknown", "it does not say"),
+    ("report_by_loss", "loss on ignition, calibrated"),
+    ("report_by_raw_loss", "loss on ignition, as weighed"),
+    ("report_by_carbon", "carbon, printed as carbon"),
+    ("report_by_old", "carbon × 1.724"),
+    ("report_salts", "Salts"),
+    ("report_ec", "Conductivity, EC"),
+    ("report_ec_unit", "Unit of conductivity"),
+    ("report_paste", "saturated paste"),
+    ("report_1to1", "1:1"),
+    ("report_1to2", "1:2 by volume"),
+    ("report_1to5", "1:5"),
+    ("report_lime", "Free lime"),
+    ("report_carbonate", "Carbonate, if printed"),
+    (
+        "report_fizz_how",
+        "Or ask vinegar: a few drops on a teaspoon of dry soil without shells or grit. Listen closely; what does it do?",
+    ),
+    ("report_fizz", "What vinegar does"),
+    ("report_fizz_none", "nothing"),
+    ("report_fizz_weak", "a few bubbles"),
+    ("report_fizz_strong", "it foams"),
+    ("report_fizz_skip", "not tried"),
+    ("report_phosphorus", "Phosphorus"),
+    ("report_p", "Phosphorus, P"),
+    ("report_p_unit", "Unit of phosphorus"),
+    ("report_extractant", "Extracted by"),
+    (
+        "report_care",
+        "A soil laboratory can tell you what its numbers mean, and the extension office what to give in your region. Where they say otherwise, they are right.",
+    ),
+    ("report_crumbs", "Or drop crumbs in water"),
+    ("crumbs_title", "Drop crumbs in water"),
+    (
+        "crumbs_intro",
+        "Sodium makes clay go milky in rain and seal. Crumbs in a glass show it; what merely falls apart lacks humus, not gypsum.",
+    ),
+    (
+        "crumbs_dry",
+        "Dry a few crumbs in the air, 3 to 5 mm across, from the depth you dig.",
+    ),
+    (
+        "crumbs_water",
+        "Fill a clear glass with rain or distilled water. Tap water hides it: its salts hold clay together.",
+    ),
+    (
+        "crumbs_drop",
+        "Lower three crumbs in. Do not stir, do not move the glass. Look after 2 hours and again after 20.",
+    ),
+    ("crumbs_2h", "After 2 hours"),
+    ("crumbs_20h", "After 20 hours"),
+    (
+        "crumbs_worked",
+        "It stays clear, so try it worked: wet a spoonful to putty, knead it for half a minute, roll small balls, and drop those in fresh rain water.",
+    ),
+    ("crumbs_worked_2h", "Worked wet, after 2 hours"),
+    ("crumbs_worked_20h", "Worked wet, after 20 hours"),
+    (
+        "crumbs_care",
+        "Salt, magnesium and little humus cloud water as well, and a salty soil may stay clear. A soil laboratory settles how much sodium there is.",
+    ),
+];
+
+/// How milky the water is, from 0 to 4.
+pub fn milkiness_name(score: u8) -> &'static str {
+    match score {
+        0 => "clear",
+        1 => "a slight haze",
+        2 => "a halo",
+        3 => "a thick halo",
+        _ => "all of it milky",
+    }
+}
+
+fn field_name(of: Field) -> &'static str {
+    match of {
+        Field::Ph => "pH",
+        Field::BufferPh => "Buffer pH",
+        Field::SiftedWeight => "Weight to volume",
+        Field::Cec => "Exchange capacity",
+        Field::Cation(Cation::Calcium) => "Calcium",
+        Field::Cation(Cation::Magnesium) => "Magnesium",
+        Field::Cation(Cation::Potassium) => "Potassium",
+        Field::Cation(Cation::Sodium) => "Sodium",
+        Field::Cation(Cation::Acidity) => "Acidity",
+        Field::Sar => "SAR",
+        Field::Organic => "Organic matter",
+        Field::Ec => "Conductivity",
+        Field::Carbonate => "Carbonate",
+        Field::Phosphorus => "Phosphorus",
+    }
+}
+
+fn number(value: f64) -> String {
+    shown(round_significant(value, 3))
+}
+
+/// A share with its range.
+fn share_text(share: Figure) -> String {
+    let of = |value: f64| shown(round_significant(value, 2));
+    match share.ends {
+        Some(ends) if ends.low < ends.high => format!(
+            "{} % ({}–{})",
+            of(share.typical),
+            of(ends.low),
+            of(ends.high)
+        ),
+        _ => format!("{} %", of(share.typical)),
+    }
+}
+
+/// What is to be known of a report, in a sentence or two; of clay or of another soil.
+pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
+    match *finding {
+        Finding::Outside {
+            field, low, high, ..
+        } => format!(
+            "{} is left out: it can be from {} to {}.",
+            field_name(field),
+            shown(low),
+            shown(high)
+        ),
+        Finding::Unusual { field, value } => format!(
+            "{} {} is hardly found in any soil. Look at the report again.",
+            field_name(field),
+            shown(value)
+        ),
+        Finding::SharesDoNotSum { sum_pct } => format!(
+            "The shares come to {} %, and 100 is all there is. Until they do, none of them is taken.",
+            number(sum_pct)
+        ),
+        Finding::OverCapacity { sum_pct, written } => {
+            let head = format!(
+                "The cations come to {} % of the exchange capacity.",
+                number(sum_pct)
+            );
+            let rest = if written {
+                " Salt or lime in the extract does that; they are taken in proportion."
+            } else {
+                " Look at the units: none of the shares is taken."
+            };
+            head + rest
+        }
+        Finding::PerhapsPoundsPerAcre => {
+            "They are about twice what fits: are they in lb/acre? Nothing was changed; choose the unit.".into()
+        }
+        Finding::PerhapsPpm => {
+            "They are about half of what fits: are they in ppm? Nothing was changed; choose the unit.".into()
+        }
+        Finding::PerhapsMicrosiemens { value } => format!(
+            "{} dS/m is the salt of the sea: did the report say µS/cm? Nothing was changed; choose the unit.",
+            number(value)
+        ),
+        Finding::PerhapsDecisiemens { value } => format!(
+            "{} µS/cm is purer than rain: did the report say dS/m, mS/cm or mmho/cm? Nothing was changed; choose the unit.",
+            number(value)
+        ),
+        Finding::FreeLime { known, widened } => {
+            let head = if known {
+                "This soil holds free lime, and the extract dissolves some of it: calcium and capacity look higher than they are, sodium looks lower."
+            } else {
+                "At this pH there may be free lime, which makes calcium look high and sodium low. Ask vinegar, below."
+            };
+            let tail = if widened {
+                " Their ranges are widened for it."
+            } else {
+                ""
+            };
+            [head, tail].concat()
+        }
+        Finding::LimeInAcid { ph } => format!(
+            "Lime does not last in soil of pH {}: shells, grit or a fresh dressing may be in the sample.",
+            number(ph)
+        ),
+        Finding::SummedCapacity {
+            cec_cmol_kg,
+            acidity_cmol_kg,
+        } => format!(
+            "The exchange capacity is summed: {} cmol/kg, {} of it acidity. That is no capacity at pH 7, so compare it only with reports made alike.",
+            number(cec_cmol_kg),
+            number(acidity_cmol_kg)
+        ),
+        Finding::NoAcidity { start_ph } => format!(
+            "The buffer stands at its start of {} or above: no acidity to be limed. If that surprises you, see which buffer it is.",
+            fixed(start_ph, 1)
+        ),
+        Finding::NoCapacity => {
+            "Amounts alone are no shares: type the exchange capacity, or calcium, magnesium and the buffer pH to sum it from.".into()
+        }
+        Finding::OnlyPh => {
+            "Only pH is given. It says nothing of salt, sodium or lime; these stay estimated.".into()
+        }
+        Finding::SodiumUnknown => {
+            "Nothing here tells of sodium, so nothing here speaks for gypsum or against it. Crumbs in rain water do.".into()
+        }
+        Finding::Sodium {
+            share,
+            salt,
+            reason,
+            ..
+        } => sodium_text(share, salt, reason, is_clay),
+        Finding::SarBeyond { sar } => format!(
+            "A SAR of {} is beyond what is known of its share of sodium, so that is wide.",
+            number(sar)
+        ),
+        Finding::Magnesium { case, share_pct } => format!(
+            "Magnesium holds {} % of the capacity: that {} make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.",
+            number(share_pct),
+            match case {
+                MagnesiumCase::Likely => "may well",
+                _ => "can",
+            }
+        ),
+        Finding::PhosphorusHigh { ppm, stop_ppm } => format!(
+            "Phosphorus {} ppm is past {} ppm, from where more does no good and washes into water: add none, and go easy on manure and compost. It is told, not stored.",
+            number(ppm),
+            number(stop_ppm)
+        ),
+        Finding::PhosphorusBelow { ppm, stop_ppm } => format!(
+            "Phosphorus {} ppm is below the {} ppm from where none is to be added. It is told, not stored.",
+            number(ppm),
+            number(stop_ppm)
+        ),
+    }
+}
+
+fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: bool) -> String {
+    let soil = if is_clay { "clay" } else { "soil" };
+    let told = share_text(share);
+    let text = match reason {
+        Reason::NoneNeeded => format!(
+            "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); a jar test settles it.",
+            number(ESP_WATCH_PCT)
+        ),
+        Reason::Watch => format!(
+            "Sodium {told}: from {} % on clay may go milky in rain and seal. Drop crumbs in water; if they cloud, gypsum is worth a trial in one pot or corner.",
+            number(ESP_WATCH_PCT)
+        ),
+        Reason::Sodic => format!(
+            "Sodium {told}, and {} % is called sodic. Calcium must come before water: rain or soft water alone would seal it further.",
+            number(ESP_SODIC_PCT)
+        ),
+        Reason::Magnesium => format!(
+            "Little sodium ({told}), but much magnesium, which may act like it. Drop crumbs in water; if they cloud, gypsum is worth a trial."
+        ),
+    };
+    let salty = match salt {
+        Some(SaltClass::Saline) => {
+            " With this salt the soil is saline: wash it out with clean water where that can leave."
+        }
+        Some(SaltClass::SalineSodic) => {
+            " It is saline too, and the salt still holds the clay together: do not wash it first."
+        }
+        _ => "",
+    };
+    text + salty
+}
+
+/// An amount on an area.
+fn on_area(kg_m2: f64, speech: Speech) -> String {
+    match speech.units {
+        Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, 2)),
+        Units::Us => {
+            let lb = kg_m2 / Unit::PoundPer100SquareFeet.factor();
+            format!("{} lb/100 ft²", significant(lb, 2))
+        }
+    }
+}
+
+fn range_on_area(kg_m2: Figure, speech: Speech) -> String {
+    let ends = kg_m2.ends();
+    format!(
+        "{} ({} to {})",
+        on_area(kg_m2.typical, speech),
+        on_area(ends.low, speech),
+        on_area(ends.high, speech)
+    )
+}
+
+fn water(mm: f64, speech: Speech) -> String {
+    match speech.units {
+        Units::Metric => format!("{} mm", significant(mm, 2)),
+        Units::Us => format!(
+            "{} in",
+            significant(mm * Unit::Millimetre.factor() / Unit::Inch.factor(), 2)
+        ),
+    }
+}
+
+/// What gypsum it would take; nothing where there is no reason for any.
+pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Option<String> {
+    if need.pure_kg_m2 <= 0.0 {
+        return None;
+    }
+    let rests = match need.rests_on {
+        RestsOn::Given => "By these numbers",
+        RestsOn::Estimated => "By an estimate, which only a laboratory can settle,",
+    };
+    let seasons = need.seasons.ends();
+    Some(format!(
+        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and {} more through the soil to carry the sodium off, {} to {} years of rain where nothing is watered. Without a way out for the water it only adds salt.",
+        range_on_area(need.product_kg_m2, speech),
+        speech.length(depth_m * 100.0),
+        number(ESP_WATCH_PCT),
+        if need.doses > 1 {
+            format!(", in {} doses", need.doses)
+        } else {
+            String::new()
+        },
+        water(need.dissolves_mm, speech),
+        water(need.leaches_mm, speech),
+        number_of_half_years(seasons.low),
+        number_of_half_years(seasons.high)
+    ))
+}
+
+/// Two seasons of rain are a year.
+fn number_of_half_years(seasons: f64) -> String {
+    let years = (seasons / 2.0).max(0.5);
+    shown((years * 2.0).round() / 2.0)
+}
+
+fn doses_text(doses: &Doses, speech: Speech) -> String {
+    match doses.count {
+        0 | 1 => format!("Test again {} months later.", doses.months),
+        count => format!(
+            "In {count} doses of {}, {} months apart, with a test between.",
+            on_area(doses.each_kg_m2, speech),
+            doses.months
+        ),
+    }
+}
+
+/// What another reaction would take.
+pub fn advice_text(advice: &Advice, to_ph: f64, depth_m: f64, speech: Speech) -> String {
+    let to = format!(
+        "to bring the top {} to pH {}",
+        speech.length(depth_m * 100.0),
+        shown(to_ph)
+    );
+    match advice {
+        Advice::Nothing => "It is at the pH you want.".into(),
+        Advice::NoReaction => "For that the pH of today is needed.".into(),
+        Advice::Lime(doses) => format!(
+            "Ground lime {to}: {}, by clay and humus alone; the laboratory's own figure comes first. {}",
+            range_on_area(doses.kg_m2, speech),
+            doses_text(doses, speech)
+        ),
+        Advice::Sulfur(doses) => format!(
+            "Sulfur {to}: {}, by clay and humus alone, in warm moist soil. {}",
+            range_on_area(doses.kg_m2, speech),
+            doses_text(doses, speech)
+        ),
+        Advice::AskFizz => {
+            "Ask vinegar before you buy sulfur: with free lime it would be in vain.".into()
+        }
+        Advice::InVain { eaten_kg_m2 } => format!(
+            "No sulfur: the free lime in the top {} would take {} of it before the pH moved at all. Choose plants that like lime, or soil without lime in a pot.",
+            speech.length(depth_m * 100.0),
+            on_area(*eaten_kg_m2, speech)
+        ),
+    }
+}
+
+/// What a report writes into the ground.
+pub fn written_text(read: &Read, speech: Speech) -> Option<String> {
+    if read.traits.is_empty() {
+        return None;
+    }
+    let told: Vec<String> = read
+        .traits
+        .iter()
+        .map(|(of, figure)| {
+            let (name, unit, factor) = trait_name(*of, speech);
+            // One of three says “or” where it stands in their list.
+            let name = name.strip_prefix("or ").unwrap_or(name);
+            figure_text(name, *figure, factor, unit)
+        })
+        .collect();
+    Some(format!("Will be written: {}.", told.join("; ")))
+}
+
+/// What crumbs in water say.
+pub fn dispersion_text(index: u8, meaning: Dispersion) -> String {
+    let head = format!("{index} of 16: ");
+    let text = match meaning {
+        Dispersion::Stable => {
+            "it holds together, worked or not. No sign that gypsum would loosen it; if it slakes, compost and roots help."
+        }
+        Dispersion::OnlyWorked => {
+            "it goes milky only after it was worked wet. Do not dig or tread it wet; gypsum is unlikely to pay."
+        }
+        Dispersion::ByItself => {
+            "it goes milky by itself. Have sodium and salt tested; try gypsum in one pot first, where water can leave."
+        }
+        Dispersion::Severe => {
+            "all of it goes milky. Have it tested before you dig: it asks for gypsum, water through it, and to be left alone when wet."
+        }
+    };
+    head + text
+}
+
+/// What is done with it.
+pub fn dispersion_written_text(sodium: Figure, known: Option<Figure>) -> String {
+    match known {
+        Some(known) => format!(
+            "The ground has sodium of {} already, which stays: a laboratory knows more than a glass.",
+            share_text(known)
+        ),
+        None => format!(
+            "Will be written: sodium {} of the CEC, which is a guess from the glass.",
+            share_text(sodium)
+        ),
+    }
+}
+
+/// What crumbs cannot be read for.
+pub fn dispersion_fault_text(fault: DispersionFault) -> String {
+    match fault {
+        DispersionFault::Outside { most, .. } => format!("Milkiness goes from 0 to {most}."),
+        DispersionFault::WorkWet => {
+            "Clear after 20 hours: now the same with balls worked wet, below.".into()
+        }
+    }
+}
