@@ -260,7 +260,7 @@ fn what_is_asked_stays_within_limits() {
             "{years} years are not told of"
         );
         assert!(
-            organic_matter_pct(&given, &climate, None, years).is_err(),
+            organic_matter_pct(&given, &climate, None, false, years).is_err(),
             "{years} years have no curve"
         );
     }
@@ -330,7 +330,7 @@ fn what_holds_a_level_holds_it() {
             (pct - level).abs() < 1e-6,
             "{material}: {pct}, not {level} %"
         );
-        let curve = organic_matter_pct(&given, &climate, Some(&top_up), HOLD_YEARS);
+        let curve = organic_matter_pct(&given, &climate, Some(&top_up), false, HOLD_YEARS);
         let curve = curve.expect("a curve").expect("organic matter").typical;
         close(curve, pct, "the quick way and the whole one");
         let depth = hold.depth_mm.expect("a bed has an area");

@@ -54,7 +54,7 @@ pub struct Seasons<'a> {
     recipe: &'a Recipe,
     climate: Climate,
     top_up: Option<&'a TopUp>,
-    strata: Strata,
+    strata: &'a mut Strata,
     today: Today,
 }
 
@@ -76,8 +76,8 @@ impl<'a> Seasons<'a> {
         top_up: Option<&TopUp>,
         years: &[f64],
     ) -> Result<Vec<Season>, SeasonsError> {
-        let strata = Strata::default();
-        let mut seasons = Seasons::from(recipe, climate, top_up, strata)?;
+        let mut strata = Strata::default();
+        let mut seasons = Seasons::from(recipe, climate, top_up, &mut strata)?;
         years.iter().map(|year| seasons.at(*year)).collect()
     }
 
@@ -89,12 +89,12 @@ impl<'a> Seasons<'a> {
         recipe: &'a Recipe,
         climate: &Climate,
         top_up: Option<&'a TopUp>,
-        mut strata: Strata,
+        strata: &'a mut Strata,
     ) -> Result<Seasons<'a>, SeasonsError> {
         check(0.0, climate, top_up)?;
         let mut bare = recipe.clone();
         bare.measured = Default::default();
-        let outcome = Outcome::drawn_from(&bare, &mut strata).map_err(SeasonsError::Recipe)?;
+        let outcome = Outcome::drawn_from(&bare, strata).map_err(SeasonsError::Recipe)?;
         Ok(Seasons {
             recipe,
             climate: *climate,
@@ -108,25 +108,14 @@ impl<'a> Seasons<'a> {
         })
     }
 
-    /// The strata back again.
-    pub fn into_strata(self) -> Strata {
-        self.strata
-    }
-
     /// The blend after so many years.
     ///
     /// # Errors
     /// As [`Seasons::of`].
     pub fn at(&mut self, year: f64) -> Result<Season, SeasonsError> {
-        let Seasons {
-            recipe,
-            climate,
-            top_up,
-            ..
-        } = *self;
+        let (recipe, climate, top_up) = (self.recipe, self.climate, self.top_up);
         let later = aged_with(recipe, year, &climate, top_up)?;
-        let outcome =
-            Outcome::drawn_from(&later, &mut self.strata).map_err(SeasonsError::Recipe)?;
+        let outcome = Outcome::drawn_from(&later, self.strata).map_err(SeasonsError::Recipe)?;
         let before = (year - 1.0).max(YEARS_LIMITS.0);
         let ledgers = [
             Ledger::of(recipe, year, top_up)?,
@@ -211,8 +200,9 @@ fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
             sum
         });
         let ends = figure.ends();
-        let below = (figure.typical - ends.low).powi(2) + arms[0];
-        let above = (ends.high - figure.typical).powi(2) + arms[1];
+        let (down, up) = (figure.typical - ends.low, ends.high - figure.typical);
+        let below = down * down + arms[0];
+        let above = up * up + arms[1];
         Figure::between(
             figure.typical - below.sqrt(),
             figure.typical,
@@ -221,18 +211,18 @@ fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
     })
 }
 
-/// Organic matter and the rest of the dry mass less grains over 2 mm, kg.
-fn fine_kg(ledger: &Ledger, case: &Case, is_mixed: impl Fn(&Matter) -> f64) -> [f64; 2] {
-    let mut organic_kg = 0.0;
-    let mut rest_kg = 0.0;
+/// Organic matter, char and the rest of the dry mass less grains over 2 mm, kg.
+fn fine_kg(ledger: &Ledger, case: &Case, is_mixed: impl Fn(&Matter) -> f64) -> [f64; 3] {
+    let mut sums = [0.0; 3];
     for matter in &ledger.matters {
         let given_kg = matter.given_kg() * is_mixed(matter);
         let left_kg = given_kg * matter.organic * matter.organic_left(case);
         let both_kg = given_kg * (matter.organic + matter.char) * matter.both_left(case);
-        organic_kg += left_kg;
-        rest_kg += given_kg * (matter.mineral() - matter.coarse) + both_kg - left_kg;
+        sums[0] += left_kg;
+        sums[1] += both_kg - left_kg;
+        sums[2] += given_kg * (matter.mineral() - matter.coarse);
     }
-    [organic_kg, rest_kg]
+    sums
 }
 
 /// Share of a matter that is mixed in and no mulch.
@@ -251,8 +241,8 @@ fn mixed_share(recipe: &Recipe, ledger: &Ledger, matter: &Matter) -> f64 {
     }
 }
 
-/// Organic matter of the blend after so many years with its doubt by decay alone, %: quick, for a
-/// curve. None where there is none.
+/// Organic matter of the blend after so many years, with char or without, and its doubt by decay
+/// alone, %: quick, for a curve. None where there is none.
 ///
 /// # Errors
 /// As [`Seasons::of`].
@@ -260,14 +250,16 @@ pub fn organic_matter_pct(
     recipe: &Recipe,
     climate: &Climate,
     top_up: Option<&TopUp>,
+    with_char: bool,
     year: f64,
 ) -> Result<Option<Figure>, SeasonsError> {
     check(year, climate, top_up)?;
     let ledger = Ledger::of(recipe, year, top_up)?;
     let of = |case: &Case| {
         let share = |matter: &Matter| mixed_share(recipe, &ledger, matter);
-        let [organic_kg, rest_kg] = fine_kg(&ledger, case, share);
-        100.0 * organic_kg / (organic_kg + rest_kg).max(1e-12)
+        let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, case, share);
+        let counted_kg = organic_kg + if with_char { char_kg } else { 0.0 };
+        100.0 * counted_kg / (organic_kg + char_kg + rest_kg).max(1e-12)
     };
     let figure = climate.over_cases(of);
     Ok((figure.typical > 0.0).then_some(figure))
@@ -309,7 +301,8 @@ pub fn hold(
     let line = alone(recipe, &top_up)?;
     let case = climate.typical();
     let share = |matter: &Matter| mixed_share(recipe, &ledger, matter);
-    let [organic_kg, rest_kg] = fine_kg(&ledger, &case, share);
+    let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, &case, share);
+    let rest_kg = rest_kg + char_kg;
     let found = recipe.find(material);
     let Some(found) = found else {
         return Ok(None);

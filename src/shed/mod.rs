@@ -9,8 +9,10 @@ mod figures;
 mod file;
 mod form;
 mod ground;
+mod ink;
 mod measure;
 mod own;
+mod seasons;
 mod sheet;
 mod water;
 mod why;
@@ -36,6 +38,8 @@ mod page {
         pub(super) fn take(text: &str, another: bool) -> String;
         /// Begins anew.
         pub(super) fn forget();
+        /// Shows another recipe's figures; letters of none end it.
+        pub(super) fn shows(text: &str);
         /// Whether figures are shown in US units.
         pub(super) fn speaks_us() -> bool;
     }
@@ -145,6 +149,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "open" => file::choose(false),
         "save" => file::save(),
         "water" => water::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;

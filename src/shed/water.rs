@@ -174,7 +174,9 @@ fn frame() {
         return;
     }
     with_section(|section| {
-        let (letters, us) = (page::recipe(), page::speaks_us());
+        // A year that is shown is shown here too.
+        let letters = super::seasons::shown().unwrap_or_else(page::recipe);
+        let us = page::speaks_us();
         let let_go = LET_GO.with(|let_go| let_go.replace(false));
         let after_ms = if let_go { 0 } else { RANGES_AFTER_MS };
         if letters == section.letters && us == section.us && !section.resized {

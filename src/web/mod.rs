@@ -245,8 +245,7 @@ impl Page {
         self.lines
             .follow(&self.recipe, outcome, self.fresh, self.speech);
         let shown = self.shown.as_ref().unwrap_or(outcome);
-        self.screen
-            .show(&self.recipe, outcome, shown, self.speech);
+        self.screen.show(&self.recipe, outcome, shown, self.speech);
         self.drawing.show(shown);
     }
 

@@ -11,6 +11,8 @@ mod measure;
 mod message;
 mod number;
 mod page;
+#[cfg(not(feature = "page"))]
+mod seasons;
 mod shed;
 mod sheet;
 mod sure;
@@ -46,6 +48,11 @@ pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, sho
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
+};
+#[cfg(not(feature = "page"))]
+pub use seasons::{
+    SEASONS_OPENS, hold_sentence, in_year, rain_unit, season_row, season_sentences,
+    seasons_error_text, top_up_materials, warmth_unit, year_told, years_sentence,
 };
 pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,
