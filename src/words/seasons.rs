@@ -11,6 +11,8 @@ const INCH_CM: f64 = 2.54;
 const INCH_MM: f64 = 25.4;
 /// Less than so much is not told as sunk, cm.
 const FLAT_CM: f64 = 0.25;
+/// The same where no area is told, % of the height.
+const FLAT_PCT: f64 = 0.5;
 /// Nitrogen on a square metre below which nothing comes free and nothing is taken up, g.
 const NO_NITROGEN_G: f64 = 0.1;
 const GRAMS_PER_KG: f64 = 1000.0;
@@ -21,7 +23,7 @@ const SHARES: [(f64, &str); 14] = [
     (86.0, "about nine tenths"),
     (77.5, "about four fifths"),
     (71.0, "about three quarters"),
-    (63.0, "about two thirds"),
+    (60.5, "about two thirds"),
     (54.5, "a little more than half"),
     (46.0, "about half"),
     (36.5, "about two fifths"),
@@ -42,6 +44,11 @@ fn years_text(year: f64) -> String {
     let number = super::shown(year);
     let unit = if number == "1" { " year" } else { " years" };
     number + unit
+}
+
+/// The last year below a curve.
+pub fn year_axis(year: f64) -> String {
+    years_text(year)
 }
 
 /// The badge beside the figures.
@@ -137,51 +144,35 @@ pub fn season_sentences(season: &Season, today: &Season, speech: Speech) -> Vec<
     out
 }
 
+/// How far settling and decay let it sink, apart.
 fn sunk_sentence(season: &Season, speech: Speech) -> String {
-    let [settling, decay] = match season.sunk_cm {
-        Some([settling, decay]) => {
-            let of = |cm: f64| {
-                if cm >= FLAT_CM {
-                    Some(cm_text(cm, speech))
-                } else {
-                    None
-                }
-            };
-            let decay = if decay <= -FLAT_CM {
-                return format!(
-                    "It has sunk {} by settling, and risen {} by what was added since, less what decayed.",
-                    of(settling).unwrap_or_else(|| "hardly".into()),
-                    cm_text(-decay, speech)
-                );
-            } else {
-                of(decay)
-            };
-            [of(settling), decay]
-        }
-        None => {
-            let of = |left: f64| {
-                let lost = 100.0 * (1.0 - left);
-                (lost >= 0.5).then(|| percent(lost))
-            };
-            if season.height_by_decay > 1.005 {
-                return format!(
-                    "It has sunk {} by settling, and risen {} by what was added since, less what decayed.",
-                    of(season.height_by_settling).unwrap_or_else(|| "hardly".into()),
-                    percent(100.0 * (season.height_by_decay - 1.0))
-                );
-            }
-            [of(season.height_by_settling), of(season.height_by_decay)]
-        }
+    let lengths = season.sunk_cm.map(|sunk| {
+        sunk.map(|cm| (cm.abs() >= FLAT_CM).then(|| (cm < 0.0, cm_text(cm.abs(), speech))))
+    });
+    let shares = || {
+        [season.height_by_settling, season.height_by_decay].map(|left| {
+            let lost_pct = 100.0 * (1.0 - left);
+            (lost_pct.abs() >= FLAT_PCT).then(|| (lost_pct < 0.0, percent(lost_pct.abs())))
+        })
     };
-    match (settling, decay) {
-        (Some(settling), Some(decay)) => {
+    match lengths.unwrap_or_else(shares) {
+        [Some((_, settling)), Some((true, risen))] => format!(
+            "It has sunk {settling} by settling; what was added since, less what decayed, has \
+             raised it {risen}."
+        ),
+        [None, Some((true, risen))] => {
+            format!("What was added since, less what decayed, has raised it {risen}.")
+        }
+        [Some((_, settling)), Some((false, decay))] => {
             format!("It has sunk {settling} by settling and {decay} by decay.")
         }
-        (Some(settling), None) => {
+        [Some((_, settling)), None] => {
             format!("It has sunk {settling} by settling, and hardly by decay.")
         }
-        (None, Some(decay)) => format!("It has sunk {decay} by decay, and hardly by settling."),
-        (None, None) => "It has hardly sunk.".into(),
+        [None, Some((false, decay))] => {
+            format!("It has sunk {decay} by decay, and hardly by settling.")
+        }
+        [None, None] => "It has hardly sunk.".into(),
     }
 }
 
@@ -259,10 +250,11 @@ pub fn hold_sentence(
                 ["1/", &fixed(parts, 0), " in"].concat()
             }
         }
-        (None, _) => speech.volume(hold.loose_l),
+        (None, _) => speech.volume(super::round_significant(hold.loose_l, 2)),
     };
+    let litres = super::round_significant(hold.loose_l, 2);
     let all = match hold.depth_mm {
-        Some(_) => [" (", &speech.volume(hold.loose_l), ")"].concat(),
+        Some(_) => [" (", &speech.volume(litres), ")"].concat(),
         None => String::new(),
     };
     format!("{so} takes about {each} of {name} a year{all}.")
@@ -299,7 +291,13 @@ pub fn season_row(season: &Season, speech: Speech) -> [String; 8] {
     });
     let [settling, decay] = match season.sunk_cm {
         Some(sunk) => sunk.map(|cm| {
-            let text = speech.length(cm.abs());
+            // Whole centimetres, and tenths of what is small.
+            let size = if cm.abs() < 3.0 {
+                cm.abs()
+            } else {
+                cm.abs().round()
+            };
+            let text = speech.length(size);
             let is_none = text.starts_with("0 ");
             if cm < 0.0 && !is_none {
                 ["+", &text].concat()

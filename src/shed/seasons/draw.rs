@@ -4,7 +4,7 @@ use super::part;
 use crate::dom::set;
 use crate::plot::{YearsFrame, years_top_pct};
 use crate::shed::ink::Ink;
-use crate::words::{fixed, in_year, shown};
+use crate::words::{fixed, in_year, shown, year_axis};
 
 /// Height of the drawing in ems, as `style.css` has it.
 const HIGH_EM: f64 = 18.0;
@@ -63,7 +63,12 @@ impl Drawing {
         for mark in MARKS {
             let x = frame.x(mark);
             ink.line("ruler", [x, bottom], [x, bottom + 0.4 * em]);
-            ink.text("tick", [x, bottom + 1.6 * em], "middle", &shown(mark));
+            let (anchor, text) = if mark == last {
+                ("end", year_axis(mark))
+            } else {
+                ("middle", shown(mark))
+            };
+            ink.text("tick", [x, bottom + 1.6 * em], anchor, &text);
         }
         if !band.is_empty() {
             let low: Vec<[f64; 2]> = band.iter().map(|[year, low, _]| [*year, *low]).collect();
