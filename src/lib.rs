@@ -41,6 +41,7 @@
 //! | [`blend`] | mass balance, packing, skeleton |
 //! | [`caution`] | what must be said, and when |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
+//! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -76,6 +77,8 @@ pub mod outcome;
 pub mod plot;
 pub mod quantity;
 pub mod recipe;
+#[cfg(not(feature = "page"))]
+pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
 pub mod source;

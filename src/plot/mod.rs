@@ -8,6 +8,8 @@ mod jar;
 #[cfg(not(feature = "page"))]
 mod pot;
 mod triangle;
+#[cfg(not(feature = "page"))]
+mod years;
 
 pub use cloud::{HELD, cloud, region};
 pub use column::{
@@ -19,6 +21,8 @@ pub use jar::{JarLayer, jar_layers};
 #[cfg(not(feature = "page"))]
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
+#[cfg(not(feature = "page"))]
+pub use years::{YearsFrame, years_top_pct};
 
 /// A point in a drawing: x to the right, y down.
 pub type Point = [f64; 2];

@@ -11,9 +11,11 @@ mod figures;
 mod file;
 mod form;
 mod ground;
+mod ink;
 mod measure;
 mod own;
 mod report;
+mod seasons;
 mod section;
 mod sheet;
 mod water;
@@ -40,6 +42,8 @@ mod page {
         pub(super) fn take(text: &str, another: bool) -> String;
         /// Begins anew.
         pub(super) fn forget();
+        /// Shows another recipe's figures; letters of none end it.
+        pub(super) fn shows(text: &str);
         /// Whether figures are shown in US units.
         pub(super) fn speaks_us() -> bool;
     }
@@ -150,6 +154,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "save" => file::save(),
         "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;

@@ -263,7 +263,9 @@ fn frame() {
         return;
     }
     with_shown(|shown| {
-        let (letters, us) = (page::recipe(), page::speaks_us());
+        // A year that is shown is shown here too.
+        let letters = super::seasons::shown().unwrap_or_else(page::recipe);
+        let us = page::speaks_us();
         let let_go = LET_GO.with(|let_go| let_go.replace(false));
         let after_ms = if let_go { 0 } else { RANGES_AFTER_MS };
         let same = letters == shown.letters && us == shown.us;

@@ -51,6 +51,9 @@ struct Page {
     outcome: Option<Outcome>,
     /// Whether it is the outcome of the recipe as it stands.
     fresh: bool,
+    /// That of another recipe, which the figures show in place of it.
+    shown: Option<Outcome>,
+    shown_strata: Strata,
     /// The draws, shuffled once.
     strata: Strata,
     speech: Speech,
@@ -135,6 +138,8 @@ pub fn start() -> Result<(), JsValue> {
         known,
         outcome: None,
         fresh: false,
+        shown: None,
+        shown_strata: Strata::default(),
         strata: Strata::default(),
         speech,
         let_go,
@@ -204,8 +209,9 @@ impl Page {
         };
         self.lines
             .follow(&self.recipe, outcome, self.fresh, self.speech);
-        self.screen.show(&self.recipe, outcome, self.speech);
-        self.drawing.show(outcome);
+        let shown = self.shown.as_ref().unwrap_or(outcome);
+        self.screen.show(&self.recipe, outcome, shown, self.speech);
+        self.drawing.show(shown);
     }
 
     /// Asks for one frame, however many events come before it.
@@ -414,6 +420,19 @@ pub fn take(text: &str, another: bool) -> String {
             String::new()
         }
     }
+}
+
+/// Shows the outcome of another recipe in figures and drawings, such as this one in later years; what
+/// is said and asked stays this one's. Letters of no recipe end it.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn shows(text: &str) {
+    with_page(|page| {
+        page.shown = from_letters(text)
+            .and_then(|recipe| Outcome::drawn_from(&recipe, &mut page.shown_strata))
+            .ok();
+        page.show();
+    });
 }
 
 /// Forgets everything: the demo, and a history that begins.

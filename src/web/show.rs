@@ -93,9 +93,16 @@ impl Screen {
         }
     }
 
-    pub(super) fn show(&mut self, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
+    /// Verdict, notes and cautions of the recipe today, figures of the outcome that is shown.
+    pub(super) fn show(
+        &mut self,
+        recipe: &Recipe,
+        today: &Outcome,
+        outcome: &Outcome,
+        speech: Speech,
+    ) {
         for (index, [head, rest]) in self.verdict.iter_mut().enumerate() {
-            let parts = outcome
+            let parts = today
                 .verdict
                 .get(index)
                 .map(|remark| remark_parts(remark, speech));
@@ -203,8 +210,8 @@ impl Screen {
             value.write(money.as_ref().map_or(NONE, |told| &told.value));
             range.write(money.as_ref().map_or("", |told| &told.range));
         }
-        self.show_notes(&outcome.notes, speech);
-        self.cares.follow(recipe, outcome, speech);
+        self.show_notes(&today.notes, speech);
+        self.cares.follow(recipe, today, speech);
         self.show_drawings(outcome);
     }
 

@@ -49,6 +49,13 @@ const STANDING: &[(&str, &str)] = &[
         "How wet it stays in a pot of your height, how long the water lasts, what it weighs, and how fast rain leaves.",
     ),
     ("water_open", "Open water and pots"),
+    ("seasons", "Seasons"),
+    ("seasons_is", "what the years do"),
+    (
+        "seasons_intro",
+        "What is left of the organic matter, how far the bed sinks, what nitrogen comes free, and what holds it.",
+    ),
+    ("seasons_open", "Open seasons"),
     ("place_drains", "Water can leave below"),
     ("place_on", "It stands on"),
     ("place_on_ground", "the ground"),

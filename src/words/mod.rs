@@ -5,7 +5,6 @@ mod care;
 mod chemical;
 #[cfg(not(feature = "page"))]
 mod chemistry;
-#[cfg(not(feature = "page"))]
 mod dose;
 mod doubt;
 mod english;
@@ -18,6 +17,8 @@ mod message;
 mod number;
 mod page;
 mod report;
+#[cfg(not(feature = "page"))]
+mod seasons;
 mod shed;
 mod sheet;
 mod sure;
@@ -37,7 +38,6 @@ pub use chemistry::{
     ratio_told, reaction_said, reaction_source_text, salt_may_text, salt_said, salt_told,
     sodium_said, sodium_told, target_text, washing_text,
 };
-#[cfg(not(feature = "page"))]
 pub use dose::{
     dose_advice, dose_back_text, dose_cautions, dose_depth_text, dose_fault_text,
     dose_mismatch_text, dose_room_text, dose_use_text, label_of_dose, rate_unit_name,
@@ -71,6 +71,11 @@ pub use page::{
 pub use report::{
     advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text, finding_text,
     milkiness_name, requirement_text, written_text,
+};
+#[cfg(not(feature = "page"))]
+pub use seasons::{
+    SEASONS_OPENS, hold_sentence, in_year, rain_unit, season_row, season_sentences,
+    seasons_error_text, top_up_materials, warmth_unit, year_axis, year_told, years_sentence,
 };
 pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,

@@ -225,6 +225,18 @@ const CONSTANTS: &[(&str, &str)] = &[
         "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales",
         "Common practice; no single source",
     ),
+    (
+        "A soil’s own organic matter over the years, and what holds it",
+        "AMG, first version, after Saffih-Hdadi & Mary 2008, Soil Biol. Biochem. 40:594 (read in published code); how far it may be off by choice, beside Levavasseur et al. 2020; Hénin & Dupuis 1945. Checked against Coleman & Jenkinson 1999 (read) and Remy & Marin-Laflèche 1974 (remembered)",
+    ),
+    (
+        "What is left of organic matter that was added",
+        "Each material’s own first year; char by Wang, Xiong & Kuzyakov 2016, GCB Bioenergy 8:512 (read); the slow part of composts by Hadas & Portnoy 1994, J. Environ. Qual. 23:1184 (read); other rates, and doubling over 10 degrees, by common practice",
+    ),
+    (
+        "Settling by rain",
+        "The form of EPIC as in Lutz et al. 2019, Geosci. Model Dev. 12:2419 (remembered)",
+    ),
 ];
 
 /// What rests on constants of the program, each with where it comes from.

@@ -11,6 +11,7 @@ mod measure_it;
 mod mend_it;
 mod report_it;
 mod say_it;
+mod season_it;
 mod use_it;
 mod water_it;
 
@@ -130,6 +131,12 @@ scenes! {
     water_it::water_fits_a_phone
     water_it::water_has_names_tables_and_sources
     water_it::water_in_every_home
+    season_it::a_year_moves_all_figures_and_no_control
+    season_it::a_year_follows_the_recipe_and_ends_with_the_section
+    season_it::top_ups_and_warmth_move_the_curve
+    season_it::nonsense_about_years_is_told
+    season_it::years_fit_a_phone
+    season_it::nothing_jumps_while_years_pass
 }
 
 const RIGHT: char = '\u{e014}';
