@@ -13,7 +13,9 @@ use barrowmix::outcome::Outcome;
 use barrowmix::texture::Class;
 use barrowmix::water::pot::AIR_LEAST;
 use barrowmix::water::roots::Roots;
-use barrowmix::words::{METRIC, Speech, Text, Units, care_head, care_line, care_text};
+use barrowmix::words::{
+    METRIC, Speech, Text, Units, care_head, care_line, care_text, chemistry_line,
+};
 use serde_json::{Value, json};
 use support::recipes;
 
@@ -831,4 +833,28 @@ fn the_test_for_weedkiller_is_told_step_by_step() {
         text.contains("120 days") && text.contains("90 days"),
         "{text}"
     );
+}
+
+#[test]
+fn the_line_of_chemistry_names_its_own_and_no_other() {
+    let none = json!({});
+    for (recipe, heads) in [
+        (recipe("pea_gravel", 1.0, none.clone()), vec![]),
+        (
+            recipe("gypsum", 0.1, none.clone()),
+            vec!["gypsum with nothing to do?"],
+        ),
+        (
+            by_share("smc_fresh", 50.0, none),
+            vec!["too salty", "phosphorus piles up"],
+        ),
+    ] {
+        let outcome = outcome(&recipe);
+        let line = chemistry_line(&outcome.cautions);
+        let told = match heads.is_empty() {
+            true => Text::ChemistryQuiet.text().to_owned(),
+            false => Text::LookAt.with(&[&heads.join(", ")]),
+        };
+        assert_eq!(line, told, "of {recipe}");
+    }
 }

@@ -5,7 +5,9 @@ use crate::caution::{Caution, Severity};
 use crate::dom::{Element, by_id, make, set, set_hidden};
 use crate::outcome::Outcome;
 use crate::recipe::Recipe;
-use crate::words::{Speech, Text as Words, care_head, care_line, care_text, chemistry_line, severity_word};
+use crate::words::{
+    Speech, Text as Words, care_head, care_line, care_text, chemistry_line, severity_word,
+};
 
 pub(super) struct Cares {
     /// The graver ones, and the notes.

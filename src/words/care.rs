@@ -29,9 +29,10 @@ pub fn care_line(cautions: &[Caution], passes: impl Fn(&Caution) -> bool) -> Str
 
 /// The heads of what the chemistry of a mix raises, in one line; or that nothing does.
 pub fn chemistry_line(cautions: &[Caution]) -> String {
-    let of_chemistry = Care::SaltHigh as u8..=Care::Phosphorus as u8;
+    // They stand side by side, but for the gravest.
+    let of_chemistry = Care::SaltSeedling as u8..=Care::Phosphorus as u8;
     let line = heads(cautions, Text::LookAt, &|caution| {
-        of_chemistry.contains(&(caution.of as u8))
+        caution.of == Care::SaltHigh || of_chemistry.contains(&(caution.of as u8))
     });
     if line.is_empty() {
         Text::ChemistryQuiet.text().to_owned()
