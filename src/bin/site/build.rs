@@ -2,6 +2,7 @@
 
 use super::drawing;
 use super::lean::lean;
+use super::order::like_beside_like;
 use super::sheets::materials_page;
 use super::sources::sources_page;
 use barrowmix::material::catalogue;
@@ -157,6 +158,9 @@ impl Build {
         ))
         .collect::<Vec<_>>();
         output.emit(folder).map_err(|error| format!("{error:#}"))?;
+        let wasm = folder.join(format!("{name}_bg.wasm"));
+        let ordered = like_beside_like(&fs::read(&wasm).map_err(at(&wasm))?)?;
+        fs::write(&wasm, ordered).map_err(at(&wasm))?;
         let glue = folder.join(format!("{name}.js"));
         let text = fs::read_to_string(&glue).map_err(at(&glue))?;
         fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))

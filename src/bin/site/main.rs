@@ -6,6 +6,7 @@ mod build;
 mod drawing;
 mod html;
 mod lean;
+mod order;
 mod serve;
 mod sheets;
 mod sizes;
