@@ -250,6 +250,8 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("chem_sodium", "Sodium and gypsum"),
     ("chem_esp", "Sodium, of the exchange"),
     ("chem_cec", "Exchange capacity"),
+    ("chem_crumbs", "Drop crumbs in water…"),
+    ("chem_report", "Read a soil report…"),
     ("chem_nutrients", "Nutrients"),
     ("chem_nitrogen", "Nitrogen freed in a year"),
     ("chem_phosphorus", "Phosphorus added"),
