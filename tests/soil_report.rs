@@ -15,6 +15,7 @@ use barrowmix::ground::report::{
 };
 use barrowmix::ground::{Trait, Traits};
 use barrowmix::texture::Class;
+use barrowmix::words::{METRIC, finding_text, written_text};
 use proptest::prelude::{Strategy, any, prop_assert, prop_oneof, proptest};
 use support::{assert_close, assert_relative};
 
@@ -782,6 +783,12 @@ proptest! {
                 sum += figure.typical;
             }
         }
+        for finding in &found.findings {
+            let text = finding_text(finding, sum > 50.0);
+            prop_assert!(!text.contains("NaN") && !text.contains("inf ") && !text.is_empty(), "{text}");
+        }
+        let written = written_text(&found, METRIC);
+        prop_assert!(written.is_some() == !found.traits.is_empty(), "{written:?}");
         prop_assert!(sum <= 102.1, "shares sum to {sum}: {found:?}");
         let mut ground = clay();
         found.put(&mut ground);

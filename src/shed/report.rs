@@ -18,7 +18,7 @@ use crate::quantity::Unit;
 use crate::recipe::{Recipe, Soil};
 use crate::words::{
     Units, advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text,
-    finding_text, milkiness_name, requirement_text, written_text,
+    finding_text, fixed, milkiness_name, requirement_text, written_text,
 };
 
 /// Clay from which a soil is called one here, % (clay loams and heavier).
@@ -226,13 +226,13 @@ fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> crate::chemistry:
 
 /// The lists of glasses.
 const GLASSES: [&str; 4] = ["natural-2h", "natural-20h", "worked-2h", "worked-20h"];
-/// How far a cloud reaches from its crumb, and how thick it is, by the score.
+/// How far a cloud reaches from its crumb, across and up, and how thick it is, by the score.
 const CLOUDS: [(f64, f64, f64); 5] = [
     (0.0, 0.0, 0.0),
-    (6.0, 5.0, 0.25),
-    (9.0, 9.0, 0.35),
-    (13.0, 14.0, 0.5),
-    (16.0, 30.0, 0.7),
+    (6.0, 8.0, 0.3),
+    (8.0, 14.0, 0.5),
+    (12.0, 24.0, 0.6),
+    (90.0, 90.0, 0.4),
 ];
 
 pub(super) fn fill_crumbs(tool: &Tool) {
@@ -246,14 +246,13 @@ pub(super) fn fill_crumbs(tool: &Tool) {
             let holder = make("div");
             holder.append_child(&glass);
             let (wide, high, thick) = CLOUDS[usize::from(score)];
-            for cloud in holder.query_selector_all(".cloud") {
-                set(&cloud, "rx", &wide.to_string());
-                set(&cloud, "ry", &high.to_string());
-                set(&cloud, "cy", &(48.0 - high / 2.0).to_string());
-                set(&cloud, "opacity", &thick.to_string());
+            for cloud in holder.query_selector_all(".milk") {
+                set(&cloud, "rx", &fixed(wide, 2));
+                set(&cloud, "ry", &fixed(high, 2));
+                set(&cloud, "opacity", &fixed(thick, 2));
             }
             if score == SCORE_MOST {
-                for bit in holder.query_selector_all(".crumb-bit") {
+                for bit in holder.query_selector_all(".bit") {
                     bit.remove();
                 }
             }

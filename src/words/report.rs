@@ -1,6 +1,6 @@
 //! Words of the tools that read a soil report and crumbs in water.
 
-use super::{Speech, Units, figure_text, fixed, shown, significant, trait_name};
+use super::{Speech, Units, figure_text, fixed, in_sentence, shown, significant, trait_name};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
 use crate::chemistry::liming::{Advice, Doses};
@@ -25,14 +25,14 @@ pub(super) const REPORT: &[(&str, &str)] = &[
     ("report_water_5", "water 1:5"),
     ("report_cacl2", "calcium chloride"),
     ("report_buffer_ph", "Buffer pH"),
-    ("report_buffer", "Its buffer begins at"),
+    ("report_buffer", "Buffer starts at"),
     ("report_buffer_7", "7.0, as SMP"),
     ("report_buffer_8", "8.0, as Clemson"),
     ("report_buffer_nc", "6.6, North Carolina"),
     ("report_sifted", "Weight to volume"),
     ("report_wanted", "pH you want"),
     ("report_exchange", "Exchange"),
-    ("report_cec", "Exchange capacity, CEC"),
+    ("report_cec", "Capacity, CEC"),
     ("report_unit", "Cations in"),
     ("report_ppm", "ppm, mg/kg"),
     ("report_pounds", "lb/acre"),
@@ -192,10 +192,10 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
             head + rest
         }
         Finding::PerhapsPoundsPerAcre => {
-            "They are about twice what fits: are they in lb/acre? Nothing was changed; choose the unit.".into()
+            "The cations are about twice what fits: are they in lb/acre? Nothing was changed; choose the unit.".into()
         }
         Finding::PerhapsPpm => {
-            "They are about half of what fits: are they in ppm? Nothing was changed; choose the unit.".into()
+            "The cations are about half of what fits: are they in ppm? Nothing was changed; choose the unit.".into()
         }
         Finding::PerhapsMicrosiemens { value } => format!(
             "{} dS/m is the salt of the sea: did the report say µS/cm? Nothing was changed; choose the unit.",
@@ -225,11 +225,17 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
         Finding::SummedCapacity {
             cec_cmol_kg,
             acidity_cmol_kg,
-        } => format!(
-            "The exchange capacity is summed: {} cmol/kg, {} of it acidity. That is no capacity at pH 7, so compare it only with reports made alike.",
-            number(cec_cmol_kg),
-            number(acidity_cmol_kg)
-        ),
+        } => {
+            let acidity = if acidity_cmol_kg > 0.0 {
+                format!("{} of it acidity", number(acidity_cmol_kg))
+            } else {
+                "without acidity".into()
+            };
+            format!(
+                "The exchange capacity is summed: {} cmol/kg, {acidity}. That is no capacity at pH 7, so compare it only with reports made alike.",
+                number(cec_cmol_kg)
+            )
+        }
         Finding::NoAcidity { start_ph } => format!(
             "The buffer stands at its start of {} or above: no acidity to be limed. If that surprises you, see which buffer it is.",
             fixed(start_ph, 1)
@@ -279,7 +285,7 @@ fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: 
     let told = share_text(share);
     let text = match reason {
         Reason::NoneNeeded => format!(
-            "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); a jar test settles it.",
+            "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); crumbs in a jar of rain water settle it.",
             number(ESP_WATCH_PCT)
         ),
         Reason::Watch => format!(
@@ -424,7 +430,13 @@ pub fn written_text(read: &Read, speech: Speech) -> Option<String> {
             let (name, unit, factor) = trait_name(*of, speech);
             // One of three says “or” where it stands in their list.
             let name = name.strip_prefix("or ").unwrap_or(name);
-            figure_text(name, *figure, factor, unit)
+            match name.split_once(", of the ") {
+                Some((name, of)) => {
+                    let unit = [unit, " of the ", of].concat();
+                    figure_text(&in_sentence(name), *figure, factor, &unit)
+                }
+                None => figure_text(&in_sentence(name), *figure, factor, unit),
+            }
         })
         .collect();
     Some(format!("Will be written: {}.", told.join("; ")))

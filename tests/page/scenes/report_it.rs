@@ -69,7 +69,7 @@ pub(super) async fn a_report_in_ppm_is_read(stage: Stage) -> Played {
         "No sign that gypsum would loosen this clay (sodium 0.77 %",
     )
     .await?;
-    says(&page, "a jar test settles it").await?;
+    says(&page, "crumbs in a jar of rain water settle it").await?;
     says(&page, "Phosphorus 95 ppm is past 70 ppm").await?;
     says(&page, "Ground lime to bring the top 20 cm to pH 7").await?;
     says(&page, "Will be written: pH 6.4").await?;
@@ -193,7 +193,7 @@ pub(super) async fn vinegar_tells_of_free_lime(stage: Stage) -> Played {
     says(&page, "Ask vinegar before you buy sulfur").await?;
     draw(&page, "fizz", "weak").await?;
     says(&page, "No sulfur: the free lime").await?;
-    says(&page, "Free lime 1 (0.5–2) %").await?;
+    says(&page, "free lime 1 (0.5–2) %").await?;
     // What was drawn stays for another look.
     page.close_tool().await?;
     page.tool("report").await?;
