@@ -54,7 +54,7 @@ pub(super) const REPORT: &[(&str, &str)] = &[
     ("report_by_carbon", "carbon, printed as carbon"),
     ("report_by_old", "carbon × 1.724"),
     ("report_salts", "Salts"),
-    ("report_ec", "Conductivity, EC"),
+    ("report_ec", "Salt, EC"),
     ("report_ec_unit", "Unit of conductivity"),
     ("report_paste", "saturated paste"),
     ("report_1to1", "1:1"),
