@@ -206,9 +206,8 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 6] = [
+const LISTS: [&[(&str, &str)]; 5] = [
     STANDING,
-    super::dose::DOSE,
     super::measure::MEASURE,
     super::shed::SHED,
     super::sure::SURE,

@@ -1,6 +1,7 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
 mod care;
+#[cfg(not(feature = "page"))]
 mod dose;
 mod doubt;
 mod english;
