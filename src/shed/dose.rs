@@ -116,7 +116,6 @@ pub(super) fn fill(tool: &Tool, of: &str) {
         form.set("density", &shown_density(density, tool.speech));
     }
     let usual = shown_density(crate::dose::furrow_slice_kg_m3(), tool.speech);
-    let usual = [&usual, " ", label_of_shed("usual")].concat();
     set(&form.part("[name=label-density]"), "placeholder", &usual);
     chose(tool, "what");
 }

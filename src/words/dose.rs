@@ -7,43 +7,6 @@ use crate::quantity::pots::{TradePot, UsualContainer, UsualKind};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::Amount;
 
-/// Labels of the tool.
-pub(super) const DOSE: &[(&str, &str)] = &[
-    ("dose", "Scale a label"),
-    ("way_dose", "Scale a label…"),
-    (
-        "dose_intro",
-        "A label gives a rate for open ground, worked in to some depth. What that comes to in a pot depends on how it is read.",
-    ),
-    ("dose_what", "Material"),
-    ("dose_on_top", "spread on top and left there"),
-    ("dose_rate", "The label says"),
-    ("dose_depth", "Worked in to"),
-    ("dose_not_stated", "not stated"),
-    ("dose_where", "It goes into"),
-    ("dose_across", "Inside width at the top"),
-    ("dose_soil", "Soil in it"),
-    ("dose_density", "Dry density of that soil"),
-    ("dose_label_density", "Dry density the label means"),
-    ("dose_readings", "The label, read three ways"),
-    ("dose_one", "In one"),
-    ("dose_all", "In all"),
-    ("dose_area", "By surface"),
-    ("dose_volume", "By volume"),
-    ("dose_mass", "By dry weight of soil"),
-    ("dose_take", "Take the reading"),
-    ("dose_advised", "that is advised"),
-    ("dose_by_area", "by surface"),
-    ("dose_by_volume", "by volume"),
-    ("dose_by_mass", "by dry weight of soil"),
-    ("dose_back", "The other way round"),
-    (
-        "dose_back_intro",
-        "What was given to one pot, as a label would have to say it.",
-    ),
-    ("dose_given", "Given to one"),
-];
-
 /// Sentences and names that the tool writes while it runs.
 pub fn label_of_dose(key: &str) -> &'static str {
     match key {

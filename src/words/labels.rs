@@ -218,9 +218,8 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 7] = [
+const LISTS: [&[(&str, &str)]; 6] = [
     STANDING,
-    super::dose::DOSE,
     super::measure::MEASURE,
     super::report::REPORT,
     super::shed::SHED,

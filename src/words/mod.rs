@@ -5,6 +5,7 @@ mod care;
 mod chemical;
 #[cfg(not(feature = "page"))]
 mod chemistry;
+#[cfg(not(feature = "page"))]
 mod dose;
 mod doubt;
 mod english;
@@ -38,6 +39,7 @@ pub use chemistry::{
     ratio_told, reaction_said, reaction_source_text, salt_may_text, salt_said, salt_told,
     sodium_said, sodium_told, target_text, washing_text,
 };
+#[cfg(not(feature = "page"))]
 pub use dose::{
     dose_advice, dose_back_text, dose_cautions, dose_depth_text, dose_fault_text,
     dose_mismatch_text, dose_room_text, dose_use_text, label_of_dose, rate_unit_name,

@@ -3,6 +3,7 @@
 mod break_it;
 mod care_for_it;
 mod count_it;
+mod dose_it;
 mod doubt_it;
 mod find_it;
 mod keep_it;
@@ -60,6 +61,11 @@ scenes! {
     count_it::a_bale_a_wet_load_and_a_mulch
     count_it::a_bucket_of_it_weighed
     count_it::a_material_of_ones_own
+    dose_it::a_label_is_scaled_to_a_bag
+    dose_it::a_line_takes_its_dose
+    dose_it::doses_warn_of_too_much_and_too_little
+    dose_it::doses_of_nonsense_are_told
+    dose_it::doses_by_keyboard_in_us_units
     say_it::every_figure_opens_its_source
     find_it::a_search_narrows_the_list
     find_it::what_is_found_becomes_a_line_by_keyboard
