@@ -130,12 +130,14 @@ impl<'a> Seasons<'a> {
         } else {
             1.0
         };
-        let freed = freed_g(&ledgers, &climate);
+        // A mulch takes nothing from what lies below, and is no part of the blend.
+        let mixed = |ledger: &Ledger, matter: &Matter| mixed_share(recipe, ledger, matter);
+        let freed = freed_g(&ledgers, &climate, mixed);
         Ok(Season {
             year,
             organic_matter_pct: outcome.organic_matter_pct,
             organic_matter_with_char_pct: outcome.organic_matter_with_char_pct,
-            kept_pct: kept_pct(&only_given, &climate),
+            kept_pct: kept_pct(&only_given, &climate, |matter| mixed(&only_given, matter)),
             settled_density_kg_m3: outcome.bulk_density_kg_m3.settled,
             pore_space_pct: outcome.pore_space_pct.settled,
             air_pct: outcome.pores_pct.air,
@@ -162,11 +164,12 @@ impl<'a> Seasons<'a> {
 }
 
 /// What is left of the organic matter and char that was added, %.
-fn kept_pct(ledger: &Ledger, climate: &Climate) -> Option<Figure> {
-    let both = |matter: &Matter| matter.given_kg() * (matter.organic + matter.char);
+fn kept_pct(ledger: &Ledger, climate: &Climate, mixed: impl Fn(&Matter) -> f64) -> Option<Figure> {
+    let given = |matter: &Matter| matter.given_kg() * mixed(matter);
+    let both = |matter: &Matter| given(matter) * (matter.organic + matter.char);
     let [_, given_kg] = ledger.sum(both);
     // What clings to sand is not what one adds it for.
-    let [_, all_kg] = ledger.sum(Matter::given_kg);
+    let [_, all_kg] = ledger.sum(given);
     if given_kg <= LEAST_ORGANIC * all_kg {
         return None;
     }
@@ -181,11 +184,18 @@ fn kept_pct(ledger: &Ledger, climate: &Climate) -> Option<Figure> {
 const LEAST_ORGANIC: f64 = 0.005;
 
 /// Nitrogen freed between two ledgers, g.
-fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
+fn freed_g(
+    [now, before]: &[Ledger; 2],
+    climate: &Climate,
+    mixed: impl Fn(&Ledger, &Matter) -> f64,
+) -> [Figure; 2] {
     let typical = climate.typical();
     [0, 1].map(|which| {
         let freed = |case: &Case| {
-            let [now, before] = [now, before].map(|l| l.sum(|m| m.freed_nitrogen_kg(case))[which]);
+            let [now, before] = [now, before].map(|ledger| {
+                let freed = |m: &Matter| m.freed_nitrogen_kg(case) * mixed(ledger, m);
+                ledger.sum(freed)[which]
+            });
             1000.0 * (now - before)
         };
         let figure = climate.over_cases(freed);
@@ -195,6 +205,7 @@ fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
                 let was = before.matters.get(at);
                 let was = was.map_or(0.0, |was| was.nitrogen_doubt_kg(&typical)[end]);
                 let arm = 1000.0 * (matter.nitrogen_doubt_kg(&typical)[end] - was);
+                let arm = arm * mixed(now, matter);
                 sum += arm * arm;
             }
             sum

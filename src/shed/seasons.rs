@@ -46,6 +46,8 @@ struct Section {
     us: bool,
     /// Whether something of the section itself was changed.
     touched: bool,
+    /// Whether nothing but the year was moved.
+    moved: bool,
     resized: bool,
     recipe: Option<Recipe>,
     speech: Speech,
@@ -69,6 +71,9 @@ struct Section {
     materials: Vec<(String, String)>,
     /// The recipe that the page shows, in letters.
     shown: String,
+    /// The blend today, and what holds its level.
+    today: Option<Season>,
+    holds: Option<String>,
     /// The line, and the seasons of the band where they are of this recipe.
     line: Vec<[f64; 2]>,
     band: Vec<Season>,
@@ -157,6 +162,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
             letters: String::new(),
             us: false,
             touched: true,
+            moved: false,
             resized: false,
             recipe: None,
             speech: speech(),
@@ -175,6 +181,8 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
             told_fault: false,
             materials: Vec::new(),
             shown: String::new(),
+            today: None,
+            holds: None,
             line: Vec::new(),
             band: Vec::new(),
             drawing: draw::Drawing::default(),
@@ -234,13 +242,15 @@ fn frame() {
     with_section(|section| {
         let (letters, us) = (page::recipe(), page::speaks_us());
         let is_another = letters != section.letters || us != section.us;
-        if is_another || section.touched {
+        let all = is_another || section.touched;
+        if all || section.moved {
             section.letters = letters;
             section.us = us;
             section.touched = false;
+            section.moved = false;
             section.speech = speech();
             section.recipe = from_letters(&section.letters).ok();
-            section.refresh();
+            section.refresh(all);
             later(RANGES_AFTER_MS);
         } else if section.resized {
             section.draw();
@@ -266,6 +276,11 @@ fn ranges() {
         if !section.ranges {
             section.draw_ranges();
         }
+        let first = part("says").query_selector("li");
+        put(
+            &part("told"),
+            &first.map_or(String::new(), |first| first.text_content()),
+        );
     });
 }
 
@@ -341,14 +356,16 @@ impl Section {
         })
     }
 
-    /// Everything that comes within the frame.
-    fn refresh(&mut self) {
-        self.ranges = false;
-        self.list_materials();
+    /// Everything that comes within the frame, or what hangs on the year alone.
+    fn refresh(&mut self, all: bool) {
+        if all {
+            self.ranges = false;
+            self.list_materials();
+        }
         self.fill();
         let told = match self.recipe.take() {
             Some(recipe) => {
-                let told = self.tell(&recipe);
+                let told = self.tell(&recipe, all);
                 self.recipe = Some(recipe);
                 told
             }
@@ -369,15 +386,16 @@ impl Section {
         self.told_fault = text.is_some();
     }
 
-    /// Shows the year on the page, writes sentences and rows, draws the line.
-    fn tell(&mut self, recipe: &Recipe) -> Result<(), SeasonsError> {
+    /// Shows the year on the page, writes sentences and draws; with `all` also what hangs on the
+    /// recipe.
+    fn tell(&mut self, recipe: &Recipe, all: bool) -> Result<(), SeasonsError> {
         let climate = self.climate(recipe);
         let top_up = self.top_up();
         let top_up = top_up.as_ref();
         let later = aged_with(recipe, self.year, &climate, top_up)?;
         let mut seasons = Seasons::from(recipe, &climate, top_up, &mut self.few)?;
         let mut rows = Vec::with_capacity(ROWS.len());
-        for year in ROWS {
+        for year in ROWS.into_iter().take(if all { ROWS.len() } else { 0 }) {
             rows.push(seasons.at(year)?);
         }
         let season = seasons.at(self.year)?;
@@ -386,50 +404,57 @@ impl Section {
         } else {
             String::new()
         });
-        let with_char = season.organic_matter_with_char_pct.is_some();
-        self.line.clear();
-        for year in (0..=CURVE_YEARS).map(f64::from) {
-            let pct = organic_matter_pct(recipe, &climate, top_up, with_char, year)?;
-            self.line.push([year, pct.map_or(0.0, |pct| pct.typical)]);
+        if all {
+            self.write_all(recipe, &climate, top_up, rows)?;
         }
+        if let Some(today) = &self.today {
+            let mut texts = season_sentences(&season, today, self.speech);
+            texts.extend(self.holds.clone());
+            write_list(&part("says"), &texts);
+        }
+        put(&part("heading"), &capital(&year_told(self.year)));
+        self.draw();
+        Ok(())
+    }
+
+    /// What hangs on the recipe and not on the year: rows, line, what holds the level.
+    fn write_all(
+        &mut self,
+        recipe: &Recipe,
+        climate: &Climate,
+        top_up: Option<&TopUp>,
+        mut rows: Vec<Season>,
+    ) -> Result<(), SeasonsError> {
         let body = body();
         if !body.has_attribute("data-waits") {
             set(&body, "data-waits", "");
         }
-        let [today, ..] = rows.as_slice() else {
-            return Ok(());
-        };
         self.write_rows(&rows, false);
-        let mut texts = season_sentences(&season, today, self.speech);
-        let organic = |season: &Season| season.organic_matter_pct.map(|figure| figure.typical);
-        let now_pct = organic(today);
+        let today = rows.swap_remove(0);
+        let with_char = today.organic_matter_with_char_pct.is_some();
+        self.line.clear();
+        for year in (0..=CURVE_YEARS).map(f64::from) {
+            let pct = organic_matter_pct(recipe, climate, top_up, with_char, year)?;
+            self.line.push([year, pct.map_or(0.0, |pct| pct.typical)]);
+        }
+        self.band.clear();
+        let now_pct = today.organic_matter_pct.map(|figure| figure.typical);
         let (low, high) = LEVEL_LIMITS_PCT;
         let level = self.level_pct.or(now_pct);
+        self.holds = None;
         if let Some(level_pct) = level.filter(|level| (low..=high).contains(level)) {
             let material = self.material();
-            let held = hold(recipe, &climate, level_pct, &material)?;
+            let held = hold(recipe, climate, level_pct, &material)?;
             let name = recipe.find(&material).map_or("", |found| found.name());
-            texts.push(hold_sentence(
-                held.as_ref(),
-                level_pct,
-                now_pct,
-                name,
-                self.speech,
-            ));
+            let held = held.as_ref();
+            self.holds = Some(hold_sentence(held, level_pct, now_pct, name, self.speech));
         }
-        let place = part("says");
-        write_list(&place, &texts);
-        put(&part("heading"), &capital(&year_told(self.year)));
-        let [from, .., to] = self.line.as_slice() else {
-            return Ok(());
-        };
-        let some = |[_, pct]: &[f64; 2]| (*pct > 0.0).then_some(*pct);
-        put(
-            &part("curve-says"),
-            &years_sentence(some(from), some(to), f64::from(CURVE_YEARS)),
-        );
-        self.band.clear();
-        self.draw();
+        self.today = Some(today);
+        if let [from, .., to] = self.line.as_slice() {
+            let some = |[_, pct]: &[f64; 2]| (*pct > 0.0).then_some(*pct);
+            let text = years_sentence(some(from), some(to), f64::from(CURVE_YEARS));
+            put(&part("curve-says"), &text);
+        }
         Ok(())
     }
 
@@ -468,11 +493,6 @@ impl Section {
             self.band = band;
             self.draw();
             body().remove_attribute("data-waits");
-            let first = part("says").query_selector("li");
-            put(
-                &part("told"),
-                &first.map_or(String::new(), |first| first.text_content()),
-            );
         }
         self.recipe = Some(recipe);
     }
@@ -674,7 +694,11 @@ fn touched(event: &Event, lets_go: bool) {
     let name = field.get_attribute("name").unwrap_or_default();
     let is_slider = field.get_attribute("type").as_deref() == Some("range");
     with_section(|section| {
-        section.touched = true;
+        if name == "year" {
+            section.moved = true;
+        } else {
+            section.touched = true;
+        }
         match name.as_str() {
             "grass" => {
                 section.grass = field.checked();
