@@ -11,8 +11,8 @@ use crate::words::{
     CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, capacity_told, chemistry_told,
     crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
     gypsum_salt_text, label_of_shed, magnesium_text, nitrogen_said, offset_text, parse_typed,
-    ph_told, phosphorus_text, reaction_said, reaction_source_text, salt_may_text, salt_said,
-    salt_told, sodium_said, sodium_told, target_text, typed_text, washing_text,
+    ph_told, phosphorus_text, ratio_text, reaction_said, reaction_source_text, salt_may_text,
+    salt_said, salt_told, sodium_said, sodium_told, target_text, typed_text, washing_text,
 };
 use std::cell::RefCell;
 
@@ -65,16 +65,19 @@ fn write(now: &Now<'_>) {
         speech,
         with_ranges,
     } = now;
-    let supplied = STRATA.with_borrow_mut(|strata| {
-        Supplied::of(recipe, outcome, with_ranges.then_some(strata))
-    });
+    let supplied = STRATA
+        .with_borrow_mut(|strata| Supplied::of(recipe, outcome, with_ranges.then_some(strata)));
     let it = &outcome.chemical;
     let of_ground = |figure: Figure| (outcome.barrow.ground_dry_kg > 0.0).then_some(figure);
     let row = |name: &str, told: fn(Figure) -> crate::words::Told, figures: [Option<Figure>; 2]| {
         put_row(name, told, figures, with_ranges);
     };
 
-    put_said("ph", &reaction_said(recipe, outcome, &supplied), with_ranges);
+    put_said(
+        "ph",
+        &reaction_said(recipe, outcome, &supplied),
+        with_ranges,
+    );
     row("ph", ph_told, [of_ground(it.ground_ph), it.ph]);
     put_text("ph-source", reaction_source_text(recipe, outcome));
     write_target(recipe, outcome, &supplied, speech);
@@ -98,10 +101,18 @@ fn write(now: &Now<'_>) {
     put_text("gypsum", &gypsum_need_text(recipe, outcome, speech));
     put_text("magnesium", &magnesium_text(recipe));
 
-    put_said("nitrogen", &nitrogen_said(outcome, &supplied, speech), with_ranges);
-    write_feeds(&fertile_rows(recipe, outcome, &supplied, speech), with_ranges);
+    put_said(
+        "nitrogen",
+        &nitrogen_said(outcome, &supplied, speech),
+        with_ranges,
+    );
+    write_feeds(
+        &fertile_rows(recipe, outcome, &supplied, speech),
+        with_ranges,
+    );
     put_text("offset", &offset_text(outcome, speech));
     put_text("phosphorus", &phosphorus_text(outcome, speech));
+    put_text("ratio", &ratio_text(outcome));
     put_text("greensand", greensand_text(recipe));
 }
 
@@ -172,7 +183,10 @@ fn show(recipe: &Recipe, _: Speech) {
             choice(&list, name);
         }
     }
-    let crop = recipe.place.as_ref().and_then(|place| place.crop.as_deref());
+    let crop = recipe
+        .place
+        .as_ref()
+        .and_then(|place| place.crop.as_deref());
     let crop = crop.unwrap_or_default();
     let own = list.query_selector("[data-own]");
     if crop.is_empty() || choices.iter().any(|name| name == crop) {

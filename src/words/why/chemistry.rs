@@ -80,7 +80,12 @@ impl Case<'_> {
                         Some(SODIUM_SHARE_DEFAULT),
                     ),
                     (Trait::Cec, "exchange capacity", " cmol/kg", None),
-                    (Trait::MagnesiumShare, "magnesium, of the exchange", " %", None),
+                    (
+                        Trait::MagnesiumShare,
+                        "magnesium, of the exchange",
+                        " %",
+                        None,
+                    ),
                 ],
                 _ => &[(
                     Trait::OrganicMatter,
@@ -97,7 +102,11 @@ impl Case<'_> {
                 let Some(figure) = given.or(otherwise.filter(|_| !told_elsewhere)) else {
                     continue;
                 };
-                let standing = if given.is_some() { "given" } else { "estimated" };
+                let standing = if given.is_some() {
+                    "given"
+                } else {
+                    "estimated"
+                };
                 rows.push((["Ground: ", name].concat(), told(figure, unit, standing)));
             }
         }
@@ -150,11 +159,7 @@ impl Case<'_> {
             Asked::Ph if it.ph.is_finite() => {
                 let (low, high) = LINEAR_PH;
                 let inside = (low..=high).contains(&it.ph);
-                let so = if inside {
-                    "inside"
-                } else {
-                    "outside"
-                };
+                let so = if inside { "inside" } else { "outside" };
                 let end = if inside || it.lime_left_pct > 0.0 {
                     ""
                 } else {
@@ -191,7 +196,11 @@ fn up_to_number(what: &str, value: f64, limit: f64, unit: &str) -> Limit {
     let inside = value <= limit;
     let so = if inside { "inside" } else { "outside" };
     Limit {
-        text: format!("{what} {}{unit}: {so} 0 to {}", number(value), number(limit)),
+        text: format!(
+            "{what} {}{unit}: {so} 0 to {}",
+            number(value),
+            number(limit)
+        ),
         inside,
     }
 }
@@ -276,7 +285,8 @@ fn seedlings() -> Equation {
         "Where salt begins to hurt",
         "M. H. Ali, Practices of Irrigation & On-farm Water Management, table 8.6: classes of the US \
          Salinity Laboratory 1954",
-        "Field soils by their saturation extract. Fed potting mixes are read on another scale.".into(),
+        "Field soils by their saturation extract. Fed potting mixes are read on another scale."
+            .into(),
     )
 }
 
