@@ -162,7 +162,10 @@ fn peat_turns_where_the_lime_of_the_ground_is_used_up() {
 fn what_does_nothing_is_said_to_do_nothing() {
     let traits = json!({ "ph": 6.4, "carbonate_pct": 0 });
     let says = case(&traits, &[("gypsum", 2.0)], &json!({})).reaction();
-    assert_eq!(says, "pH stays about 6.4: nothing here moves it.", "gypsum");
+    assert!(
+        says.starts_with("pH stays about 6.4") && says.ends_with(": nothing here moves it."),
+        "gypsum: {says}"
+    );
     let says = case(&traits, &[], &json!({})).reaction();
     assert!(says.contains("that of your ground"), "{says}");
 }

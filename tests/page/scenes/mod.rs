@@ -2,6 +2,7 @@
 
 mod break_it;
 mod care_for_it;
+mod chem_it;
 mod count_it;
 mod doubt_it;
 mod find_it;
@@ -130,6 +131,14 @@ scenes! {
     water_it::water_fits_a_phone
     water_it::water_has_names_tables_and_sources
     water_it::water_in_every_home
+    chem_it::chemistry_has_a_line_while_folded
+    chem_it::chemistry_opens_in_place
+    chem_it::chemistry_follows_a_slider
+    chem_it::chemistry_takes_a_crop_by_keyboard
+    chem_it::chemistry_takes_a_target_and_tells_nonsense
+    chem_it::nothing_jumps_while_chemistry_follows
+    chem_it::chemistry_fits_a_phone
+    chem_it::chemistry_has_names_sources_and_a_dark_look
 }
 
 const RIGHT: char = '\u{e014}';
