@@ -11,8 +11,8 @@ use crate::words::{
     CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, capacity_told, chemistry_told,
     crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
     gypsum_salt_text, label_of_shed, magnesium_text, nitrogen_said, offset_text, parse_typed,
-    ph_told, phosphorus_text, reaction_said, reaction_source_text, salt_may_text, salt_said,
-    salt_told, sodium_said, sodium_told, target_text, typed_text, washing_text,
+    ph_told, phosphorus_text, ratio_text, reaction_said, reaction_source_text, salt_may_text,
+    salt_said, salt_told, sodium_said, sodium_told, target_text, typed_text, washing_text,
 };
 use std::cell::RefCell;
 
@@ -112,6 +112,7 @@ fn write(now: &Now<'_>) {
     );
     put_text("offset", &offset_text(outcome, speech));
     put_text("phosphorus", &phosphorus_text(outcome, speech));
+    put_text("ratio", &ratio_text(outcome));
     put_text("greensand", greensand_text(recipe));
 }
 

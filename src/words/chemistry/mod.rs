@@ -7,6 +7,7 @@ mod sodium;
 
 pub use nutrients::{
     FertileRow, fertile_rows, greensand_text, nitrogen_said, offset_text, phosphorus_text,
+    ratio_text,
 };
 pub use reaction::{TARGET_PH, reaction_said, reaction_source_text, target_text};
 pub use salt::{
@@ -105,11 +106,6 @@ pub fn sodium_told(figure: Figure) -> Told {
 /// An exchange capacity for a table.
 pub fn capacity_told(figure: Figure) -> Told {
     told_as(figure, 0, " cmol/kg")
-}
-
-/// Carbon over nitrogen for a table.
-pub fn ratio_told(figure: Figure) -> Told {
-    told_as(figure, 0, "")
 }
 
 /// Ground limestone, gypsum, sulfur: mass in one unit for all of its ends, two figures each.

@@ -193,6 +193,20 @@ pub fn phosphorus_text(outcome: &Outcome, speech: Speech) -> String {
     )
 }
 
+/// Carbon over nitrogen, where there is something to compare.
+pub fn ratio_text(outcome: &Outcome) -> String {
+    let it = &outcome.chemical;
+    let (Some(all), Some(added)) = (it.carbon_to_nitrogen, it.carbon_to_nitrogen_added) else {
+        return String::new();
+    };
+    format!(
+        "Carbon to nitrogen: about {} in what is added, {} in all of it; below 24 nitrogen is set \
+         free.",
+        significant(added.typical, 2),
+        significant(all.typical, 2)
+    )
+}
+
 /// What greensand does, where there is some.
 pub fn greensand_text(recipe: &Recipe) -> &'static str {
     let has = recipe

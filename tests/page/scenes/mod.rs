@@ -2,6 +2,7 @@
 
 mod break_it;
 mod care_for_it;
+mod chem_it;
 mod count_it;
 mod dose_it;
 mod doubt_it;
@@ -143,6 +144,14 @@ scenes! {
     season_it::nonsense_about_years_is_told
     season_it::years_fit_a_phone
     season_it::nothing_jumps_while_years_pass
+    chem_it::chemistry_has_a_line_while_folded
+    chem_it::chemistry_opens_in_place
+    chem_it::chemistry_follows_a_slider
+    chem_it::chemistry_takes_a_crop_by_keyboard
+    chem_it::chemistry_takes_a_target_and_tells_nonsense
+    chem_it::nothing_jumps_while_chemistry_follows
+    chem_it::chemistry_fits_a_phone
+    chem_it::chemistry_has_names_sources_and_a_dark_look
 }
 
 const RIGHT: char = '\u{e014}';
