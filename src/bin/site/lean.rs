@@ -4,8 +4,8 @@
 
 use std::collections::{HashMap, HashSet};
 use walrus::ir::{
-    BinaryOp, Binop, Br, BrIf, BrTable, Const, Instr, InstrLocId, InstrSeq, InstrSeqId, UnaryOp,
-    Unop, Unreachable, Value, Visitor, VisitorMut, dfs_in_order, dfs_pre_order_mut,
+    BinaryOp, Binop, Br, BrIf, BrTable, Const, Instr, InstrLocId, InstrSeq, InstrSeqId,
+    Unreachable, Value, Visitor, VisitorMut, dfs_in_order, dfs_pre_order_mut,
 };
 use walrus::{
     ConstExpr, DataKind, ExportItem, FunctionId, FunctionKind, LocalFunction, LocalId, Module,
@@ -28,7 +28,7 @@ pub(super) fn lean(module: &mut Module) {
         };
         share_traps(function);
         add_once(function);
-        write_alike(function);
+        hint_nothing(function);
     }
     number_locals(module);
 }
@@ -335,32 +335,16 @@ fn add_once(function: &mut LocalFunction) {
     }
 }
 
-/// No hint how an address is aligned, which the machines of today do not need; and a constant of
-/// two equal numbers as one of them, spread.
-fn write_alike(function: &mut LocalFunction) {
+/// No hint how an address is aligned, which the machines of today do not need.
+fn hint_nothing(function: &mut LocalFunction) {
     for block in blocks(function) {
-        let steps = std::mem::take(&mut function.block_mut(block).instrs);
-        let alike = steps.into_iter().flat_map(|(mut step, place)| {
-            let mut spread = None;
-            match &mut step {
+        for (step, _) in &mut function.block_mut(block).instrs {
+            match step {
                 Instr::Load(load) => load.arg.align = 1,
                 Instr::Store(store) => store.arg.align = 1,
-                Instr::Const(Const {
-                    value: value @ Value::V128(_),
-                }) => {
-                    if let Value::V128(both) = *value
-                        && both as u64 == (both >> 64) as u64
-                    {
-                        *value = Value::F64(f64::from_bits(both as u64));
-                        let op = UnaryOp::F64x2Splat;
-                        spread = Some((Unop { op }.into(), place));
-                    }
-                }
                 _ => {}
             }
-            [Some((step, place)), spread].into_iter().flatten()
-        });
-        function.block_mut(block).instrs = alike.collect();
+        }
     }
 }
 
