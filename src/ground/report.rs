@@ -17,6 +17,8 @@ use crate::quantity::round_significant;
 
 /// µS/cm in one dS/m.
 const US_CM: f64 = 1000.0;
+/// Least number that is told from nothing, in the unit of any trait.
+const LEAST: f64 = 1e-9;
 /// Figures that are kept of what is computed: no laboratory knows more.
 const DIGITS: usize = 4;
 
@@ -335,7 +337,11 @@ impl Read {
     /// As printed, to the last digit.
     fn set(&mut self, of: Trait, figure: Figure) {
         let (low, high) = of.limits();
-        let held = |value: f64| value.max(low).min(high);
+        let held = |value: f64| {
+            // What no laboratory could tell from nothing is nothing.
+            let value = if value.abs() < LEAST { 0.0 } else { value };
+            value.max(low).min(high)
+        };
         self.traits.push((of, figure.map(held)));
     }
 

@@ -141,13 +141,20 @@ fn field_name(of: Field) -> &'static str {
     }
 }
 
+/// To so many figures; what is next to nothing is nothing.
+fn figures(value: f64, digits: usize) -> String {
+    let least = 1e-6;
+    let value = if value.abs() < least { 0.0 } else { value };
+    shown(round_significant(value, digits))
+}
+
 fn number(value: f64) -> String {
-    shown(round_significant(value, 3))
+    figures(value, 3)
 }
 
 /// A share with its range.
 fn share_text(share: Figure) -> String {
-    let of = |value: f64| shown(round_significant(value, 2));
+    let of = |value: f64| figures(value, 2);
     match share.ends {
         Some(ends) if ends.low < ends.high => format!(
             "{} % ({}–{})",
@@ -173,7 +180,7 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
         Finding::Unusual { field, value } => format!(
             "{} {} is hardly found in any soil. Look at the report again.",
             field_name(field),
-            shown(value)
+            figures(value, 4)
         ),
         Finding::SharesDoNotSum { sum_pct } => format!(
             "The shares come to {} %, and 100 is all there is. Until they do, none of them is taken.",
@@ -456,7 +463,7 @@ pub fn dispersion_text(index: u8, meaning: Dispersion) -> String {
             "it goes milky by itself. Have sodium and salt tested; try gypsum in one pot first, where water can leave."
         }
         Dispersion::Severe => {
-            "all of it goes milky. Have it tested before you dig: it asks for gypsum, water through it, and to be left alone when wet."
+            "all of it goes milky. Have it tested before you dig: if sodium is behind it, gypsum and water right through it come first. Leave it alone when wet."
         }
     };
     head + text

@@ -31,7 +31,9 @@ const LIME_GONE_PH: f64 = 6.5;
 const NO_ACIDITY_PH: f64 = 7.0;
 /// Of a capacity summed from an extract that dissolved lime, this may be all that there is (a choice).
 const LEAST_OF_LIMY_SUM: f64 = 0.6;
-/// pH that hardly any soil has.
+/// Capacity below that of washed sand, which is no capacity to have shares of, cmol/kg.
+const LEAST_CEC_CMOL_KG: f64 = 0.1;
+/// pH outside of which there is hardly any soil.
 const USUAL_PH: (f64, f64) = (3.5, 10.5);
 /// Conductivity beyond which dS/m were perhaps µS/cm, and below which µS/cm were perhaps dS/m.
 const PERHAPS_US_CM: f64 = 20.0;
@@ -207,10 +209,10 @@ impl Reading<'_> {
     /// Capacity and shares; gives the shares of calcium, magnesium and sodium that were written.
     fn exchange(&mut self) -> [Option<Figure>; 3] {
         let given = self.number(Field::Cec, self.report.cec);
-        if given == Some(0.0) {
+        if let Some(value) = given.filter(|cec| *cec < LEAST_CEC_CMOL_KG) {
             self.tell(Finding::Unusual {
                 field: Field::Cec,
-                value: 0.0,
+                value,
             });
         }
         let mut printed = [None; 5];
@@ -288,7 +290,7 @@ impl Reading<'_> {
         }
         let known = || self.ground.typical(Trait::Cec);
         let cec = given.or(summed.map(|(cec, _)| cec)).or_else(known);
-        let Some(cec) = cec.filter(|cec| *cec > 0.0) else {
+        let Some(cec) = cec.filter(|cec| *cec >= LEAST_CEC_CMOL_KG) else {
             self.tell(Finding::NoCapacity);
             return [None; 3];
         };

@@ -42,7 +42,11 @@ pub(super) async fn a_report_in_ppm_is_read(stage: Stage) -> Played {
     page.type_into("#crumb", "0.6").await?;
     let before = kept(&page).await?;
     page.tool("report").await?;
-    assert_eq!(page.text("#shed-title").await?, "Read a soil report");
+    assert_eq!(
+        page.text("#shed-title").await?,
+        "Read a soil report",
+        "its name"
+    );
     assert_eq!(
         page.text("#shed-answer").await?,
         "",
@@ -115,7 +119,10 @@ pub(super) async fn a_report_in_ppm_is_read(stage: Stage) -> Played {
     page.enter("ec-by", "paste").await?;
     page.use_tool().await?;
     assert_eq!(figure(&page, Trait::Ec1To5).await?, None, "only one stands");
-    assert!(figure(&page, Trait::EcSaturatedPaste).await?.is_some());
+    assert!(
+        figure(&page, Trait::EcSaturatedPaste).await?.is_some(),
+        "the paste's"
+    );
     undo(&page).await?;
     undo(&page).await?;
     assert_eq!(kept(&page).await?.ground, before.ground, "two steps back");
