@@ -129,6 +129,7 @@ scenes! {
     season_it::nonsense_about_years_is_told
     season_it::years_fit_a_phone
     season_it::nothing_jumps_while_years_pass
+    season_it::water_goes_along_with_the_year
 }
 
 const RIGHT: char = '\u{e014}';
