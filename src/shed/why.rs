@@ -4,6 +4,7 @@ use super::Tool;
 use super::form::put;
 use crate::dom::{make, set};
 use crate::outcome::Outcome;
+use crate::recipe::from_letters;
 use crate::words::{Asked, error_text, why};
 
 pub(super) fn fill(tool: &mut Tool, of: &str) {
@@ -11,14 +12,17 @@ pub(super) fn fill(tool: &mut Tool, of: &str) {
     let Some(of) = Asked::from_id(of) else {
         return;
     };
-    let outcome = match Outcome::of(&tool.recipe) {
+    // A year that is shown is explained as it is shown.
+    let shown = super::seasons::shown().and_then(|letters| from_letters(&letters).ok());
+    let recipe = shown.as_ref().unwrap_or(&tool.recipe);
+    let outcome = match Outcome::of(recipe) {
         Ok(outcome) => outcome,
         Err(error) => {
             form.write("[data-part=made]", &error_text(&error));
             return;
         }
     };
-    let why = why(of, &tool.recipe, &outcome, tool.speech);
+    let why = why(of, recipe, &outcome, tool.speech);
     form.write("#shed-title", &why.title);
     form.write("[data-part=made]", &why.made);
     let list = form.list("equations");

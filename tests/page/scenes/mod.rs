@@ -152,6 +152,7 @@ scenes! {
     chem_it::nothing_jumps_while_chemistry_follows
     chem_it::chemistry_fits_a_phone
     chem_it::chemistry_has_names_sources_and_a_dark_look
+    season_it::water_goes_along_with_the_year
 }
 
 const RIGHT: char = '\u{e014}';
