@@ -71,13 +71,28 @@ fn peat_lowers_ph_by_its_buffering() {
 /// demand (computed from atomic masses).
 #[test]
 fn lime_holds_against_peat_until_it_is_used_up() {
-    for ph in [7.0, 7.8] {
-        let told = chemical(&peat(50.0, ph, 2.0)).ph.expect("a pH");
-        assert!(
-            told.ends().low >= 7.3 && told.ends().high <= 8.2 + 1e-9 && told.typical >= 7.8 - 1e-9,
-            "{told:?} from {ph}"
-        );
-    }
+    // As the reserve is more than the demand, the measured reaction holds.
+    let told = chemical(&peat(50.0, 7.8, 2.0)).ph.expect("a pH");
+    let ends = told.ends();
+    assert!(
+        ends.low >= 7.6 && ends.high <= 8.2 && (told.typical - 7.8).abs() < 1e-9,
+        "{told:?}"
+    );
+    // One that stood lower than lime holds stays there or rises, at most to what lime holds.
+    let told = chemical(&peat(50.0, 7.0, 2.0)).ph.expect("a pH");
+    let ends = told.ends();
+    assert!((told.typical - 7.0).abs() < 1e-9, "{told:?}");
+    assert!(ends.high > 7.6 && ends.high <= 8.2, "{told:?}");
+    // One that was not measured stands where lime holds it (common practice: 7.8 to 8.2).
+    let mut unknown = peat(50.0, 7.0, 2.0);
+    let ground = unknown["ground"].as_object_mut().expect("an object");
+    ground.remove("ph");
+    let told = chemical(&unknown).ph.expect("a pH");
+    let ends = told.ends();
+    assert!(
+        ends.low >= 7.8 - 1e-9 && ends.high <= 8.2 + 1e-9,
+        "{told:?} about 8"
+    );
     // Demand of the peat and the ground to 7.8: 0.05 L x 0.1 x 40 x 3.8 for 0.6 kg of ground.
     let demand_cmol_kg = (5.0 * 40.0 * 3.8) / 60.0;
     let enough_pct = demand_cmol_kg / 19.983;
@@ -353,8 +368,8 @@ fn charge_is_the_sum_of_the_parts() {
     let told = chemical(&recipe);
     let cec = (80.0 * 26.0 + 20.0 * 60.0) / 100.0;
     assert!((told.cec_cmol_kg.typical - cec).abs() < 1e-9, "{told:?}");
-    // Half of the sodium of an addition counts as exchanged: 3 g/kg over 22.99 g/mol.
-    let sodium = (80.0 * 26.0 * 0.04 + 20.0 * 0.5 * 3.0 / 22.99 * 100.0) / 100.0;
+    // Half of the sodium of an addition counts as exchanged: 3 g/kg over 22.98977 g/mol.
+    let sodium = (80.0 * 26.0 * 0.04 + 20.0 * 0.5 * 3.0 / 22.989_77 * 100.0) / 100.0;
     assert!(
         (told.esp_pct.typical - 100.0 * sodium / cec).abs() < 1e-9,
         "{told:?}"
@@ -369,4 +384,147 @@ fn letters_keep_the_report() {
     let again: Recipe = barrowmix::recipe::from_letters(&letters).expect("a recipe");
     let of = |recipe: &Recipe| Outcome::of(recipe).expect("an outcome").chemical;
     assert_eq!(of(&recipe), of(&again), "the same");
+}
+
+/// What was measured stays as it was measured when nothing is added, whatever lime is told.
+#[test]
+fn a_measured_ph_stays_when_nothing_is_added() {
+    for ph in [
+        0.0, 3.0, 4.4, 6.5, 7.29, 7.31, 7.5, 7.51, 8.2, 8.6, 10.0, 14.0,
+    ] {
+        for carbonate in [None, Some(0.0), Some(0.1), Some(1.0), Some(40.0)] {
+            let mut recipe = peat(0.0, ph, 0.0);
+            recipe["additions"] = json!([]);
+            recipe["ground"]["carbonate_pct"] = json!(carbonate);
+            if carbonate.is_none() {
+                let ground = recipe["ground"].as_object_mut().expect("an object");
+                ground.remove("carbonate_pct");
+            }
+            let told = chemical(&recipe);
+            for figure in [told.ph.expect("a pH"), told.ground_ph] {
+                let ends = figure.ends();
+                assert!(
+                    [ends.low, figure.typical, ends.high]
+                        .iter()
+                        .all(|it| (it - ph).abs() < 1e-9),
+                    "{figure:?} of {ph} with {carbonate:?}"
+                );
+            }
+        }
+    }
+}
+
+/// Peat never raises the pH of a basic ground, lime and ash never lower it, and none of it jumps:
+/// a hundredth of the way moves the figure by no more than a twentieth of its whole way.
+#[test]
+fn ph_and_salt_move_smoothly_and_one_way() {
+    let mix = |material: &str, share: f64, ph: f64, carbonate: f64| {
+        outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 20, "silt_pct": 30, "clay_pct": 50, "ph": ph,
+                        "carbonate_pct": carbonate },
+            "soil": { "value": 100, "unit": "kg" },
+            "additions": [{ "material": material, "amount": { "value": share, "unit": "%v" } }],
+        }))
+        .chemistry
+    };
+    for carbonate in [0.0, 0.05, 2.0] {
+        for ph in [5.0, 6.9, 7.3, 7.9] {
+            for (material, way) in [
+                ("sphagnum_peat", -1.0),
+                ("lime_calcitic", 1.0),
+                ("wood_ash", 1.0),
+                ("concrete_sand", 1.0),
+            ] {
+                let most = match material {
+                    "sphagnum_peat" => 70.0,
+                    "concrete_sand" => 20.0,
+                    _ => 0.5,
+                };
+                let scan: Vec<_> = (0..=100)
+                    .map(|step| mix(material, 0.01 * most * f64::from(step), ph, carbonate))
+                    .collect();
+                let what = format!("{material} into pH {ph} with {carbonate} % of lime");
+                assert!((scan[0].ph - ph).abs() < 1e-9, "{what} begins there");
+                let whole = (scan[100].ph - scan[0].ph).abs().max(0.2);
+                for pair in scan.windows(2) {
+                    let step = pair[1].ph - pair[0].ph;
+                    assert!(way * step > -1e-9, "{what}: {} {}", pair[0].ph, pair[1].ph);
+                    assert!(
+                        step.abs() <= 0.35 * whole,
+                        "{what} jumps: {} {}",
+                        pair[0].ph,
+                        pair[1].ph
+                    );
+                }
+            }
+        }
+    }
+    // Salt: more of a salty material is more salt, all the way.
+    let scan: Vec<f64> = (0..90)
+        .map(|step| mix("smc_fresh", f64::from(step), 6.5, 0.0).ec_stress_ds_m)
+        .collect();
+    for pair in scan.windows(2) {
+        assert!(pair[1] > pair[0], "{pair:?}");
+        assert!(pair[1] - pair[0] < 0.1 * scan[89], "{pair:?} jumps");
+    }
+}
+
+/// Sulfur beyond what the lowest pH told can show is known: a kilogram gives 6,238 cmol (from
+/// atomic masses).
+#[test]
+fn acid_beyond_the_scale_is_known() {
+    let mix = |kg: f64| {
+        outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33, "ph": 6.5 },
+            "soil": { "value": 1000, "unit": "kg" },
+            "additions": [{ "material": "sulfur", "amount": { "value": kg, "unit": "kg" } }],
+        }))
+        .chemistry
+    };
+    assert!(
+        mix(0.5).surplus_acid_cmol <= 0.0,
+        "half a kilogram is within"
+    );
+    let (some, more) = (mix(20.0), mix(40.0));
+    assert!((some.ph - 3.5).abs() < 1e-9 && some.surplus_acid_cmol > 0.0);
+    let per_kg = (more.surplus_acid_cmol - some.surplus_acid_cmol) / 20.0;
+    // 90 % of it is sulfur, 1 % of its moisture is water at the most.
+    assert!(
+        (0.88 * 6238.0..=0.9 * 6238.0 + 1.0).contains(&per_kg),
+        "{per_kg} cmol of a kilogram"
+    );
+}
+
+/// Twelve pots of a dozen litres are a dozen times one: nothing that counts over an area differs.
+#[test]
+fn pots_count_in_rates() {
+    let pots = |count: f64| {
+        outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33 },
+            "soil": { "value": 12.0 * count, "unit": "L" },
+            "additions": [{ "material": "gypsum", "amount": { "value": 15.0 * count, "unit": "g" } }],
+            "place": { "kind": "container", "count": count, "drains": true,
+                "volume": { "value": 14, "unit": "L" }, "height": { "value": 25, "unit": "cm" } },
+        }))
+    };
+    let over = |outcome: &Outcome| {
+        let mut cautions = outcome.cautions.iter();
+        cautions.any(|caution| caution.of == Care::OverRate)
+    };
+    let (one, dozen) = (pots(1.0), pots(12.0));
+    assert_eq!(over(&one), over(&dozen), "the rate is the same");
+    let area = |outcome: &Outcome, count: f64| {
+        let recipe = recipes::recipe(&json!({
+            "barrowmix": 1, "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33 },
+            "soil": { "value": 1, "unit": "L" }, "additions": [],
+            "place": { "count": count, "volume": { "value": 14, "unit": "L" },
+                       "height": { "value": 25, "unit": "cm" } },
+        }));
+        outcome.barrow.whole_area_m2(&recipe).expect("an area")
+    };
+    let [one, dozen] = [area(&one, 1.0), area(&dozen, 12.0)];
+    assert!((one - 0.014 / 0.25).abs() < 1e-12 && (dozen - 12.0 * one).abs() < 1e-12);
 }

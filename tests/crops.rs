@@ -138,3 +138,32 @@ proptest! {
         let _ = find(&text);
     }
 }
+
+/// Of several that are named the most sensitive counts; a name that only looks like one is another
+/// plant.
+#[test]
+fn of_several_crops_the_most_sensitive_counts() {
+    for (text, id) in [
+        ("beans and asparagus", "bean"),
+        ("zucchini, beans", "bean"),
+        ("lettuce; zucchini", "lettuce"),
+        ("peas and tomatoes", "pea"),
+        ("tomato and red beet", "tomato"),
+        ("broad beans", "broad_bean"),
+        ("cherry tomatoes", "cherry_tomato"),
+        ("spinach, beet", "spinach"),
+    ] {
+        let found = find(text).unwrap_or_else(|| panic!("{text} names one"));
+        assert_eq!(found.id, id, "of {text}");
+    }
+    for text in [
+        "asparagus bean",
+        "corn salad",
+        "horse-radish",
+        "spinach beet",
+        "roses",
+        "",
+    ] {
+        assert_eq!(find(text), None, "{text} is none of them");
+    }
+}

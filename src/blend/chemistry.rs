@@ -5,7 +5,7 @@ use crate::blend::{Barrow, carries};
 use crate::chemistry::exchange::{SODIUM_G_MOL, esp_pct, estimated_cec_cmol_kg};
 use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN, freed_nitrogen};
 use crate::chemistry::reaction::{
-    ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, Balance, FREE_LIME_PH, LIME_PH, LIME_PH_MOST,
+    ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, Balance, LIME_PH, LIME_PH_MOST, LIME_PH_WITHIN,
     buffer_cmol_kg_ph,
 };
 use crate::chemistry::salt::{
@@ -75,6 +75,9 @@ impl<L: Lane> ChemistryDoubt<L> {
     }
 }
 
+/// Stands for the reaction that lime holds where a ground has none of its own.
+const NO_LIME: f64 = -1.0;
+
 /// What a kilogram of fine earth or of dry matter brings.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Brings<L> {
@@ -107,10 +110,12 @@ pub(crate) struct Brings<L> {
 }
 
 impl<L: Lane> Brings<L> {
-    /// What the ground brings, and the reaction that its own lime holds; 0 where it has none.
+    /// What the ground brings, and the reaction that its own lime holds; [`NO_LIME`]
+    /// where it has none.
     pub(crate) fn of_ground(
         ground: &Ground<L>,
         given: impl Fn(Trait) -> Option<L>,
+        ph_is_given: bool,
         doubt: &ChemistryDoubt<L>,
     ) -> (Brings<L>, L) {
         let zero = L::all(0.0);
@@ -118,11 +123,19 @@ impl<L: Lane> Brings<L> {
         let carbon = ground.organic * (1.0 / ORGANIC_OVER_CARBON);
         let ph = given(Trait::Ph).unwrap_or(L::all(PH_DEFAULT.typical));
         let above = L::all(CARBONATE_ABOVE_PCT);
-        let carbonate = given(Trait::Carbonate)
-            .unwrap_or_else(|| ph.where_above(L::all(CARBONATE_ABOVE_PH), above, zero));
-        let own = ph.at_most(L::all(LIME_PH_MOST));
-        let limed = carbonate.where_above(zero, ph, zero);
-        let lime_ph = limed.where_above(L::all(FREE_LIME_PH), own, zero);
+        let none = L::all(NO_LIME);
+        let told = given(Trait::Carbonate);
+        // A reaction that was measured was measured with this lime; where lime alone is told, it
+        // stands where lime holds it.
+        let holds_own = ph_is_given || told.is_none();
+        let carbonate =
+            told.unwrap_or_else(|| ph.where_above(L::all(CARBONATE_ABOVE_PH), above, zero));
+        let own = if holds_own {
+            ph.at_most(L::all(LIME_PH_MOST))
+        } else {
+            none
+        };
+        let lime_ph = carbonate.where_above(zero, own, none);
         let saturation = saturation_of_clay(clay);
         let factor = paste_factor(saturation) * doubt.paste;
         let ec_1to5 = if let Some(ec) = given(Trait::Ec1To5) {
@@ -307,6 +320,8 @@ pub struct Chemistry<L = f64> {
     pub gypsum_kg: L,
     /// Dry mass without grains over 2 mm, kg.
     pub fine_kg: L,
+    /// Acid beyond what brings the mix to the lowest reaction told, cmol of charge.
+    pub surplus_acid_cmol: L,
 }
 
 impl<L: Lane> Chemistry<L> {
@@ -333,7 +348,7 @@ impl<L: Lane> Chemistry<L> {
         let mut paste = earth_kg * earth.saturation;
         let mut cec = earth_kg * earth.cec;
         let mut sodium = earth_kg * earth.sodium;
-        let (mut carbon, mut nitrogen) = (zero, zero);
+        let (mut carbon, mut nitrogen, mut added_lime) = (zero, zero, zero);
         let mut freed = zero;
         let mut phosphorus_kg = zero;
         let mut gypsum_kg = zero;
@@ -349,6 +364,7 @@ impl<L: Lane> Chemistry<L> {
             balance.buffer_ph += kg * it.buffer * it.ph;
             balance.acid += kg * it.acid;
             balance.lime += kg * it.lime;
+            added_lime += kg * it.lime;
             salt += kg * it.ec_1to5;
             paste += kg * it.saturation;
             cec += kg * it.cec;
@@ -359,10 +375,16 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg += kg * it.phosphorus;
             gypsum_kg += kg * it.gypsum;
         }
-        // The ground's own lime holds what was measured, the less surely the more is added.
+        // The ground's own lime holds what was measured, the less surely the more is added; one
+        // that stood lower than lime holds may rise as the acid of the mix dissolves it.
         let added = one - earth_kg * earth.buffer / balance.buffer.at_least(L::all(1e-12));
-        let own = own_lime_ph + (doubt.lime_ph - L::all(LIME_PH)) * added;
-        balance.lime_ph = own_lime_ph.where_above(zero, own, doubt.lime_ph);
+        let off = doubt.lime_ph - L::all(LIME_PH);
+        let low = (L::all(LIME_PH - LIME_PH_WITHIN) - own_lime_ph).at_least(zero);
+        let rises = low * off.at_least(zero) * (1.0 / LIME_PH_WITHIN);
+        let own = own_lime_ph + off * added + rises * (added * 2.0).at_most(one);
+        // Lime that is added lifts to what lime holds.
+        let own = added_lime.where_above(zero, own.at_least(doubt.lime_ph), own);
+        balance.lime_ph = own_lime_ph.where_above(L::all(NO_LIME), own, doubt.lime_ph);
         let per = |sum: L| sum / fine_kg.at_least(L::all(1e-12));
         let none = L::all(f64::NAN);
         let over = |carbon: L, nitrogen: L| nitrogen.where_above(zero, carbon / nitrogen, none);
@@ -388,6 +410,7 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg,
             gypsum_kg,
             fine_kg,
+            surplus_acid_cmol: balance.surplus_acid(),
         }
     }
 }
@@ -426,7 +449,8 @@ impl Chemistry<Pair> {
 /// What the ground of a recipe brings, typical values.
 fn earth(recipe: &Recipe, mix: &Mix<Pair>, doubt: &ChemistryDoubt<Pair>) -> (Brings<Pair>, Pair) {
     let ground = |of: Trait| recipe.ground.typical(of).map(Pair::all);
-    Brings::of_ground(&mix.ground, ground, doubt)
+    let ph_is_given = recipe.ground.get(Trait::Ph).is_some();
+    Brings::of_ground(&mix.ground, ground, ph_is_given, doubt)
 }
 
 #[cfg(not(feature = "page"))]
@@ -459,6 +483,7 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg: of(self.phosphorus_kg),
             gypsum_kg: of(self.gypsum_kg),
             fine_kg: of(self.fine_kg),
+            surplus_acid_cmol: of(self.surplus_acid_cmol),
         }
     }
 }

@@ -21,11 +21,27 @@ pub(super) struct Used<'a> {
     pub(super) dry_kg: f64,
 }
 
+/// Magnesium, % of the exchange, from which it may disperse clay (from memory: 25 to 30).
+const MUCH_MAGNESIUM_PCT: f64 = 30.0;
+
+/// What is known of a ground's sodium.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Sodium {
+    /// Nothing.
+    Unknown,
+    /// That nine in ten such grounds have less, % of the exchange.
+    Below(f64),
+}
+
 pub(super) struct Known<'a> {
     pub(super) used: Vec<Used<'a>>,
     pub(super) place: Option<&'a Place>,
-    /// Whether the ground's sodium is given.
-    pub(super) sodium_is_given: bool,
+    /// What is known of the ground's sodium.
+    pub(super) sodium: Sodium,
+    /// Whether magnesium is so much of the exchange that it may disperse clay as sodium does.
+    pub(super) much_magnesium: bool,
+    /// The area of everything that is mixed, m2, where it is told.
+    pub(super) area_m2: Option<f64>,
     pub(super) barrow: &'a Barrow,
     pub(super) becomes: Becomes,
     /// What one container weighs, or the whole bed, kg, watered and drained.
@@ -68,7 +84,18 @@ impl<'a> Known<'a> {
                 / place.and_then(|place| place.count).unwrap_or(1.0),
             all_kg: becomes.watered_kg + on_top_kg,
             becomes,
-            sodium_is_given: recipe.ground.get(Trait::SodiumShare).is_some(),
+            sodium: match recipe.ground.get(Trait::SodiumShare) {
+                None => Sodium::Unknown,
+                Some(figure) => Sodium::Below(figure.ends().high),
+            },
+            much_magnesium: {
+                let share = |of: Trait| recipe.ground.typical(of);
+                let magnesium_pct = share(Trait::MagnesiumShare).unwrap_or(0.0);
+                let calcium_pct = share(Trait::CalciumShare);
+                magnesium_pct > MUCH_MAGNESIUM_PCT
+                    || calcium_pct.is_some_and(|calcium_pct| calcium_pct < magnesium_pct)
+            },
+            area_m2: barrow.whole_area_m2(recipe),
             used,
             place,
             barrow,

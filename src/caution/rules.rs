@@ -1,6 +1,6 @@
 //! When each caution is raised. Every threshold stands once, here.
 
-use super::known::{Known, Used};
+use super::known::{Known, Sodium, Used};
 use super::{Care, Caution};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
@@ -61,6 +61,8 @@ const PHOSPHORUS_FOUND: f64 = 0.5;
 /// (common practice).
 const ACID_PH: f64 = 5.2;
 const LIMED_PH: f64 = 7.8;
+/// Reaction that lime alone does not reach; sodium does (common practice).
+const LIMED_MOST_PH: f64 = 8.4;
 /// Share of the heap from which organic matter lets it sink (common practice).
 const SINKS_SHARE: f64 = 0.5;
 /// Materials that may be of treated or painted wood.
@@ -187,6 +189,9 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
             let pct = pct.map_or(100.0, |response| response.yield_pct(salt));
             (pct < YIELD_PCT, pct)
         }
+        Care::SodicFirst if known.sodium == Sodium::Unknown && it.ph > LIMED_MOST_PH => {
+            return (Some(Asked), Some(it.ph));
+        }
         Care::SodicFirst => (it.esp_pct >= SODIC_ESP_PCT, it.esp_pct),
         Care::GypsumLeach if it.gypsum_kg > 0.0 && it.esp_pct >= WATCHED_ESP_PCT => {
             let drains = known.place.and_then(|place| place.drains);
@@ -200,12 +205,19 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
         Care::NitrogenLockup => (it.freed_nitrogen_kg < -LOCKED_NITROGEN * it.fine_kg, 0.0),
         Care::PhLow => (it.ph < ACID_PH, it.ph),
         Care::GypsumIdle if it.gypsum_kg > 0.0 && it.esp_pct < WATCHED_ESP_PCT => {
-            let raised = if known.sodium_is_given { Told } else { Asked };
-            return (Some(raised), Some(it.esp_pct));
+            let raised = match known.sodium {
+                // Magnesium may do what sodium does.
+                _ if known.much_magnesium => None,
+                Sodium::Unknown if it.ph > LIMED_MOST_PH => None,
+                Sodium::Below(high_pct) if high_pct < WATCHED_ESP_PCT => Some(Told),
+                _ => Some(Asked),
+            };
+            return (raised, Some(it.esp_pct));
         }
         Care::PhHigh => {
             // Without lime it is sodium that makes a soil so basic.
-            let limed = it.ph > LIMED_PH && it.esp_pct < SODIC_ESP_PCT;
+            let may_be_sodic = known.sodium == Sodium::Unknown && it.ph > LIMED_MOST_PH;
+            let limed = it.ph > LIMED_PH && it.esp_pct < SODIC_ESP_PCT && !may_be_sodic;
             (limed || it.lime_left_pct > LIME_LEFT_PCT, it.ph)
         }
         Care::Phosphorus => {
@@ -235,7 +247,7 @@ const LIME_LEFT_PCT: f64 = 0.5;
 fn area_m2(known: &Known) -> f64 {
     let barrow = known.barrow;
     let lying_m3 = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3;
-    barrow.area_m2.unwrap_or(lying_m3 / AREA_DEPTH_M)
+    known.area_m2.unwrap_or(lying_m3 / AREA_DEPTH_M)
 }
 
 fn by_place(of: Care, known: &Known) -> Option<Raised> {

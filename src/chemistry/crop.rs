@@ -65,11 +65,14 @@ const ALSO: &[(&str, &str)] = &[
 /// Plants that share a name with one of these and are another.
 const OTHER: &[&str] = &[
     "acorn_squash",
+    "asparagus_bean",
     "beet_leaf",
     "butternut_squash",
     "chick_pea",
     "chinese_cabbage",
+    "corn_salad",
     "cow_pea",
+    "horse_radish",
     "leaf_beet",
     "mung_bean",
     "new_zealand_spinach",
@@ -133,59 +136,78 @@ pub fn crops() -> impl Iterator<Item = Crop> {
     known.chain(SENSITIVE.iter().map(|id| Crop { id, response: None }))
 }
 
-/// The crop that a text names: the longest name that stands in it as words, in singular or plural.
+/// The crop that a text names in singular or plural; of several the most sensitive.
 pub fn find(text: &str) -> Option<Crop> {
-    let mut longest = 0;
-    let mut found = None;
-    let mut look = |name: &str, id: &'static str| {
-        if name.len() > longest && holds(text.as_bytes(), name.as_bytes()) {
-            longest = name.len();
-            found = Some(id);
+    let letters = text.as_bytes();
+    let mut found: Option<Crop> = None;
+    let (mut at, mut before) = (0, b' ');
+    while at < letters.len() {
+        if !is_letter(before)
+            && let Some((id, end)) = longest(&letters[at..])
+        {
+            let crop = crops().find(|crop| crop.id == id);
+            if let Some(crop) = crop
+                && found.is_none_or(|known| crop.bears() < known.bears())
+            {
+                found = Some(crop);
+            }
+            at += end;
+        } else {
+            at += 1;
         }
-    };
-    for (id, ..) in CROPS {
-        look(id, id);
+        before = letters[at - 1];
     }
-    for id in SENSITIVE {
-        look(id, id);
-    }
-    for (name, id) in ALSO {
-        look(name, id);
-    }
-    for name in OTHER {
-        look(name, "");
-    }
-    let id = found?;
-    crops().find(|crop| crop.id == id)
+    found
 }
 
-/// Whether a name stands in a text as words of their own.
-fn holds(text: &[u8], name: &[u8]) -> bool {
-    let mut before = b' ';
-    for (at, letter) in text.iter().enumerate() {
-        if !is_letter(before) && starts(text.iter().skip(at), name) {
-            return true;
-        }
-        before = *letter;
+impl Crop {
+    /// Salt that it bears with half of its yield, dS/m; sensitive ones without numbers the least.
+    fn bears(&self) -> f64 {
+        self.response
+            .map_or(0.0, |response| response.ece_at_yield(50.0))
     }
-    false
 }
 
-/// Whether letters begin with a name, where `_` is any gap or none, and end there or in a plural.
-fn starts<'a>(letters: impl Iterator<Item = &'a u8>, name: &[u8]) -> bool {
-    let mut letters = letters.map(u8::to_ascii_lowercase).peekable();
+/// The longest name that letters begin with, whose it is, and where it ends; no crop's for one
+/// that only shares its name.
+fn longest(letters: &[u8]) -> Option<(&'static str, usize)> {
+    let known = crops().map(|crop| (crop.id, crop.id));
+    let also = ALSO.iter().copied();
+    let other = OTHER.iter().map(|name| (*name, ""));
+    let mut longest = None;
+    let mut length = 0;
+    for (name, id) in known.chain(also).chain(other) {
+        if let Some(end) = starts(letters, name.as_bytes())
+            && end > length
+        {
+            length = end;
+            longest = Some((id, end));
+        }
+    }
+    longest
+}
+
+/// Where a name ends with which letters begin, in singular or plural; `_` is a gap or none.
+fn starts(letters: &[u8], name: &[u8]) -> Option<usize> {
+    let mut at = 0;
+    let letter = |at: usize| letters.get(at).map(u8::to_ascii_lowercase);
     for wanted in name {
         if *wanted == b'_' {
-            while letters.next_if(|letter| !is_letter(*letter)).is_some() {}
-        } else if letters.next() != Some(*wanted) {
-            return false;
+            while matches!(letter(at), Some(b' ' | b'-' | b'_' | b'\'')) {
+                at += 1;
+            }
+        } else if letter(at) == Some(*wanted) {
+            at += 1;
+        } else {
+            return None;
         }
     }
-    if letters.next_if_eq(&b'e').is_some() && letters.peek() != Some(&b's') {
-        return false;
+    if letter(at) == Some(b'e') && letter(at + 1) == Some(b's') {
+        at += 2;
+    } else if letter(at) == Some(b's') {
+        at += 1;
     }
-    let _ = letters.next_if_eq(&b's');
-    letters.next().is_none_or(|letter| !is_letter(letter))
+    letter(at).is_none_or(|byte| !is_letter(byte)).then_some(at)
 }
 
 /// Letters beyond ASCII are letters.

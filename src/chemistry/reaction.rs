@@ -10,6 +10,8 @@ pub const ACID_OF_SULFUR_CMOL_KG: f64 = 6238.303;
 /// Reaction that free lime holds where it is not the ground's own (calcite in air and soil air;
 /// common practice: 7.8 to 8.2).
 pub const LIME_PH: f64 = 8.0;
+/// And this far either way.
+pub const LIME_PH_WITHIN: f64 = 0.2;
 /// Highest reaction to which free lime is spent.
 pub const LIME_PH_MOST: f64 = 8.2;
 /// Reaction from which a soil may hold free lime.
@@ -55,6 +57,13 @@ impl<L: Lane> Balance<L> {
     /// The reaction without free lime.
     pub fn without_lime(&self) -> L {
         (self.buffer_ph - self.acid) / self.buffer.at_least(L::all(1e-9))
+    }
+
+    /// Acid beyond what brings everything to the least of [`PH_LIMITS`], lime spent.
+    pub fn surplus_acid(&self) -> L {
+        let (least, _) = PH_LIMITS;
+        let to_least = self.buffer_ph - self.buffer * least + self.lime;
+        (self.acid - to_least.at_least(L::all(0.0))).at_least(L::all(0.0))
     }
 
     /// Base of the lime that is left once the reaction stands where lime holds it; 0 where all of

@@ -87,7 +87,7 @@ impl Supplied {
         let doubt = ChemistryDoubt::none();
         let mix = barrow.typical::<Pair>(&recipe.soil);
         let ground = |of: Trait| recipe.ground.typical(of).map(Pair::all);
-        let (earth, _) = Brings::of_ground(&mix.ground, ground, &doubt);
+        let (earth, _) = Brings::of_ground(&mix.ground, ground, true, &doubt);
         let earth_kg = mix.ground_dry_kg * (Pair::all(1.0) - mix.ground.gravel);
         let mut buffer = (earth_kg * earth.buffer).first();
         let mut supplies = Vec::new();

@@ -52,7 +52,14 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             ],
         ),
         Care::SodicFirst => (
-            vec![told(kilograms(sodium(20.0), "play_sand", 3.0, none()))],
+            vec![
+                told(kilograms(sodium(20.0), "play_sand", 3.0, none())),
+                // More than lime alone makes.
+                (
+                    kilograms(json!({ "ph": 8.8 }), "play_sand", 3.0, none()),
+                    true,
+                ),
+            ],
             vec![
                 kilograms(sodium(3.0), "play_sand", 3.0, none()),
                 kilograms(none(), "play_sand", 3.0, none()),
@@ -100,9 +107,27 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             vec![
                 told(kilograms(sodium(1.0), "gypsum", 0.1, none())),
                 (kilograms(none(), "gypsum", 0.1, none()), true),
+                // A guess that may be sodic is no answer.
+                (
+                    kilograms(
+                        json!({ "sodium_share_pct": { "low": 1, "typical": 5, "high": 14 } }),
+                        "gypsum",
+                        0.1,
+                        none(),
+                    ),
+                    true,
+                ),
             ],
             vec![
                 kilograms(sodium(8.0), "gypsum", 0.1, none()),
+                // Magnesium may do what sodium does, and so may what makes it this basic.
+                kilograms(
+                    json!({ "sodium_share_pct": 1, "magnesium_share_pct": 38 }),
+                    "gypsum",
+                    0.1,
+                    none(),
+                ),
+                kilograms(json!({ "ph": 8.8 }), "gypsum", 0.1, none()),
                 kilograms(sodium(1.0), "play_sand", 0.1, none()),
             ],
         ),

@@ -5,7 +5,7 @@ use crate::blend::{
     Barrow, Brings, Chemistry, ChemistryDoubt, EC_PASTE_DEFAULT, Mix, PH_DEFAULT, Part,
     SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
 };
-use crate::chemistry::reaction::{LIME_PH, LIME_PH_MOST};
+use crate::chemistry::reaction::{LIME_PH, LIME_PH_MOST, LIME_PH_WITHIN};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::lane::{Lane, Pair};
@@ -38,7 +38,7 @@ const CEC: Figure = Figure::between(-0.43, 0.0, 0.41);
 /// to blend salts differ by a quarter).
 const PASTE: Figure = Figure::between(-0.29, 0.0, 0.26);
 /// Reaction that free lime holds, and its spread (common practice).
-const HELD: Figure = Figure::between(7.8, LIME_PH, LIME_PH_MOST);
+const HELD: Figure = Figure::between(LIME_PH - LIME_PH_WITHIN, LIME_PH, LIME_PH_MOST);
 /// Share of a change of reaction outside the linear range that does not come about, in half of the
 /// draws (a choice: buffering is known to grow there).
 const OVERSTATED: Figure = Figure::between(0.0, 0.0, 0.4);
@@ -47,6 +47,8 @@ const OVERSTATED: Figure = Figure::between(0.0, 0.0, 0.4);
 #[derive(Clone, Debug)]
 pub(super) struct Sources {
     doubts: [Source; 6],
+    /// Whether the ground's reaction is given.
+    ph_is_given: bool,
     /// Whether each part's grains can form a skeleton.
     carries: Vec<bool>,
 }
@@ -93,12 +95,13 @@ pub(super) fn draw(
         drawing.figure(Cause::Chemistry, "blend", name, figure, limits)
     };
     Sources {
+        ph_is_given: given(Trait::Ph).is_some(),
         doubts: [
             of("buffer", BUFFER, (-2.0, 2.0)),
             of("cec", CEC, (-2.0, 2.0)),
             of("paste", PASTE, (-2.0, 2.0)),
             of("sodium_exchanged", SODIUM_EXCHANGED, (0.0, 1.0)),
-            of("lime_ph", HELD, (7.8, LIME_PH_MOST)),
+            of("lime_ph", HELD, (LIME_PH - LIME_PH_WITHIN, LIME_PH_MOST)),
             of("overstated", OVERSTATED, (0.0, 1.0)),
         ],
         carries: barrow.parts.iter().map(Part::is_coarse).collect(),
@@ -126,7 +129,8 @@ impl Inputs {
     pub(in crate::outcome) fn ground_chemistry(&self, draw: usize) -> Chemistry<Pair> {
         let doubt = self.chemistry_doubt(draw);
         let ground = self.ground::<Pair>(draw);
-        let earth = Brings::of_ground(&ground, |of| self.trait_of(of, draw), &doubt);
+        let given = self.chemistry.ph_is_given;
+        let earth = Brings::of_ground(&ground, |of| self.trait_of(of, draw), given, &doubt);
         Chemistry::alone(&ground, earth, &doubt)
     }
 
@@ -138,7 +142,8 @@ impl Inputs {
         draw: usize,
     ) -> Chemistry<Pair> {
         let doubt = self.chemistry_doubt(draw);
-        let earth = Brings::of_ground(&mix.ground, |of| self.trait_of(of, draw), &doubt);
+        let given = self.chemistry.ph_is_given;
+        let earth = Brings::of_ground(&mix.ground, |of| self.trait_of(of, draw), given, &doubt);
         let brings = |at: usize| self.part_brings(mix, at, draw, &doubt);
         Chemistry::of(parts, mix, earth, brings, &doubt)
     }

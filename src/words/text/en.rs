@@ -123,7 +123,7 @@ texts! {
     CareMetalsTold "Ask the seller for a metals test, or have a soil laboratory make one, before food grows in it.";
     CareTreatedWoodTold "";
     CareAmmoniaTold "If it stings your nose it burns roots and kills seedlings. Compost it, or mix it in weeks before planting; never with lime or ash; work in open air. The label wins; the extension office knows rates.";
-    CareOverRateTold "This is more than three times the usual rate in one go. The label wins, and a soil laboratory tells what is needed; give it in parts, months apart.";
+    CareOverRateTold "This is more in one go than advice allows, or three times the usual rate. The label wins, and a soil laboratory tells what is needed; give it in parts, months apart.";
     CareRunOffTold "Keep manure and compost 10 m (30 ft) from water and wells, or as far as local rules say, and off bare slopes before rain.";
     CareSaltSeedlingTold "Salts of about {} dS/m (saturation extract): seedlings may stall. Let it leach with clean water that can run off, or use less of the saltiest part; a soil laboratory measures it cheaply.";
     CareSodicFirstTold "Sodium is about {} % of the exchange: clay like this seals. Do not wash it with rain or soft water first: add calcium as a soil laboratory says, then leach.";
@@ -134,7 +134,7 @@ texts! {
     CarePhHighTold "Free lime, pH about {}: sulfur will not beat it. Choose plants for it, or use lime-free mix in a container. A drop of vinegar that fizzes shows lime; a soil laboratory measures it.";
     CareSaltCropTold "Expect about {} % of the usual yield of this crop at this salt, other things equal. A soil laboratory measures the salt; the extension office knows crops that bear it.";
     CarePhosphorusTold "The phosphorus of what is added may lift a soil test by about {} mg/kg. Where it is high already, take organic matter that is poor in it and feed nitrogen alone; a soil laboratory tells.";
-    CareSinksTold "More than half of this is organic matter: expect it to sink as it decays, by a tenth to a third in five years, and top it up. Seasons shows how fast; the label may tell.";
+    CareSinksTold "More than half of this is organic matter: expect it to sink as it decays, peat by a tenth in five years, straw by two fifths, and top it up. Seasons shows how fast; the label may tell.";
     CareLegionellaTold "Open the bag away from your face, wet it before you scoop, work outdoors, wear gloves and a fitted mask (P2 or N95) if it is dusty, and wash your hands before you eat, drink or smoke. See a doctor about fever and a cough in the next two weeks, and mention the compost.";
     CareDustTold "Damp it before you pour; outdoors, upwind, with a fitted mask. The label wins.";
     CareCharDustTold "Soak it before you carry or mix it. Home-made char must be drowned and left a day: hot spots light again. Never barbecue briquettes. The label wins.";
@@ -165,7 +165,7 @@ texts! {
     CareOverRateAsked "";
     CareRunOffAsked "Is water, a well or a slope near? Keep manure 10 m (30 ft) from it, or as far as local rules say.";
     CareSaltSeedlingAsked "";
-    CareSodicFirstAsked "";
+    CareSodicFirstAsked "pH about {} is more than lime alone makes: has the sodium of this soil been tested? Have a soil laboratory do it before you wash or dose it.";
     CareGypsumLeachAsked "Can water pass right through and out? Gypsum helps here only then; without that it only adds salt. The extension office knows what works locally.";
     CareNitrogenLockupAsked "";
     CarePhLowAsked "";
