@@ -3,6 +3,7 @@
 
 mod support;
 
+use barrowmix::blend::{Barrow, Chemistry};
 use barrowmix::caution::Care;
 use barrowmix::outcome::{Chemical, Outcome};
 use barrowmix::recipe::Recipe;
@@ -419,14 +420,15 @@ fn a_measured_ph_stays_when_nothing_is_added() {
 #[test]
 fn ph_and_salt_move_smoothly_and_one_way() {
     let mix = |material: &str, share: f64, ph: f64, carbonate: f64| {
-        outcome(&json!({
+        let recipe = recipes::recipe(&json!({
             "barrowmix": 1,
             "ground": { "sand_pct": 20, "silt_pct": 30, "clay_pct": 50, "ph": ph,
                         "carbonate_pct": carbonate },
             "soil": { "value": 100, "unit": "kg" },
             "additions": [{ "material": material, "amount": { "value": share, "unit": "%v" } }],
-        }))
-        .chemistry
+        }));
+        let barrow = Barrow::of(&recipe).expect("a barrow");
+        Chemistry::typical(&recipe, &barrow)
     };
     for carbonate in [0.0, 0.05, 2.0] {
         for ph in [5.0, 6.9, 7.3, 7.9] {

@@ -340,15 +340,15 @@ impl<L: Lane> Chemistry<L> {
             buffer: earth_kg * earth.buffer,
             buffer_ph: earth_kg * earth.buffer * earth.ph,
             acid: zero,
-            lime: earth_kg * earth.lime,
-            lime_ph: doubt.lime_ph,
+            lime: [earth_kg * earth.lime, zero],
+            lime_ph: [doubt.lime_ph; 2],
             overstated: doubt.overstated,
         };
         let mut salt = earth_kg * earth.ec_1to5;
         let mut paste = earth_kg * earth.saturation;
         let mut cec = earth_kg * earth.cec;
         let mut sodium = earth_kg * earth.sodium;
-        let (mut carbon, mut nitrogen, mut added_lime) = (zero, zero, zero);
+        let (mut carbon, mut nitrogen) = (zero, zero);
         let mut freed = zero;
         let mut phosphorus_kg = zero;
         let mut gypsum_kg = zero;
@@ -363,8 +363,7 @@ impl<L: Lane> Chemistry<L> {
             balance.buffer += kg * it.buffer;
             balance.buffer_ph += kg * it.buffer * it.ph;
             balance.acid += kg * it.acid;
-            balance.lime += kg * it.lime;
-            added_lime += kg * it.lime;
+            balance.lime[1] += kg * it.lime;
             salt += kg * it.ec_1to5;
             paste += kg * it.saturation;
             cec += kg * it.cec;
@@ -382,9 +381,7 @@ impl<L: Lane> Chemistry<L> {
         let low = (L::all(LIME_PH - LIME_PH_WITHIN) - own_lime_ph).at_least(zero);
         let rises = low * off.at_least(zero) * (1.0 / LIME_PH_WITHIN);
         let own = own_lime_ph + off * added + rises * (added * 2.0).at_most(one);
-        // Lime that is added lifts to what lime holds.
-        let own = added_lime.where_above(zero, own.at_least(doubt.lime_ph), own);
-        balance.lime_ph = own_lime_ph.where_above(L::all(NO_LIME), own, doubt.lime_ph);
+        balance.lime_ph[0] = own_lime_ph.where_above(L::all(NO_LIME), own, doubt.lime_ph);
         let per = |sum: L| sum / fine_kg.at_least(L::all(1e-12));
         let none = L::all(f64::NAN);
         let over = |carbon: L, nitrogen: L| nitrogen.where_above(zero, carbon / nitrogen, none);

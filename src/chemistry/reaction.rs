@@ -40,10 +40,10 @@ pub struct Balance<L> {
     pub buffer_ph: L,
     /// Acid that sulfur gives.
     pub acid: L,
-    /// Base in free lime.
-    pub lime: L,
-    /// Reaction that this lime holds.
-    pub lime_ph: L,
+    /// Base in free lime: the ground's own, and what is added.
+    pub lime: [L; 2],
+    /// Reaction that each of them holds.
+    pub lime_ph: [L; 2],
     /// Share of what the linear answer says outside [`LINEAR_PH`] that does not come about.
     pub overstated: L,
 }
@@ -62,28 +62,42 @@ impl<L: Lane> Balance<L> {
     /// Acid beyond what brings everything to the least of [`PH_LIMITS`], lime spent.
     pub fn surplus_acid(&self) -> L {
         let (least, _) = PH_LIMITS;
-        let to_least = self.buffer_ph - self.buffer * least + self.lime;
+        let [own, added] = self.lime;
+        let to_least = self.buffer_ph - self.buffer * least + own + added;
         (self.acid - to_least.at_least(L::all(0.0))).at_least(L::all(0.0))
+    }
+
+    /// The reaction after each lime has lifted to what it holds and no further.
+    fn lifted(&self) -> [L; 2] {
+        let mut ph = self.without_lime();
+        let lift = |ph: L, at: usize| {
+            let most = ph + self.lime[at] / self.buffer.at_least(L::all(1e-9));
+            ph.at_least(most.at_most(self.lime_ph[at]))
+        };
+        ph = lift(ph, 0);
+        [ph, lift(ph, 1)]
     }
 
     /// Base of the lime that is left once the reaction stands where lime holds it; 0 where all of
     /// it is used up.
     pub fn lime_left(&self) -> L {
-        let used = (self.lime_ph - self.without_lime()).at_least(L::all(0.0)) * self.buffer;
-        (self.lime - used).at_least(L::all(0.0))
+        let [_, by_added] = self.lifted();
+        let [own, added] = self.lime;
+        let used = (by_added - self.without_lime()) * self.buffer;
+        let left = (own + added - used).at_least(L::all(0.0));
+        // What is only rounding of all that was used is nothing.
+        left.where_above((own + added) * 1e-9, left, L::all(0.0))
     }
 
     /// The reaction that it comes to, from `from` on.
     pub fn ph(&self, from: L) -> L {
-        let bare = self.without_lime();
-        let lifted = bare + self.lime / self.buffer.at_least(L::all(1e-9));
-        // Lime lifts to what it holds and no further; what is above it already stays.
-        let ph = bare.at_least(lifted.at_most(self.lime_ph));
+        let [_, ph] = self.lifted();
         let (low, high) = LINEAR_PH;
         let below = (L::all(low).at_most(from) - ph).at_least(L::all(0.0));
         let above = (ph - L::all(high).at_least(from)).at_least(L::all(0.0));
         // What lime holds is no matter of buffering.
-        let above = self.lime_ph.where_above(ph, above, L::all(0.0));
+        let [own, added] = self.lime_ph;
+        let above = own.at_least(added).where_above(ph, above, L::all(0.0));
         let (least, most) = PH_LIMITS;
         (ph + (below - above) * self.overstated)
             .at_least(L::all(least).at_most(from))
