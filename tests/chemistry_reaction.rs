@@ -102,8 +102,8 @@ fn reaction_is_balanced_and_not_averaged() {
         buffer: parts.iter().map(|(kg, buffer, _)| kg * buffer).sum(),
         buffer_ph: parts.iter().map(|(kg, buffer, ph)| kg * buffer * ph).sum(),
         acid: 0.0,
-        lime,
-        lime_ph,
+        lime: [lime, 0.0],
+        lime_ph: [lime_ph; 2],
         overstated: 0.0,
     };
     let by_mass = [(1.0, 40.0, 4.0), (1.0, 4.0, 7.5)];
