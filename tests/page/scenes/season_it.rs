@@ -25,6 +25,17 @@ async fn settled(page: &Browser) -> Played {
     page.frame().await
 }
 
+/// The same of the section on water.
+async fn water_settled(page: &Browser) -> Played {
+    let there = "#water-body:not([hidden]):not([data-waits])";
+    page.client
+        .wait()
+        .at_most(Duration::from_secs(20))
+        .for_element(Locator::Css(there))
+        .await?;
+    page.frame().await
+}
+
 async fn opened(page: &Browser) -> Played {
     page.run("document.getElementById('seasons-open').click()")
         .await?;
@@ -271,20 +282,19 @@ pub(super) async fn nothing_jumps_while_years_pass(stage: Stage) -> Played {
 pub(super) async fn water_goes_along_with_the_year(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
-    let settled_water = "#water-body:not([hidden]):not([data-waits])";
     page.run("document.getElementById('water-open').click()")
         .await?;
-    page.find(settled_water).await?;
+    water_settled(&page).await?;
     opened(&page).await?;
     let curve = "document.querySelector('#water-body [data-part=curve]').innerHTML";
     let today = page.eval(curve).await?;
     put(&page, "input[type=range][name=year]", "20").await?;
     page.frame().await?;
-    page.find(settled_water).await?;
+    water_settled(&page).await?;
     assert_ne!(page.eval(curve).await?, today, "another blend");
     put(&page, "input[type=range][name=year]", "0").await?;
     page.frame().await?;
-    page.find(settled_water).await?;
+    water_settled(&page).await?;
     assert_eq!(page.eval(curve).await?, today, "that of today");
     page.quiet().await?;
     page.close().await
