@@ -194,7 +194,7 @@ const STANDING: &[(&str, &str)] = &[
     ),
     (
         "sure_not",
-        "Not covered yet: water, drainage, salt, acidity, nutrients and what the years do. Not covered at all: swelling and cracking, stones over 75 mm, frost and roots.",
+        "Not covered: what rain washes out, trace elements, how crumbs change over the years, swelling and cracking, stones over 75 mm, frost and roots.",
     ),
     (
         "sure_packing",
