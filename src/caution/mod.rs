@@ -2,8 +2,12 @@
 //! The sentences are in `words`; whom to ask stands in each of them.
 
 mod known;
+#[cfg(not(feature = "page"))]
+mod lifting;
 mod rules;
 
+#[cfg(not(feature = "page"))]
+pub use lifting::Lift;
 pub use rules::{AREA_DEPTH_M, LIFT_KG};
 
 use crate::blend::{Barrow, Chemistry};

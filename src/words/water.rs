@@ -1,7 +1,7 @@
 //! Sentences of the section on water and pots.
 
 use super::{Speech, Text, Told, Units, class_name, fixed, odds, percent, significant};
-use crate::caution::LIFT_KG;
+use crate::caution::{LIFT_KG, Lift};
 use crate::figure::{Ends, Figure};
 use crate::outcome::{GRAVEL_CM, Home, Outcome, TALLER, Use, Watered, is_told_as_class};
 use crate::quantity::Unit;
@@ -283,6 +283,12 @@ pub fn lifting_text(watered_kg: f64, home: Home, speech: Speech) -> String {
             "Fill it where it will stand: watered, it is more than the {} that one person should \
              ever lift. The pot comes on top.",
             speech.mass(LIFT_KG)
+        )
+    } else if watered_kg > Lift::FROM_GROUND.most_kg() && in_pot {
+        format!(
+            "The pot comes on top. From the ground about {} is the most for a good lift: take two, \
+             or a cart.",
+            speech.mass(Lift::FROM_GROUND.most_kg())
         )
     } else if in_pot {
         "The pot comes on top. Lift with bent knees, close to the body, and put it down often."
