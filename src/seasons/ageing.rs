@@ -229,6 +229,13 @@ fn age_additions(
             scale(&mut own.properties, Property::Cec, left);
             scale(&mut own.properties, Property::Buffer, left);
         }
+        if let Some(figure) = own.properties.get(Property::Nitrogen) {
+            let (typical, ends) = (figure.typical, figure.ends());
+            let narrower = matter.narrower_by_lots(&climate.typical());
+            let arms = arms_of(typical, [ends.low, ends.high]).map(|arm| arm * narrower);
+            let then = with_arms(typical, &[arms], Property::Nitrogen.limits());
+            own.properties.set(Property::Nitrogen, Some(then));
+        }
         if let Some(kept) = matter.kept_next_year_pct(climate) {
             let kept = kept.map(|pct| within(pct, 0.0, 100.0));
             own.properties.set(Property::KeptAfterYear1, Some(kept));

@@ -209,6 +209,16 @@ impl Matter {
         (organic + self.char * self.share_later(&self.char_course, case, later)) / both
     }
 
+    /// The same of what has been there for so many years.
+    fn both_left_at(&self, years: f64, case: &Case) -> f64 {
+        let both = self.organic + self.char;
+        if both <= 0.0 {
+            return 1.0;
+        }
+        let organic = self.organic * self.organic_course.left(years, case);
+        (organic + self.char * self.char_course.left(years, case)) / both
+    }
+
     /// What the year that follows leaves of what is there, %; none where nothing decays.
     pub(super) fn kept_next_year_pct(&self, climate: &Climate) -> Option<Figure> {
         let of = |case: &Case| 100.0 * self.both_left_later(case, 1.0) / self.both_left(case);
@@ -232,11 +242,39 @@ impl Matter {
         freed_nitrogen(carbon, nitrogen, decayed)
     }
 
-    /// How much less and how much more it may be for its own nitrogen, kg.
-    pub(super) fn nitrogen_doubt_kg(&self, case: &Case) -> [f64; 2] {
+    /// How much less and how much more of it the years that passed last may free for its own
+    /// nitrogen, kg. What came in different years are different lots (a choice).
+    pub(super) fn nitrogen_doubt_kg(&self, case: &Case, passed: f64) -> [f64; 2] {
         let (typical, ends) = (self.nitrogen.typical, self.nitrogen.ends());
-        let kg = self.given_kg() * (1.0 - self.both_left(case));
+        let decayed = |years: f64| {
+            self.both_left_at((years - passed).max(0.0), case) - self.both_left_at(years, case)
+        };
+        let [_, kg] = self.sum_of_lots(decayed);
         [typical - ends.low, ends.high - typical].map(|arm| arm * kg)
+    }
+
+    /// How much narrower the doubt on what is left is for coming from several lots.
+    pub(super) fn narrower_by_lots(&self, case: &Case) -> f64 {
+        let [sum, spread] = self.sum_of_lots(|years| self.both_left_at(years, case));
+        if sum > 0.0 { spread / sum } else { 1.0 }
+    }
+
+    /// The dry mass of lots times something of their age: added up, and in quadrature.
+    fn sum_of_lots(&self, of: impl Fn(f64) -> f64) -> [f64; 2] {
+        let mut lots: Vec<Cohort> = Vec::new();
+        for cohort in &self.cohorts {
+            match lots.iter_mut().find(|lot| lot.years == cohort.years) {
+                Some(lot) => lot.dry_kg += cohort.dry_kg,
+                None => lots.push(*cohort),
+            }
+        }
+        let (mut sum, mut squares) = (0.0, 0.0);
+        for lot in &lots {
+            let kg = lot.dry_kg * of(lot.years);
+            sum += kg;
+            squares += kg * kg;
+        }
+        [sum, squares.sqrt()]
     }
 }
 

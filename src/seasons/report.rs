@@ -157,7 +157,7 @@ impl<'a> Seasons<'a> {
         } else {
             1.0
         };
-        let freed = freed_g(&ledgers, &climate);
+        let freed = freed_g(&ledgers, &climate, year - before);
         Ok(Season {
             year,
             organic_matter_pct: outcome.organic_matter_pct,
@@ -207,8 +207,8 @@ fn kept_pct(ledger: &Ledger, climate: &Climate) -> Option<Figure> {
 /// Organic share of what was added below which nothing is told of how much of it is kept.
 const LEAST_ORGANIC: f64 = 0.005;
 
-/// Nitrogen freed between two ledgers, g.
-fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
+/// Nitrogen freed between two ledgers, so many years apart, g.
+fn freed_g([now, before]: &[Ledger; 2], climate: &Climate, passed: f64) -> [Figure; 2] {
     let typical = climate.typical();
     [0, 1].map(|which| {
         let freed = |case: &Case| {
@@ -218,14 +218,8 @@ fn freed_g([now, before]: &[Ledger; 2], climate: &Climate) -> [Figure; 2] {
         };
         let figure = climate.over_cases(freed);
         let arms = [0, 1].map(|end| {
-            let mut sum = 0.0;
-            for (at, matter) in now.matters.iter().enumerate().skip(which) {
-                let was = before.matters.get(at);
-                let was = was.map_or(0.0, |was| was.nitrogen_doubt_kg(&typical)[end]);
-                let arm = 1000.0 * (matter.nitrogen_doubt_kg(&typical)[end] - was);
-                sum += arm * arm;
-            }
-            sum
+            let arm = |matter: &Matter| 1000.0 * matter.nitrogen_doubt_kg(&typical, passed)[end];
+            now.sum(|matter| arm(matter) * arm(matter))[which]
         });
         let ends = figure.ends();
         let (down, up) = (figure.typical - ends.low, ends.high - figure.typical);
