@@ -328,7 +328,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("year_sure", "How sure are the years?"),
     (
         "year_sure_who",
-        "What you added goes in two pools, quick and slow, so that its first year is as its sheet says; char after Wang, Xiong & Kuzyakov (2016). The ground’s own goes by the French model AMG, slowed by clay, cold, drought and lime. At or below 0 °C nothing decays. Minerals stay. Salt: as if none were washed out.",
+        "What you added goes in two pools, quick and slow, so that its first year is as its sheet says; char after Wang, Xiong & Kuzyakov (2016). The ground’s own goes by the French model AMG, slowed by clay, cold, drought and lime. Where the year’s mean is at freezing or below, nothing decays. Minerals stay. Salt: as if none were washed out.",
     ),
     (
         "year_sure_doubt",
