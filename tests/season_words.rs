@@ -1,12 +1,13 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! Sentences of the section on seasons, by what they must say.
 
+use barrowmix::figure::Figure;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Recipe};
 use barrowmix::seasons::{Climate, Hold, Season, Seasons, SeasonsError, TopUp, aged, hold};
 use barrowmix::words::{
     METRIC, Speech, Units, hold_sentence, season_row, season_sentences, seasons_error_text,
-    top_up_materials, year_told, years_sentence,
+    top_up_materials, year_told, years_asked, years_sentence,
 };
 
 const US: Speech = Speech { units: Units::Us };
@@ -131,7 +132,12 @@ fn what_is_wrong_is_told_with_its_limits() {
     let climate = Climate::of(&bed);
     let error = aged(&bed, 1e6, &climate).expect_err("too many years");
     let said = seasons_error_text(&error).expect("it is told");
-    assert!(said.contains('0') && said.contains("100"), "{said}");
+    assert_eq!(said, "A year from 0 to 100.", "what is asked");
+    assert_eq!(
+        years_asked(0.0, 20.0),
+        "A year from 0 to 20.",
+        "in the section"
+    );
     let pot = recipe(POT, "yard_compost");
     let deep = TopUp {
         material: "yard_compost".into(),
@@ -171,4 +177,38 @@ fn the_rest_of_the_section() {
     ids.sort();
     ids.dedup();
     assert_eq!(ids.len(), materials.len(), "each once");
+}
+
+#[test]
+fn a_mulch_alone_tells_no_settling_and_asks_for_no_feed() {
+    let mulched = Recipe::from_json(&format!(
+        r#"{{"barrowmix":1,"ground":{{"sand_pct":5,"silt_pct":43,"clay_pct":52}},"soil":{BED},
+        "additions":[{{"material":"wood_chips","amount":{{"value":50,"unit":"mm"}},"on_top":true}}]}}"#
+    ))
+    .expect("the recipe has no fault");
+    for year in [1.0, 20.0] {
+        let said = text(&mulched, year, METRIC);
+        assert!(
+            !said.contains("settling") && !said.contains("feed it") && said.contains("sets free"),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn nearly_all_of_a_char_is_nearly_all() {
+    let pot = recipe(POT, "biochar_wood");
+    let [today, mut then] = told(&pot, None, 1.0);
+    for (pct, words) in [
+        (97.0, "nearly all"),
+        (95.0, "nearly all"),
+        (94.9, "about nine tenths"),
+    ] {
+        then.kept_pct = Some(Figure::exact(pct));
+        let said = season_sentences(&then, &today, METRIC).join(" ");
+        assert!(
+            said.contains(&format!("{words} of the organic")),
+            "{pct}: {said}"
+        );
+    }
 }

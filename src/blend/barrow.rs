@@ -149,6 +149,15 @@ impl Barrow {
     pub fn loose_parts_m3(&self) -> f64 {
         self.ground_loose_m3() + self.mixed().map(|line| line.loose_m3).sum::<f64>()
     }
+
+    /// The area that all of the blend lies on, m2: of a bed its own, of containers that of all.
+    pub fn whole_area_m2(&self, recipe: &Recipe) -> Option<f64> {
+        let count = match (&recipe.soil, &recipe.place) {
+            (Soil::Amount(_), Some(place)) => place.count.unwrap_or(1.0),
+            _ => 1.0,
+        };
+        self.area_m2.map(|area_m2| area_m2 * count)
+    }
 }
 
 /// Oven-dry mass of an amount of ground, kg.

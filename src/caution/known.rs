@@ -66,8 +66,8 @@ impl<'a> Known<'a> {
                 on_top_kg += line.moist_kg;
             }
             let id = addition.material.as_str();
-            let is_own = recipe.materials.iter().any(|own| own.id == id);
-            let entry = Entry::find(id).filter(|_| !is_own);
+            // An own material of the name and group of the catalogue's is a lot of that.
+            let entry = Entry::find(id).filter(|entry| entry.group == line.material.group);
             used.push(Used {
                 index,
                 id,

@@ -108,7 +108,8 @@ pub fn of_compost_pct(ratio: f64) -> Option<Ends> {
 /// Nitrogen that a percent of organic matter gives in a year, pounds to an acre (common practice).
 const NATIVE_LB_ACRE: [f64; 2] = [10.0, 20.0];
 
-/// Nitrogen that the ground's own organic matter gives in a year, kg/m2, of that in %.
+/// Nitrogen that the ground's own organic matter gives in a year, kg/m2, of that in %: a check on the
+/// years, not used for a figure.
 pub fn native_kg_m2(organic_matter_pct: f64) -> Ends {
     let pound_acre = Unit::Pound.factor() / Unit::Acre.factor();
     let pct = within(organic_matter_pct, 0.0, 100.0);

@@ -6,16 +6,16 @@ use super::{SeasonsError, TopUp, check};
 use crate::blend::Line;
 use crate::figure::{Figure, within};
 use crate::ground::{Ground, Trait};
-use crate::material::{Property, solid_density_kg_m3};
+use crate::material::{Properties, Property, solid_density_kg_m3};
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit, round_significant};
-use crate::recipe::own::fresh_id;
 use crate::recipe::{
     ADDITIONS_LIMIT, AMOUNT_LIMIT, Addition, Amount, Fault, Found, Kept, Measured, OwnMaterial,
     Price, Recipe, RecipeError, Soil,
 };
 
-/// Properties whose mass stays while organic matter goes.
-const STAYS: [Property; 6] = [
+/// Properties whose mass stays while organic matter goes; of salt, as if none were washed out.
+const STAYS: [Property; 7] = [
+    Property::Ec1To5,
     Property::Phosphorus,
     Property::Potassium,
     Property::Sodium,
@@ -156,6 +156,17 @@ fn age_ground(
         out.ground.set(Trait::BulkDensity, Some(then));
     }
     let then = whole(out)?;
+    for of in [Trait::Ec1To5, Trait::Ec1To2, Trait::EcSaturatedPaste] {
+        // Salt stays. 1:2 counts by volume.
+        let over = match of {
+            Trait::Ec1To2 => then.lying_density_kg_m3 / ground.lying_density_kg_m3,
+            _ => 1.0,
+        };
+        let (low, high) = of.limits();
+        let salt = recipe.ground.get(of);
+        let salt = salt.map(|figure| figure.map(|ec| within(ec * over / fine, low, high)));
+        out.ground.set(of, salt);
+    }
     let dry_kg = dry_kg * (ground.gravel + (1.0 - ground.gravel) * fine);
     let held = |value: f64| value.min(AMOUNT_LIMIT);
     let lying_m3 = dry_kg / then.lying_density_kg_m3;
@@ -212,6 +223,23 @@ fn age_additions(
         let change = limited(found, matter.change(&left, material.fractions));
         let mut own = own_of(id, found);
         age_material(&mut own, matter, &left, change, by_volume);
+        if found.group().is_organic() {
+            // What exchanges and buffers is the organic matter; of minerals it stays.
+            let left = matter.both_left(&climate.typical()) / change.mass;
+            scale(&mut own.properties, Property::Cec, left);
+            scale(&mut own.properties, Property::Buffer, left);
+        }
+        if let Some(figure) = own.properties.get(Property::Nitrogen) {
+            let (typical, ends) = (figure.typical, figure.ends());
+            let narrower = matter.narrower_by_lots(&climate.typical());
+            let arms = arms_of(typical, [ends.low, ends.high]).map(|arm| arm * narrower);
+            let then = with_arms(typical, &[arms], Property::Nitrogen.limits());
+            own.properties.set(Property::Nitrogen, Some(then));
+        }
+        if let Some(kept) = matter.kept_next_year_pct(climate) {
+            let kept = kept.map(|pct| within(pct, 0.0, 100.0));
+            own.properties.set(Property::KeptAfterYear1, Some(kept));
+        }
         materials.push(own);
         changes.push((id, change));
     }
@@ -231,42 +259,24 @@ fn age_additions(
         }
     }
     if let Some(topped) = &ledger.topped {
-        mix_in(recipe, ledger, topped, change_of, &mut materials, out)?;
+        mix_in(ledger, topped, change_of, out)?;
     }
     out.materials = materials;
     Ok(())
 }
 
-/// Puts all top-ups into the first mixed line of their material, or into one of their own.
+/// Puts all top-ups into the first mixed line of their material, or into one of their own; a mulch
+/// of it stays one.
 fn mix_in(
-    recipe: &Recipe,
     ledger: &Ledger,
     topped: &Line,
     change_of: impl Fn(&str) -> Option<Change>,
-    materials: &mut Vec<OwnMaterial>,
     out: &mut Recipe,
 ) -> Result<(), SeasonsError> {
     let id = ledger.topped_id.as_str();
     let Some(change) = change_of(id) else {
         return Ok(());
     };
-    // A mulch of the same material stays what it is, under another id.
-    if let Some(own) = materials.iter().find(|own| own.id == id).cloned() {
-        let id_on_top = fresh_id(recipe, &own.id);
-        let mut is_used = false;
-        for addition in &mut out.additions {
-            if addition.material == id && addition.is_on_top() {
-                addition.material.clone_from(&id_on_top);
-                is_used = true;
-            }
-        }
-        if is_used {
-            materials.push(OwnMaterial {
-                id: id_on_top,
-                ..own
-            });
-        }
-    }
     let dry_kg_m3 = topped.material.fresh_dry_density_kg_m3;
     let fresh_m3 = if topped.dry_kg > 0.0 {
         ledger.topped_kg / dry_kg_m3
@@ -454,18 +464,20 @@ fn age_material(
     } else {
         1.0
     };
-    let mut scale = |of: Property, factor: f64| {
-        let (low, high) = of.limits();
-        if let Some(figure) = was.get(of) {
-            let then = figure.map(|value| within(value * factor, low, high));
-            properties.set(of, Some(then));
-        }
-    };
     // Its C:N stays: what decay takes of one it takes of the other.
-    scale(Property::Carbon, both_left / change.mass);
-    scale(Property::Nitrogen, both_left / change.mass);
+    scale(properties, Property::Carbon, both_left / change.mass);
+    scale(properties, Property::Nitrogen, both_left / change.mass);
     for of in STAYS {
-        scale(of, 1.0 / change.mass);
+        scale(properties, of, 1.0 / change.mass);
+    }
+}
+
+/// So many times a property, within its limits, where it is told.
+fn scale(properties: &mut Properties, of: Property, factor: f64) {
+    let (low, high) = of.limits();
+    if let Some(figure) = properties.get(of) {
+        let then = figure.map(|value| within(value * factor, low, high));
+        properties.set(of, Some(then));
     }
 }
 

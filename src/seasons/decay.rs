@@ -10,8 +10,11 @@ const DOUBLES_OVER_C: f64 = 10.0;
 /// A pool that is gone within weeks; what a year leaves of it is below any digit.
 const FASTEST: f64 = 50.0;
 
-/// How much faster decay is than at 12 C.
+/// How much faster decay is than at 12 C; in lasting frost nothing decays, as of a soil's own.
 pub fn warmth(mean_c: f64) -> f64 {
+    if mean_c <= 0.0 {
+        return 0.0;
+    }
     libm::exp2((mean_c - AT_C) / DOUBLES_OVER_C)
 }
 

@@ -4,16 +4,15 @@ use super::climate::{Case, Climate};
 use super::decay::{Pools, char_pools, pools, warmth};
 use super::humus::{STABLE_SHARE, active_rate};
 use super::{SeasonsError, TopUp};
-use crate::blend::{Barrow, Line};
-use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN};
+use crate::blend::{Barrow, Brings, ChemistryDoubt, Line};
+use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN, freed_nitrogen};
 use crate::figure::Figure;
 use crate::ground::{ORGANIC_MATTER_DEFAULT, Trait};
+use crate::lane::{Lane, Pair};
 use crate::material::{Material, Properties, Property};
-use crate::recipe::{Measured, Recipe};
+use crate::quantity::Dimension;
+use crate::recipe::{Measured, Recipe, Soil};
 
-/// Carbon in char where a material does not say, of its mass (a choice: the wood char of the
-/// catalogue).
-const CARBON_IN_CHAR: f64 = 0.78;
 /// So much of it is always left, so that there is something to weigh.
 const LEAST_LEFT: f64 = 1e-4;
 
@@ -48,6 +47,8 @@ impl Course {
 pub(super) struct Cohort {
     pub(super) dry_kg: f64,
     pub(super) years: f64,
+    /// Laid on top: no part of the blend, and it takes nothing from what lies below.
+    pub(super) on_top: bool,
 }
 
 /// One material of the recipe, or its ground.
@@ -66,8 +67,8 @@ pub(super) struct Matter {
     pub(super) coarse: f64,
     /// Carbon of all organic matter and char, of dry mass.
     pub(super) carbon: f64,
-    /// Nitrogen, of dry mass; none where it is not known.
-    nitrogen: Option<Figure>,
+    /// Nitrogen, of dry mass.
+    nitrogen: Figure,
     organic_course: Course,
     char_course: Course,
 }
@@ -93,6 +94,7 @@ impl Matter {
             cohorts: vec![Cohort {
                 dry_kg: barrow.ground_dry_kg * (1.0 - ground.gravel),
                 years,
+                on_top: false,
             }],
             organic: ground.organic,
             char: 0.0,
@@ -101,7 +103,7 @@ impl Matter {
                 .map(|pct| pct * 0.01),
             coarse: 0.0,
             carbon,
-            nitrogen: Some(Figure::exact(carbon / SOIL_CARBON_TO_NITROGEN)),
+            nitrogen: Figure::exact(carbon / SOIL_CARBON_TO_NITROGEN),
             organic_course: course,
             char_course: course,
         }
@@ -122,9 +124,10 @@ impl Matter {
                 carbonate_pct: 0.0,
             },
         };
-        // Carbonates hold carbon too, which stays.
-        let most = organic + char;
-        let estimate = organic / ORGANIC_OVER_CARBON + char * CARBON_IN_CHAR;
+        // What is not told is as the chemistry takes it.
+        let given = |of: Property| properties.typical(of).map(Pair::all);
+        let (lanes, doubt) = (material.map(Pair::all), ChemistryDoubt::none());
+        let brings = Brings::of_material(&lanes, false, given, &doubt);
         Matter {
             id: Some(id.to_owned()),
             cohorts: Vec::new(),
@@ -132,11 +135,20 @@ impl Matter {
             char,
             organic_figure: share(Property::OrganicMatter).unwrap_or(Figure::exact(0.0)),
             coarse: material.mineral() * material.coarse,
-            carbon: share(Property::Carbon).map_or(estimate, |carbon| carbon.typical.min(most)),
-            nitrogen: share(Property::Nitrogen),
+            // Carbonates hold carbon too, which stays.
+            carbon: brings.carbon.first().min(organic + char),
+            nitrogen: share(Property::Nitrogen)
+                .unwrap_or_else(|| Figure::exact(brings.nitrogen.first())),
             organic_course: course,
             char_course: Course::Pools(char_pools(material.group, kept)),
         }
+    }
+
+    /// What of it is mixed in.
+    fn mixed(&self) -> Matter {
+        let mut mixed = self.clone();
+        mixed.cohorts.retain(|cohort| !cohort.on_top);
+        mixed
     }
 
     /// Dry mass of everything that was ever given, kg.
@@ -150,11 +162,17 @@ impl Matter {
     }
 
     fn share(&self, course: &Course, case: &Case) -> f64 {
+        self.share_later(course, case, 0.0)
+    }
+
+    /// The same so many years later.
+    fn share_later(&self, course: &Course, case: &Case, later: f64) -> f64 {
         let given_kg = self.given_kg();
-        let of = |cohort: &Cohort| cohort.dry_kg * course.left(cohort.years, case);
+        let of = |cohort: &Cohort| cohort.dry_kg * course.left(cohort.years + later, case);
         match self.cohorts.as_slice() {
-            [only] => course.left(only.years, case),
-            [first, ..] if given_kg <= 0.0 => course.left(first.years, case),
+            [] => 1.0,
+            [only] => course.left(only.years + later, case),
+            [first, ..] if given_kg <= 0.0 => course.left(first.years + later, case),
             cohorts => cohorts.iter().map(of).sum::<f64>() / given_kg,
         }
     }
@@ -179,12 +197,32 @@ impl Matter {
 
     /// What is left of organic matter and char together; of all where there is none.
     pub(super) fn both_left(&self, case: &Case) -> f64 {
+        self.both_left_later(case, 0.0)
+    }
+
+    fn both_left_later(&self, case: &Case, later: f64) -> f64 {
         let both = self.organic + self.char;
         if both <= 0.0 {
             return 1.0;
         }
-        let organic = self.organic * self.share(&self.organic_course, case);
-        (organic + self.char * self.share(&self.char_course, case)) / both
+        let organic = self.organic * self.share_later(&self.organic_course, case, later);
+        (organic + self.char * self.share_later(&self.char_course, case, later)) / both
+    }
+
+    /// The same of what has been there for so many years.
+    fn both_left_at(&self, years: f64, case: &Case) -> f64 {
+        let both = self.organic + self.char;
+        if both <= 0.0 {
+            return 1.0;
+        }
+        let organic = self.organic * self.organic_course.left(years, case);
+        (organic + self.char * self.char_course.left(years, case)) / both
+    }
+
+    /// What the year that follows leaves of what is there, %; none where nothing decays.
+    pub(super) fn kept_next_year_pct(&self, climate: &Climate) -> Option<Figure> {
+        let of = |case: &Case| 100.0 * self.both_left_later(case, 1.0) / self.both_left(case);
+        (self.organic + self.char > 0.0).then(|| climate.over_cases(of))
     }
 
     /// Carbon that has decayed so far, kg.
@@ -194,23 +232,49 @@ impl Matter {
 
     /// Nitrogen that decay has freed so far (less than nothing: that it took up), kg.
     pub(super) fn freed_nitrogen_kg(&self, case: &Case) -> f64 {
-        let Some(nitrogen) = self.nitrogen else {
-            return 0.0;
-        };
         let decayed = 1.0 - self.both_left(case);
         let given_kg = self.given_kg();
-        let own = (self.carbon * given_kg, nitrogen.typical * given_kg);
-        crate::chemistry::nutrients::freed_nitrogen(own.0, own.1, decayed)
+        let [carbon, nitrogen] = [self.carbon, self.nitrogen.typical].map(|share| share * given_kg);
+        if self.id.is_none() {
+            // What humus loses is what its microbes have left over: all of its nitrogen comes free.
+            return nitrogen * decayed;
+        }
+        freed_nitrogen(carbon, nitrogen, decayed)
     }
 
-    /// How much less and how much more it may be for its own nitrogen, kg.
-    pub(super) fn nitrogen_doubt_kg(&self, case: &Case) -> [f64; 2] {
-        let Some(nitrogen) = self.nitrogen else {
-            return [0.0; 2];
+    /// How much less and how much more of it the years that passed last may free for its own
+    /// nitrogen, kg. What came in different years are different lots (a choice).
+    pub(super) fn nitrogen_doubt_kg(&self, case: &Case, passed: f64) -> [f64; 2] {
+        let (typical, ends) = (self.nitrogen.typical, self.nitrogen.ends());
+        let decayed = |years: f64| {
+            self.both_left_at((years - passed).max(0.0), case) - self.both_left_at(years, case)
         };
-        let (ends, decayed) = (nitrogen.ends(), 1.0 - self.both_left(case));
-        let kg = self.given_kg() * decayed;
-        [nitrogen.typical - ends.low, ends.high - nitrogen.typical].map(|arm| arm * kg)
+        let [_, kg] = self.sum_of_lots(decayed);
+        [typical - ends.low, ends.high - typical].map(|arm| arm * kg)
+    }
+
+    /// How much narrower the doubt on what is left is for coming from several lots.
+    pub(super) fn narrower_by_lots(&self, case: &Case) -> f64 {
+        let [sum, spread] = self.sum_of_lots(|years| self.both_left_at(years, case));
+        if sum > 0.0 { spread / sum } else { 1.0 }
+    }
+
+    /// The dry mass of lots times something of their age: added up, and in quadrature.
+    fn sum_of_lots(&self, of: impl Fn(f64) -> f64) -> [f64; 2] {
+        let mut lots: Vec<Cohort> = Vec::new();
+        for cohort in &self.cohorts {
+            match lots.iter_mut().find(|lot| lot.years == cohort.years) {
+                Some(lot) => lot.dry_kg += cohort.dry_kg,
+                None => lots.push(*cohort),
+            }
+        }
+        let (mut sum, mut squares) = (0.0, 0.0);
+        for lot in &lots {
+            let kg = lot.dry_kg * of(lot.years);
+            sum += kg;
+            squares += kg * kg;
+        }
+        [sum, squares.sqrt()]
     }
 }
 
@@ -244,10 +308,14 @@ impl Ledger {
         };
         for (at, addition) in recipe.additions.iter().enumerate() {
             let line = &ledger.barrow.lines[at];
-            let (material, dry_kg) = (line.material, line.dry_kg);
+            let (material, dry_kg, on_top) = (line.material, line.dry_kg, line.on_top);
             let matter = ledger.matter(recipe, &addition.material, &material);
             if dry_kg > 0.0 || matter.cohorts.is_empty() {
-                matter.cohorts.push(Cohort { dry_kg, years });
+                matter.cohorts.push(Cohort {
+                    dry_kg,
+                    years,
+                    on_top,
+                });
             }
         }
         if let Some(top_up) = top_up {
@@ -283,6 +351,7 @@ impl Ledger {
             matter.cohorts.push(Cohort {
                 dry_kg: line.dry_kg,
                 years: years - at,
+                on_top: false,
             });
             topped_kg += line.dry_kg;
             at += every;
@@ -296,6 +365,14 @@ impl Ledger {
         Ok(())
     }
 
+    /// What of it is mixed in.
+    pub(super) fn mixed(&self) -> Ledger {
+        Ledger {
+            matters: self.matters.iter().map(Matter::mixed).collect(),
+            ..self.clone()
+        }
+    }
+
     /// A sum over everything, or over what was added.
     pub(super) fn sum(&self, of: impl Fn(&Matter) -> f64) -> [f64; 2] {
         let [ground, added @ ..] = self.matters.as_slice() else {
@@ -306,14 +383,25 @@ impl Ledger {
     }
 }
 
+/// How many containers share what is blended.
+fn containers(recipe: &Recipe) -> f64 {
+    match (&recipe.soil, &recipe.place) {
+        (Soil::Amount(_), Some(place)) => place.count.unwrap_or(1.0),
+        _ => 1.0,
+    }
+}
+
 /// A line of its own in a copy of the recipe that holds nothing else, by which a top-up counts.
 pub(super) fn alone(recipe: &Recipe, top_up: &TopUp) -> Result<Line, SeasonsError> {
     let mut copy = recipe.clone();
     copy.measured = Measured::default();
-    copy.additions = vec![crate::recipe::Addition::new(
-        top_up.material.clone(),
-        top_up.amount.clone(),
-    )];
+    let mut amount = top_up.amount.clone();
+    if let Dimension::Length | Dimension::MassPerArea = amount.unit.dimension() {
+        // So deep in each container; a recipe's area is that of one.
+        amount.value *= containers(recipe);
+    }
+    let addition = crate::recipe::Addition::new(top_up.material.clone(), amount);
+    copy.additions = vec![addition];
     let barrow = Barrow::of(&copy).map_err(SeasonsError::TopUp)?;
     match barrow.lines.into_iter().next() {
         Some(line) => Ok(line),

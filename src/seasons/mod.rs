@@ -15,7 +15,7 @@ pub use ageing::{aged, aged_with};
 pub use climate::{
     Climate, MEAN_TEMPERATURE_C, SURPLUS_LIMITS_MM, SURPLUS_MM, TEMPERATURE_LIMITS_C,
 };
-pub use report::{HOLD_YEARS, Hold, Season, Seasons, hold, organic_matter_pct};
+pub use report::{HOLD_YEARS, Hold, Season, Seasons, ground_nitrogen_kg, hold, organic_matter_pct};
 
 use crate::figure::Figure;
 use crate::recipe::{Amount, RecipeError};

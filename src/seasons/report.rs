@@ -4,12 +4,14 @@ use super::ageing::aged_with;
 use super::climate::{Case, Climate};
 use super::matter::{Ledger, Matter, alone};
 use super::{Asked, LEVEL_LIMITS_PCT, SeasonsError, TopUp, YEARS_LIMITS, check, held};
+use crate::blend::Barrow;
 use crate::draws::Strata;
 use crate::figure::Figure;
 use crate::outcome::Outcome;
 use crate::quantity::LITRES_PER_M3;
-use crate::recipe::{Amount, Recipe};
+use crate::recipe::{Amount, Recipe, Soil};
 
+const CM_PER_M: f64 = 100.0;
 /// Years over which a level is held.
 pub const HOLD_YEARS: f64 = 20.0;
 
@@ -60,9 +62,12 @@ pub struct Seasons<'a> {
 
 /// What later years are compared with.
 struct Today {
+    /// As it is mixed; where nothing is mixed in, nothing was loosened.
     fresh_l: f64,
     settled_l: f64,
     area_m2: Option<f64>,
+    /// Height of the fill as it is mixed, cm.
+    fill_cm: Option<f64>,
 }
 
 impl<'a> Seasons<'a> {
@@ -95,15 +100,38 @@ impl<'a> Seasons<'a> {
         let mut bare = recipe.clone();
         bare.measured = Default::default();
         let outcome = Outcome::drawn_from(&bare, strata).map_err(SeasonsError::Recipe)?;
+        let barrow = &outcome.barrow;
+        let is_mixed = barrow
+            .mixed()
+            .any(|line| line.dry_kg > 0.0 && line.material.packs());
+        let volume_l = &outcome.volume_l;
+        let fresh_l = if is_mixed {
+            volume_l.fresh.typical
+        } else {
+            volume_l.settled.typical
+        };
+        let area_m2 = whole_area_m2(barrow, recipe);
+        // No fill is higher than what it is in.
+        let walls_cm = match (&recipe.soil, &recipe.place) {
+            (Soil::Amount(_), Some(place)) => {
+                place.height.as_ref().map(|height| height.si() * CM_PER_M)
+            }
+            _ => None,
+        };
+        let fill_cm = area_m2.map(|area_m2| {
+            let cm = fresh_l / LITRES_PER_M3 / area_m2 * CM_PER_M;
+            walls_cm.map_or(cm, |walls_cm| cm.min(walls_cm))
+        });
         Ok(Seasons {
             recipe,
             climate: *climate,
             top_up,
             strata,
             today: Today {
-                fresh_l: outcome.volume_l.fresh.typical,
-                settled_l: outcome.volume_l.settled.typical,
-                area_m2: outcome.barrow.area_m2.filter(|area| *area > 0.0),
+                fresh_l,
+                settled_l: volume_l.settled.typical,
+                area_m2,
+                fill_cm,
             },
         })
     }
@@ -117,11 +145,10 @@ impl<'a> Seasons<'a> {
         let later = aged_with(recipe, year, &climate, top_up)?;
         let outcome = Outcome::drawn_from(&later, self.strata).map_err(SeasonsError::Recipe)?;
         let before = (year - 1.0).max(YEARS_LIMITS.0);
-        let ledgers = [
-            Ledger::of(recipe, year, top_up)?,
-            Ledger::of(recipe, before, top_up)?,
-        ];
-        let only_given = Ledger::of(recipe, year, None)?;
+        let ledger = Ledger::of(recipe, year, top_up)?;
+        // A mulch takes nothing from what lies below, and is no part of the blend.
+        let ledgers = [ledger.mixed(), Ledger::of(recipe, before, top_up)?.mixed()];
+        let only_given = Ledger::of(recipe, year, None)?.mixed();
         let today = &self.today;
         let settled_l = outcome.volume_l.settled;
         let height_by_decay = settled_l.typical / today.settled_l;
@@ -130,32 +157,30 @@ impl<'a> Seasons<'a> {
         } else {
             1.0
         };
-        // A mulch takes nothing from what lies below, and is no part of the blend.
-        let mixed = |ledger: &Ledger, matter: &Matter| mixed_share(recipe, ledger, matter);
-        let freed = freed_g(&ledgers, &climate, mixed);
+        let freed = freed_g(&ledgers, &climate, year - before);
         Ok(Season {
             year,
             organic_matter_pct: outcome.organic_matter_pct,
             organic_matter_with_char_pct: outcome.organic_matter_with_char_pct,
-            kept_pct: kept_pct(&only_given, &climate, |matter| mixed(&only_given, matter)),
+            kept_pct: kept_pct(&only_given, &climate),
             settled_density_kg_m3: outcome.bulk_density_kg_m3.settled,
             pore_space_pct: outcome.pore_space_pct.settled,
             air_pct: outcome.pores_pct.air,
             settled_l,
             height_by_settling,
             height_by_decay,
-            sunk_cm: today.area_m2.map(|area_m2| {
-                let cm = |litres: f64| litres / LITRES_PER_M3 / area_m2 * 100.0;
+            sunk_cm: today.fill_cm.map(|fill_cm| {
+                let settled = today.settled_l / today.fresh_l;
                 [
-                    cm(today.fresh_l) * (1.0 - height_by_settling),
-                    cm(today.settled_l - settled_l.typical),
+                    fill_cm * (1.0 - height_by_settling),
+                    fill_cm * settled * (1.0 - height_by_decay),
                 ]
             }),
             freed_nitrogen_g: freed,
             freed_nitrogen_g_m2: today
                 .area_m2
                 .map(|area_m2| freed[0].map(|grams| grams / area_m2)),
-            decayed_carbon_kg: ledgers[0].sum(|matter| {
+            decayed_carbon_kg: ledger.sum(|matter| {
                 let case = climate.typical();
                 matter.decayed_carbon_kg(&case)
             })[0],
@@ -164,12 +189,11 @@ impl<'a> Seasons<'a> {
 }
 
 /// What is left of the organic matter and char that was added, %.
-fn kept_pct(ledger: &Ledger, climate: &Climate, mixed: impl Fn(&Matter) -> f64) -> Option<Figure> {
-    let given = |matter: &Matter| matter.given_kg() * mixed(matter);
-    let both = |matter: &Matter| given(matter) * (matter.organic + matter.char);
+fn kept_pct(ledger: &Ledger, climate: &Climate) -> Option<Figure> {
+    let both = |matter: &Matter| matter.given_kg() * (matter.organic + matter.char);
     let [_, given_kg] = ledger.sum(both);
     // What clings to sand is not what one adds it for.
-    let [_, all_kg] = ledger.sum(given);
+    let [_, all_kg] = ledger.sum(Matter::given_kg);
     if given_kg <= LEAST_ORGANIC * all_kg {
         return None;
     }
@@ -183,32 +207,19 @@ fn kept_pct(ledger: &Ledger, climate: &Climate, mixed: impl Fn(&Matter) -> f64) 
 /// Organic share of what was added below which nothing is told of how much of it is kept.
 const LEAST_ORGANIC: f64 = 0.005;
 
-/// Nitrogen freed between two ledgers, g.
-fn freed_g(
-    [now, before]: &[Ledger; 2],
-    climate: &Climate,
-    mixed: impl Fn(&Ledger, &Matter) -> f64,
-) -> [Figure; 2] {
+/// Nitrogen freed between two ledgers, so many years apart, g.
+fn freed_g([now, before]: &[Ledger; 2], climate: &Climate, passed: f64) -> [Figure; 2] {
     let typical = climate.typical();
     [0, 1].map(|which| {
         let freed = |case: &Case| {
-            let [now, before] = [now, before].map(|ledger| {
-                let freed = |m: &Matter| m.freed_nitrogen_kg(case) * mixed(ledger, m);
-                ledger.sum(freed)[which]
-            });
+            let [now, before] = [now, before]
+                .map(|ledger| ledger.sum(|matter| matter.freed_nitrogen_kg(case))[which]);
             1000.0 * (now - before)
         };
         let figure = climate.over_cases(freed);
         let arms = [0, 1].map(|end| {
-            let mut sum = 0.0;
-            for (at, matter) in now.matters.iter().enumerate().skip(which) {
-                let was = before.matters.get(at);
-                let was = was.map_or(0.0, |was| was.nitrogen_doubt_kg(&typical)[end]);
-                let arm = 1000.0 * (matter.nitrogen_doubt_kg(&typical)[end] - was);
-                let arm = arm * mixed(now, matter);
-                sum += arm * arm;
-            }
-            sum
+            let arm = |matter: &Matter| 1000.0 * matter.nitrogen_doubt_kg(&typical, passed)[end];
+            now.sum(|matter| arm(matter) * arm(matter))[which]
         });
         let ends = figure.ends();
         let (down, up) = (figure.typical - ends.low, ends.high - figure.typical);
@@ -223,10 +234,10 @@ fn freed_g(
 }
 
 /// Organic matter, char and the rest of the dry mass less grains over 2 mm, kg.
-fn fine_kg(ledger: &Ledger, case: &Case, is_mixed: impl Fn(&Matter) -> f64) -> [f64; 3] {
+fn fine_kg(ledger: &Ledger, case: &Case) -> [f64; 3] {
     let mut sums = [0.0; 3];
     for matter in &ledger.matters {
-        let given_kg = matter.given_kg() * is_mixed(matter);
+        let given_kg = matter.given_kg();
         let left_kg = given_kg * matter.organic * matter.organic_left(case);
         let both_kg = given_kg * (matter.organic + matter.char) * matter.both_left(case);
         sums[0] += left_kg;
@@ -236,20 +247,21 @@ fn fine_kg(ledger: &Ledger, case: &Case, is_mixed: impl Fn(&Matter) -> f64) -> [
     sums
 }
 
-/// Share of a matter that is mixed in and no mulch.
-fn mixed_share(recipe: &Recipe, ledger: &Ledger, matter: &Matter) -> f64 {
-    let Some(id) = matter.id.as_deref() else {
-        return 1.0;
-    };
-    let lines = recipe.additions.iter().zip(&ledger.barrow.lines);
-    let on_top = lines.filter(|(addition, line)| addition.material == id && line.on_top);
-    let on_top_kg: f64 = on_top.map(|(_, line)| line.dry_kg).sum();
-    let given_kg = matter.given_kg();
-    if given_kg > 0.0 {
-        ((given_kg - on_top_kg) / given_kg).max(0.0)
-    } else {
-        0.0
-    }
+/// The area of all of it, m2, where there is one.
+fn whole_area_m2(barrow: &Barrow, recipe: &Recipe) -> Option<f64> {
+    let area_m2 = barrow.whole_area_m2(recipe);
+    area_m2.filter(|area_m2| *area_m2 > 0.0)
+}
+
+/// Nitrogen that the ground's own organic matter gives in the year that follows, kg.
+///
+/// # Errors
+/// As [`Seasons::of`].
+pub fn ground_nitrogen_kg(recipe: &Recipe, climate: &Climate) -> Result<Figure, SeasonsError> {
+    check(1.0, climate, None)?;
+    let barrow = Barrow::of(recipe).map_err(SeasonsError::Recipe)?;
+    let matter = Matter::of_ground(recipe, &barrow, 1.0);
+    Ok(climate.over_cases(|case| matter.freed_nitrogen_kg(case)))
 }
 
 /// Organic matter of the blend after so many years, with char or without, and its doubt by decay
@@ -265,10 +277,9 @@ pub fn organic_matter_pct(
     year: f64,
 ) -> Result<Option<Figure>, SeasonsError> {
     check(year, climate, top_up)?;
-    let ledger = Ledger::of(recipe, year, top_up)?;
+    let ledger = Ledger::of(recipe, year, top_up)?.mixed();
     let of = |case: &Case| {
-        let share = |matter: &Matter| mixed_share(recipe, &ledger, matter);
-        let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, case, share);
+        let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, case);
         let counted_kg = organic_kg + if with_char { char_kg } else { 0.0 };
         100.0 * counted_kg / (organic_kg + char_kg + rest_kg).max(1e-12)
     };
@@ -308,11 +319,10 @@ pub fn hold(
         amount: Amount::new(1.0, crate::quantity::Unit::Litre),
         every_years: 1,
     };
-    let ledger = Ledger::of(recipe, HOLD_YEARS, None)?;
+    let ledger = Ledger::of(recipe, HOLD_YEARS, None)?.mixed();
     let line = alone(recipe, &top_up)?;
     let case = climate.typical();
-    let share = |matter: &Matter| mixed_share(recipe, &ledger, matter);
-    let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, &case, share);
+    let [organic_kg, char_kg, rest_kg] = fine_kg(&ledger, &case);
     let rest_kg = rest_kg + char_kg;
     let found = recipe.find(material);
     let Some(found) = found else {
@@ -343,10 +353,6 @@ pub fn hold(
         dry_kg: litres * line.dry_kg,
         moist_kg: litres * line.moist_kg,
         loose_l: litres,
-        depth_mm: ledger
-            .barrow
-            .area_m2
-            .filter(|area| *area > 0.0)
-            .map(|area_m2| litres / area_m2),
+        depth_mm: whole_area_m2(&ledger.barrow, recipe).map(|area_m2| litres / area_m2),
     }))
 }

@@ -15,12 +15,12 @@ use crate::quantity::Unit;
 use crate::recipe::{AMOUNT_LIMIT, Amount, Place, Recipe, Soil, from_letters, to_letters};
 use crate::seasons::{
     Climate, EVERY_LIMITS, LEVEL_LIMITS_PCT, SURPLUS_LIMITS_MM, Season, Seasons, SeasonsError,
-    TEMPERATURE_LIMITS_C, TopUp, YEARS_LIMITS, aged_with, hold, organic_matter_pct,
+    TEMPERATURE_LIMITS_C, TopUp, aged_with, hold, organic_matter_pct,
 };
 use crate::words::{
     SEASONS_OPENS, Speech, Typed, hold_sentence, in_year, parse_typed, rain_unit,
     round_significant, season_row, season_sentences, seasons_error_text, shown as shown_number,
-    top_up_materials, typed_text, warmth_unit, year_told, years_sentence,
+    top_up_materials, typed_text, warmth_unit, year_told, years_asked, years_sentence,
 };
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
@@ -724,13 +724,17 @@ fn touched(event: &Event, lets_go: bool) {
             "every" => (EVERY_LIMITS, [1.0, 0.0]),
             "level" => (LEVEL_LIMITS_PCT, [1.0, 0.0]),
             "amount" => ((0.0, AMOUNT_LIMIT), [1.0, 0.0]),
-            _ => (YEARS_LIMITS, [1.0, 0.0]),
+            _ => ((0.0, f64::from(CURVE_YEARS)), [1.0, 0.0]),
         };
         // A slider carries the number itself.
         let unit = if is_slider { [1.0, 0.0] } else { unit };
         match read(&field, limits, unit) {
             Err(text) => {
                 set(&field, "aria-invalid", "true");
+                let text = match name.as_str() {
+                    "year" => years_asked(limits.0, limits.1),
+                    _ => text,
+                };
                 put(&by_id("seasons-says"), &text);
             }
             Ok(value) => {

@@ -77,7 +77,8 @@ pub use report::{
 #[cfg(not(feature = "page"))]
 pub use seasons::{
     SEASONS_OPENS, hold_sentence, in_year, rain_unit, season_row, season_sentences,
-    seasons_error_text, top_up_materials, warmth_unit, year_axis, year_told, years_sentence,
+    seasons_error_text, top_up_materials, warmth_unit, year_axis, year_told, years_asked,
+    years_sentence,
 };
 pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,

@@ -5,7 +5,7 @@ use super::{Told, Typed};
 use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::recipe::Recipe;
-use crate::seasons::{HOLD_YEARS, Hold, Season, SeasonsError};
+use crate::seasons::{Asked, HOLD_YEARS, Hold, Season, SeasonsError};
 
 const INCH_CM: f64 = 2.54;
 const INCH_MM: f64 = 25.4;
@@ -19,7 +19,7 @@ const GRAMS_PER_KG: f64 = 1000.0;
 
 /// Shares in words, from so many percent on.
 const SHARES: [(f64, &str); 14] = [
-    (97.5, "nearly all"),
+    (95.0, "nearly all"),
     (86.0, "about nine tenths"),
     (77.5, "about four fifths"),
     (71.0, "about three quarters"),
@@ -66,6 +66,18 @@ pub fn year_told(year: f64) -> String {
     } else {
         "today".into()
     }
+}
+
+/// What years can be asked for, where another was.
+pub fn years_asked(low: f64, high: f64) -> String {
+    [
+        "A year from ",
+        &super::shown(low),
+        " to ",
+        &super::shown(high),
+        ".",
+    ]
+    .concat()
 }
 
 /// Units of a temperature and of rain: name, factor to the unit shown, offset.
@@ -169,6 +181,10 @@ fn sunk_sentence(season: &Season, speech: Speech) -> String {
         [Some((_, settling)), None] => {
             format!("It has sunk {settling} by settling, and hardly by decay.")
         }
+        // Nothing was dug in.
+        [None, Some((false, decay))] if season.height_by_settling == 1.0 => {
+            format!("It has sunk {decay} by decay.")
+        }
         [None, Some((false, decay))] => {
             format!("It has sunk {decay} by decay, and hardly by settling.")
         }
@@ -263,6 +279,12 @@ pub fn hold_sentence(
 /// What is wrong with a climate or a top-up; none where it is the recipe, which the page tells.
 pub fn seasons_error_text(error: &SeasonsError) -> Option<String> {
     match error {
+        SeasonsError::OutOfRange {
+            of: Asked::Years,
+            low,
+            high,
+            ..
+        } => Some(years_asked(*low, *high)),
         SeasonsError::OutOfRange {
             value, low, high, ..
         } => Some(typed_text(Typed::Number(*value), *low, *high)),

@@ -307,7 +307,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("year_surplus", "Wetness"),
     (
         "year_surplus_hint",
-        "Mean temperature of the whole year. Wetness: rain and watering less what evaporates, in a year.",
+        "Mean temperature of the whole year. Wetness: rain and watering less what evaporates, in a year; it acts on the ground’s own humus alone.",
     ),
     ("year_grass", "It was old grass until now"),
     ("year_top_up", "Mix in later"),
@@ -328,7 +328,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("year_sure", "How sure are the years?"),
     (
         "year_sure_who",
-        "What you added goes in two pools, quick and slow, so that its first year is as its sheet says; char after Wang, Xiong & Kuzyakov (2016). The ground’s own goes by the French model AMG, slowed by clay, cold, drought and lime. Minerals stay.",
+        "What you added goes in two pools, quick and slow, so that its first year is as its sheet says; char after Wang, Xiong & Kuzyakov (2016). The ground’s own goes by the French model AMG, slowed by clay, cold, drought and lime. Where the year’s mean is at freezing or below, nothing decays. Minerals stay. Salt: as if none were washed out.",
     ),
     (
         "year_sure_doubt",

@@ -2,14 +2,13 @@
 
 use super::super::{Speech, Told, in_sentence, significant};
 use super::{Said, bracketed, has_ground, mass_ends, mass_said, on_area};
-use crate::chemistry::amounts::Slice;
-use crate::chemistry::nitrogen::native_kg_m2;
 use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, freed_nitrogen};
 use crate::chemistry::phosphorus::{EXTRACTABLE, Extractant};
 use crate::figure::{Ends, Figure};
 use crate::material::{Entry, Property};
 use crate::outcome::{Layer, Outcome, Supplied};
 use crate::recipe::{Found, Recipe};
+use crate::seasons::{Climate, ground_nitrogen_kg};
 
 /// Nitrogen of the dry mass that nothing notices, as a fraction (a choice: a quarter of what a
 /// percent of organic matter gives in a year).
@@ -101,14 +100,9 @@ pub struct FertileRow {
     pub phosphorus: Told,
 }
 
-/// Nitrogen that the ground gives in a year by itself, kg.
-fn of_ground(outcome: &Outcome) -> Figure {
-    let organic = outcome.ground.organic_matter_pct.typical;
-    let Ends { low, high } = native_kg_m2(organic);
-    let ground = &outcome.barrow.ground;
-    let layers =
-        outcome.barrow.ground_dry_kg * (1.0 - ground.gravel) / Slice::furrow().soil_kg_m2();
-    Figure::between(low, (low + high) / 2.0, high).map(|kg_m2| kg_m2 * layers)
+/// Nitrogen that the ground gives in a year by itself, kg: as the years tell it.
+fn of_ground(recipe: &Recipe) -> Figure {
+    ground_nitrogen_kg(recipe, &Climate::of(recipe)).unwrap_or(Figure::exact(0.0))
 }
 
 fn signed(figure: Figure, speech: Speech) -> Told {
@@ -139,7 +133,7 @@ pub fn fertile_rows(
     if has_ground(outcome) {
         rows.push(FertileRow {
             name: "Your ground itself".into(),
-            nitrogen: signed(of_ground(outcome), speech),
+            nitrogen: signed(of_ground(recipe), speech),
             phosphorus: Told::default(),
         });
     }

@@ -205,6 +205,9 @@ pub(super) async fn nonsense_about_years_is_told(stage: Stage) -> Played {
             put(&page, field, text).await?;
             let says = page.text("#seasons-says").await?;
             assert!(!says.is_empty(), "{text:?} in {field} is told");
+            if field == "#year" {
+                assert_eq!(says, "A year from 0 to 20.", "{text:?}");
+            }
             assert_eq!(figures(&page).await?, then, "{text:?} in {field}");
         }
         put(&page, field, &before).await?;
