@@ -268,16 +268,6 @@ impl Counted<'_> {
     }
 }
 
-impl Barrow {
-    /// The area of everything that is mixed: the bed's, or that of all containers together, m2.
-    pub fn whole_area_m2(&self, recipe: &Recipe) -> Option<f64> {
-        let is_bed = matches!(recipe.soil, Soil::Bed { .. });
-        let place = recipe.place.as_ref().filter(|_| !is_bed);
-        let count = place.and_then(|place| place.count).unwrap_or(1.0);
-        Some(self.area_m2? * count)
-    }
-}
-
 /// The area that depths and label rates count over: the bed's, else the circle of the place's
 /// top, else its volume over its height.
 fn area_m2(recipe: &Recipe) -> Option<f64> {
