@@ -135,6 +135,16 @@ impl Barrow {
         })
     }
 
+    /// The area of the bed, or of all containers, m2, where the recipe gives one: the masses are of
+    /// all of them.
+    pub fn whole_area_m2(&self, recipe: &Recipe) -> Option<f64> {
+        let count = match &recipe.soil {
+            Soil::Bed { .. } => None,
+            Soil::Amount(_) => recipe.place.as_ref().and_then(|place| place.count),
+        };
+        Some(self.area_m2? * count.unwrap_or(1.0))
+    }
+
     /// The additions that are mixed in.
     pub fn mixed(&self) -> impl Iterator<Item = &Line> {
         self.lines.iter().filter(|line| !line.on_top)

@@ -307,6 +307,8 @@ pub struct Chemistry<L = f64> {
     pub gypsum_kg: L,
     /// Dry mass without grains over 2 mm, kg.
     pub fine_kg: L,
+    /// Acid beyond what brings the mix to the lowest reaction that is told, cmol.
+    pub surplus_acid_cmol: L,
 }
 
 impl<L: Lane> Chemistry<L> {
@@ -388,6 +390,7 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg,
             gypsum_kg,
             fine_kg,
+            surplus_acid_cmol: zero,
         }
     }
 }
@@ -459,6 +462,7 @@ impl<L: Lane> Chemistry<L> {
             phosphorus_kg: of(self.phosphorus_kg),
             gypsum_kg: of(self.gypsum_kg),
             fine_kg: of(self.fine_kg),
+            surplus_acid_cmol: of(self.surplus_acid_cmol),
         }
     }
 }

@@ -14,6 +14,7 @@ use crate::dom::{make, set, set_hidden};
 use crate::ground::dispersion::{Dispersion, DispersionFault, Fizz, Milkiness, SCORE_MOST, index};
 use crate::ground::report::{CationUnit, EcMethod, Extractant, Field, Finding, Read, Report, read};
 use crate::ground::{ORGANIC_MATTER_DEFAULT, Trait, Traits};
+use crate::outcome::at_once;
 use crate::quantity::Unit;
 use crate::recipe::{Recipe, Soil};
 use crate::words::{
@@ -114,7 +115,7 @@ fn typed(form: &Form) -> Result<Report, Wrong> {
         .find(|known| fizz.as_deref() == Some(known.id()));
     report.phosphorus = number(form, &report, "p", Field::Phosphorus)?;
     report.extractant = match form.text("extractant").as_str() {
-        "bray" => Extractant::Bray,
+        "bray" => Extractant::Bray1,
         "olsen" => Extractant::Olsen,
         _ => Extractant::Mehlich3,
     };
@@ -177,7 +178,8 @@ fn layer(recipe: &Recipe) -> Slice {
         Soil::Amount(_) => LAYER_M,
     };
     let barrow = Barrow::of(recipe);
-    let density = barrow.map(|barrow| barrow.ground.lying_density_kg_m3);
+    // Without its gravel, which holds no acid and no sodium.
+    let density = barrow.map(|it| it.ground.lying_density_kg_m3 * (1.0 - it.ground.gravel));
     Slice {
         depth_m,
         density_kg_m3: density.unwrap_or(Slice::furrow().density_kg_m3),
@@ -221,7 +223,7 @@ fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> crate::chemistry:
         Some(_) => FreeLime::None,
     };
     let from = typical(ground, Trait::Ph).unwrap_or(f64::NAN);
-    advice(layer, buffer, from, to_ph, free_lime, false)
+    advice(layer, buffer, from, to_ph, free_lime, at_once())
 }
 
 /// The lists of glasses.
@@ -305,8 +307,7 @@ pub(super) fn answer_crumbs(tool: &Tool) -> Result<Answer, Wrong> {
     let known = tool.recipe.ground.get(Dispersion::TRAIT);
     let sodium = meaning.sodium_pct();
     // What this tool wrote before gives way to it.
-    let mine = |figure| Dispersion::ALL.iter().any(|of| of.sodium_pct() == figure);
-    let known = known.filter(|figure| !mine(*figure));
+    let known = known.filter(|figure| Dispersion::of_sodium(*figure).is_none());
     let lines = vec![
         dispersion_text(found, meaning),
         dispersion_written_text(sodium, known),

@@ -1,5 +1,6 @@
 //! Words of the tools that read a soil report and crumbs in water.
 
+use super::chemistry::{water_depth, years_of_rain};
 use super::{Speech, Units, figure_text, fixed, in_sentence, shown, significant, trait_name};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
@@ -340,16 +341,6 @@ fn range_on_area(kg_m2: Figure, speech: Speech) -> String {
     )
 }
 
-fn water(mm: f64, speech: Speech) -> String {
-    match speech.units {
-        Units::Metric => format!("{} mm", significant(mm, 2)),
-        Units::Us => format!(
-            "{} in",
-            significant(mm * Unit::Millimetre.factor() / Unit::Inch.factor(), 2)
-        ),
-    }
-}
-
 /// What gypsum it would take; nothing where there is no reason for any.
 pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Option<String> {
     if need.pure_kg_m2 <= 0.0 {
@@ -359,9 +350,8 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
         RestsOn::Given => "By these numbers",
         RestsOn::Estimated => "By an estimate, which only a laboratory can settle,",
     };
-    let seasons = need.seasons.ends();
     Some(format!(
-        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and {} more through the soil to carry the sodium off, {} to {} years of rain where nothing is watered. Without a way out for the water it only adds salt.",
+        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and to carry the sodium away below; rain alone needs {}. Without a way out for the water it only adds salt.",
         range_on_area(need.product_kg_m2, speech),
         speech.length(depth_m * 100.0),
         number(ESP_WATCH_PCT),
@@ -370,17 +360,9 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
         } else {
             String::new()
         },
-        water(need.dissolves_mm, speech),
-        water(need.leaches_mm, speech),
-        number_of_half_years(seasons.low),
-        number_of_half_years(seasons.high)
+        water_depth(need.water_mm(), speech),
+        years_of_rain(need.seasons)
     ))
-}
-
-/// Two seasons of rain are a year.
-fn number_of_half_years(seasons: f64) -> String {
-    let years = (seasons / 2.0).max(0.5);
-    shown((years * 2.0).round() / 2.0)
 }
 
 fn doses_text(doses: &Doses, speech: Speech) -> String {

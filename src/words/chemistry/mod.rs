@@ -6,7 +6,7 @@ mod salt;
 mod sodium;
 
 pub use nutrients::{
-    FertileRow, fertile_rows, greensand_text, nitrogen_said, offset_text, phosphorus_text,
+    FertileRow, fertile_rows, nitrogen_said, offset_text, phosphorus_text, potassium_text,
     ratio_text,
 };
 pub use reaction::{TARGET_PH, reaction_said, reaction_source_text, target_text};
@@ -15,7 +15,7 @@ pub use salt::{
 };
 pub use sodium::{disperses_text, gypsum_need_text, magnesium_text, sodium_said};
 
-use super::{Speech, Told, Units, fixed, significant};
+use super::{Speech, Told, Units, fixed, shown, significant};
 use crate::figure::{Ends, Figure};
 use crate::ground::Trait;
 use crate::outcome::Outcome;
@@ -100,7 +100,26 @@ pub fn salt_told(figure: Figure) -> Told {
 
 /// Sodium for a table.
 pub fn sodium_told(figure: Figure) -> Told {
-    told_as(figure, decimals_of(figure), " %")
+    let mut told = told_as(figure, decimals_of(figure), " %");
+    if figure.typical < LEAST_SODIUM_PCT {
+        told.value = NO_SODIUM.into();
+    }
+    told
+}
+
+/// Sodium that is told as less than a tenth, %.
+const LEAST_SODIUM_PCT: f64 = 0.05;
+const NO_SODIUM: &str = "under 0.1 %";
+
+/// Years of rain, from half years: to the half.
+pub(super) fn years_of_rain(half_years: Figure) -> String {
+    let Ends { low, high } = half_years.ends();
+    let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
+    if low == high {
+        format!("{low} years")
+    } else {
+        format!("{low} to {high} years")
+    }
 }
 
 /// An exchange capacity for a table.
@@ -108,16 +127,20 @@ pub fn capacity_told(figure: Figure) -> Told {
     told_as(figure, 0, " cmol/kg")
 }
 
+/// The unit of a mass, kg, and what to multiply by.
+fn mass_unit(kg: f64, speech: Speech) -> (f64, &'static str) {
+    match speech.units {
+        Units::Metric if kg < 1.0 => (1.0 / Unit::Gram.factor(), " g"),
+        Units::Metric => (1.0, " kg"),
+        Units::Us if kg < Unit::Pound.factor() => (1.0 / Unit::Ounce.factor(), " oz"),
+        Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
+    }
+}
+
 /// Ground limestone, gypsum, sulfur: mass in one unit for all of its ends, two figures each.
 fn mass_ends(figure: Figure, speech: Speech) -> [String; 4] {
     let Ends { low, high } = figure.ends();
-    let most = low.abs().max(high.abs());
-    let (factor, unit) = match speech.units {
-        Units::Metric if most < 1.0 => (1.0 / Unit::Gram.factor(), " g"),
-        Units::Metric => (1.0, " kg"),
-        Units::Us if most < Unit::Pound.factor() => (1.0 / Unit::Ounce.factor(), " oz"),
-        Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
-    };
+    let (factor, unit) = mass_unit(low.abs().max(high.abs()), speech);
     let number = |kg: f64| {
         let text = significant((kg * factor).abs(), 2);
         if kg < 0.0 && text != "0" {
@@ -132,6 +155,12 @@ fn mass_ends(figure: Figure, speech: Speech) -> [String; 4] {
         number(high),
         unit.to_owned(),
     ]
+}
+
+/// A mass that a cap holds for, so that rounding passes it by next to nothing.
+fn mass_in_part(kg: f64, speech: Speech) -> String {
+    let (factor, unit) = mass_unit(kg, speech);
+    significant(kg * factor, 3) + unit
 }
 
 /// A mass, and its range in brackets.
@@ -150,7 +179,7 @@ fn on_area(kg_m2: f64, speech: Speech) -> String {
 }
 
 /// Water on an area, from mm.
-fn water_depth(mm: f64, speech: Speech) -> String {
+pub(super) fn water_depth(mm: f64, speech: Speech) -> String {
     match speech.units {
         Units::Metric => significant(mm, 2) + " mm",
         Units::Us => significant(mm / 1000.0 / Unit::Inch.factor(), 2) + " in",
@@ -183,6 +212,9 @@ fn soil_word(outcome: &Outcome) -> &'static str {
 fn has_ground(outcome: &Outcome) -> bool {
     outcome.barrow.ground_dry_kg > 0.0
 }
+
+/// Sodium that is as good as what is aimed at, points (a choice).
+const NEAR_PCT: f64 = 0.5;
 
 /// Whether the ground lacks a trait that there is ground for.
 fn is_guessed(recipe: &Recipe, outcome: &Outcome, of: &[Trait]) -> bool {
