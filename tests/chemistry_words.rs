@@ -4,14 +4,18 @@
 mod support;
 
 use barrowmix::caution::Care;
+use barrowmix::chemistry::amounts::Slice;
+use barrowmix::chemistry::gypsum::{Requirement, RestsOn};
+use barrowmix::chemistry::liming::{FreeLime, advice};
 use barrowmix::draws::Strata;
-use barrowmix::outcome::{Outcome, Supplied};
+use barrowmix::outcome::{Layer, Outcome, Supplied, at_once};
 use barrowmix::recipe::Recipe;
 use barrowmix::words::{
-    METRIC, Speech, Units, chemistry_line, chemistry_told, crop_said, disperses_text, fertile_rows,
-    gypsum_need_text, gypsum_salt_text, magnesium_text, nitrogen_said, offset_text,
-    phosphorus_text, potassium_text, ratio_text, reaction_said, reaction_source_text,
-    salt_may_text, salt_said, sodium_said, target_text, washing_text,
+    METRIC, Speech, Units, YearFrom, advice_text, chemistry_line, chemistry_told, crop_said,
+    disperses_text, fertile_rows, gypsum_need_text, gypsum_salt_text, magnesium_text,
+    nitrogen_said, offset_text, phosphorus_text, potassium_text, ratio_text, reaction_said,
+    reaction_source_text, requirement_text, salt_may_text, salt_said, sodium_said, target_text,
+    washing_text,
 };
 use serde_json::{Value, json};
 use support::blends::{self, outcome};
@@ -75,7 +79,14 @@ impl Case {
     }
 
     fn nitrogen(&self) -> String {
-        nitrogen_said(&self.recipe, &self.outcome, &self.supplied, METRIC).text()
+        nitrogen_said(
+            &self.recipe,
+            &self.outcome,
+            &self.supplied,
+            METRIC,
+            YearFrom::Today,
+        )
+        .text()
     }
 
     fn disperses(&self) -> String {
@@ -103,7 +114,7 @@ impl Case {
             gypsum_need_text(recipe, outcome, supplied, speech),
             disperses_text(outcome, supplied),
             magnesium_text(recipe),
-            nitrogen_said(recipe, outcome, supplied, speech).text(),
+            nitrogen_said(recipe, outcome, supplied, speech, YearFrom::Then).text(),
             offset_text(outcome, speech),
             phosphorus_text(recipe, outcome, speech),
             ratio_text(outcome),
@@ -972,4 +983,75 @@ fn char_is_said_to_rob_no_nitrogen() {
     assert!(says.contains("Char hardly rots"), "{says}");
     let says = ratio_text(&case(&json!({}), &[("yard_compost", 10.0)], &json!({})).outcome);
     assert!(!says.is_empty() && !says.contains("Char"), "{says}");
+}
+
+#[test]
+fn a_year_that_is_shown_is_not_the_first() {
+    for id in ["sawdust", "yard_compost", "concrete_sand"] {
+        let it = case(&json!({}), &[(id, 10.0)], &json!({}));
+        let [first, then] = [YearFrom::Today, YearFrom::Then]
+            .map(|from| nitrogen_said(&it.recipe, &it.outcome, &it.supplied, METRIC, from).text());
+        assert!(first.contains("their first year"), "{first}");
+        assert_eq!(
+            then,
+            first.replace("their first year", "the year from then"),
+            "{id}"
+        );
+    }
+}
+
+#[test]
+fn phosphorus_has_one_stop_line_and_its_tool() {
+    let it = case(&json!({}), &[("yard_compost", 25.0)], &json!({}));
+    let says = phosphorus_text(&it.recipe, &it.outcome, METRIC);
+    assert!(says.contains("40 by Olsen"), "{says}");
+    assert!(
+        says.ends_with("type its phosphorus into the report tool."),
+        "{says}"
+    );
+}
+
+#[test]
+fn the_report_tool_reckons_as_the_section_does() {
+    let ground = |gravel: f64| {
+        recipes::recipe(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 18, "silt_pct": 27, "clay_pct": 55, "organic_matter_pct": 2.4,
+                "gravel_pct": gravel, "bulk_density_kg_m3": 1300, "ph": 5.0, "carbonate_pct": 0 },
+            "soil": { "area": { "value": 1, "unit": "m2" }, "depth": { "value": 20, "unit": "cm" } },
+        }))
+    };
+    for gravel in [0.0, 30.0] {
+        let slice = Layer::of_ground(&ground(gravel));
+        let it = of(ground(gravel));
+        // A bed that is dug lies looser and deeper; what counts is the fine earth under a square metre.
+        assert_close(
+            slice.soil_kg_m2(),
+            it.outcome.chemistry.fine_kg,
+            1e-6,
+            &format!("{gravel} %"),
+        );
+    }
+    // Water that dissolves and water that leaches are one after the other, here and there.
+    let slice = Slice {
+        depth_m: 0.2,
+        density_kg_m3: 1300.0,
+    };
+    let need = Requirement::to_watch(slice, 26.0, [60.0, 10.0, 16.0], RestsOn::Given);
+    let says = requirement_text(&need, 0.2, METRIC).expect("a need");
+    // 10 % of 26 cmol/kg in 260 kg, 86.085 g for a mole, 400 mm for a kilogram, and 200 mm through.
+    let mm = 400.0 * 0.1 * 0.26 * 260.0 * 0.086_085 + 200.0;
+    assert_close(number_before(&says, " mm of water"), mm, 0.06 * mm, &says);
+    assert!(says.contains("rain alone needs"), "{says}");
+    // Doses keep to the cap in both.
+    let says = advice_text(
+        &advice(slice, 5.0, 5.0, 6.5, FreeLime::None, at_once()),
+        6.5,
+        0.2,
+        METRIC,
+    );
+    assert!(
+        number_before(says.rsplit("doses of").next().unwrap_or_default(), " g/m²") <= 244.0 * 1.01,
+        "{says}"
+    );
 }

@@ -11,11 +11,11 @@ use crate::chemistry::liming::AtOnce;
 use crate::chemistry::nutrients::freed_nitrogen;
 use crate::draws::{self, Strata};
 use crate::figure::Figure;
-use crate::ground::Trait;
+use crate::ground::{Ground, Trait};
 use crate::lane::{Lane, Pair};
 use crate::material::Property;
 use crate::quantity::LITRES_PER_M3;
-use crate::recipe::Recipe;
+use crate::recipe::{Recipe, Soil};
 
 /// What one kind of addition does, all its lines together.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,6 +72,21 @@ impl Layer {
             },
             area_m2: settled_m3 / depth_m.max(1e-12),
             is_told: area_m2.is_some(),
+        }
+    }
+
+    /// The ground of a recipe alone: as deep as its bed is dug, else as a garden is; without its
+    /// gravel, which holds no acid and no sodium.
+    pub fn of_ground(recipe: &Recipe) -> Slice {
+        let depth_m = match &recipe.soil {
+            Soil::Bed { depth, .. } => depth.si(),
+            Soil::Amount(_) => AREA_DEPTH_M,
+        };
+        let density = Ground::of(&recipe.ground)
+            .map(|ground| ground.lying_density_kg_m3 * (1.0 - ground.gravel));
+        Slice {
+            depth_m,
+            density_kg_m3: density.unwrap_or(Slice::furrow().density_kg_m3),
         }
     }
 

@@ -8,10 +8,10 @@ use crate::figure::Figure;
 use crate::outcome::{Outcome, Supplied};
 use crate::recipe::Recipe;
 use crate::words::{
-    CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, capacity_told, chemistry_told,
-    crop_choices, crop_said, disperses_text, fertile_rows, gypsum_need_text, gypsum_salt_text,
-    label_of_shed, magnesium_text, nitrogen_said, offset_text, parse_typed, ph_told,
-    phosphorus_text, potassium_text, ratio_text, reaction_said, reaction_source_text,
+    CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, YearFrom, capacity_told,
+    chemistry_told, crop_choices, crop_said, disperses_text, fertile_rows, gypsum_need_text,
+    gypsum_salt_text, label_of_shed, magnesium_text, nitrogen_said, offset_text, parse_typed,
+    ph_told, phosphorus_text, potassium_text, ratio_text, reaction_said, reaction_source_text,
     salt_may_text, salt_said, salt_told, sodium_said, sodium_told, target_text, typed_text,
     washing_text,
 };
@@ -109,9 +109,14 @@ fn write(now: &Now<'_>) {
     );
     put_text("magnesium", &magnesium_text(recipe));
 
+    let year = if super::seasons::shown().is_some() {
+        YearFrom::Then
+    } else {
+        YearFrom::Today
+    };
     put_said(
         "nitrogen",
-        &nitrogen_said(recipe, outcome, &supplied, speech),
+        &nitrogen_said(recipe, outcome, &supplied, speech, year),
         with_ranges,
     );
     write_feeds(

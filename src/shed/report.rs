@@ -2,7 +2,6 @@
 
 use super::form::{Form, Wrong, value};
 use super::{Answer, Tool};
-use crate::blend::Barrow;
 use crate::chemistry::amounts::{OrganicMethod, Slice};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::exchange::{Buffer, estimated_cec_cmol_kg};
@@ -14,9 +13,9 @@ use crate::dom::{make, set, set_hidden};
 use crate::ground::dispersion::{Dispersion, DispersionFault, Fizz, Milkiness, SCORE_MOST, index};
 use crate::ground::report::{CationUnit, EcMethod, Extractant, Field, Finding, Read, Report, read};
 use crate::ground::{ORGANIC_MATTER_DEFAULT, Trait, Traits};
-use crate::outcome::at_once;
+use crate::outcome::{Layer, at_once};
 use crate::quantity::Unit;
-use crate::recipe::{Recipe, Soil};
+use crate::recipe::Recipe;
 use crate::words::{
     Units, advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text,
     finding_text, fixed, milkiness_name, requirement_text, written_text,
@@ -24,8 +23,6 @@ use crate::words::{
 
 /// Clay from which a soil is called one here, % (clay loams and heavier).
 const CLAY_PCT: f64 = 25.0;
-/// Layer that is limed where no depth is told, m (15 cm; common practice).
-const LAYER_M: f64 = 0.15;
 /// Depths that laboratories count on, m.
 const DEPTH_M: (f64, f64) = (0.01, 1.0);
 /// Names of the cations' fields, as [`Cation::ALL`] has them.
@@ -147,7 +144,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     let written = |of: &Trait| found.figure(*of).is_some();
     recipe.ground_ranges_kept.retain(|(of, _)| !written(of));
     let is_clay = typical(&recipe.ground, Trait::Clay).unwrap_or(0.0) >= CLAY_PCT;
-    let layer = layer(&recipe);
+    let layer = Layer::of_ground(&recipe);
     let mut lines = Vec::new();
     for finding in &found.findings {
         lines.push(finding_text(finding, is_clay));
@@ -169,21 +166,6 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
 
 fn typical(ground: &Traits, of: Trait) -> Option<f64> {
     Some(ground.get(of)?.typical)
-}
-
-/// The layer that lime and gypsum are for: as deep as the bed is dug, at the density of the ground.
-fn layer(recipe: &Recipe) -> Slice {
-    let depth_m = match &recipe.soil {
-        Soil::Bed { depth, .. } => depth.si(),
-        Soil::Amount(_) => LAYER_M,
-    };
-    let barrow = Barrow::of(recipe);
-    // Without its gravel, which holds no acid and no sodium.
-    let density = barrow.map(|it| it.ground.lying_density_kg_m3 * (1.0 - it.ground.gravel));
-    Slice {
-        depth_m,
-        density_kg_m3: density.unwrap_or(Slice::furrow().density_kg_m3),
-    }
 }
 
 /// Clay and organic matter as fractions.

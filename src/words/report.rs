@@ -292,6 +292,10 @@ fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: 
     let soil = if is_clay { "clay" } else { "soil" };
     let told = share_text(share);
     let text = match reason {
+        Reason::NoneNeeded if share.ends().high >= ESP_WATCH_PCT => format!(
+            "Gypsum has probably nothing to do in this {soil}: sodium {told}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
+            number(ESP_WATCH_PCT)
+        ),
         Reason::NoneNeeded => format!(
             "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); crumbs in a jar of rain water settle it.",
             number(ESP_WATCH_PCT)
@@ -322,11 +326,15 @@ fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: 
 
 /// An amount on an area.
 fn on_area(kg_m2: f64, speech: Speech) -> String {
+    to_figures_on_area(kg_m2, 2, speech)
+}
+
+fn to_figures_on_area(kg_m2: f64, digits: usize, speech: Speech) -> String {
     match speech.units {
-        Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, 2)),
+        Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, digits)),
         Units::Us => {
             let lb = kg_m2 / Unit::PoundPer100SquareFeet.factor();
-            format!("{} lb/100 ft²", significant(lb, 2))
+            format!("{} lb/100 ft²", significant(lb, digits))
         }
     }
 }
@@ -370,7 +378,8 @@ fn doses_text(doses: &Doses, speech: Speech) -> String {
         0 | 1 => format!("Test again {} months later.", doses.months),
         count => format!(
             "In {count} doses of {}, {} months apart, with a test between.",
-            on_area(doses.each_kg_m2, speech),
+            // Two figures could pass the most that is given at once.
+            to_figures_on_area(doses.each_kg_m2, 3, speech),
             doses.months
         ),
     }

@@ -6,7 +6,7 @@ mod salt;
 mod sodium;
 
 pub use nutrients::{
-    FertileRow, fertile_rows, nitrogen_said, offset_text, phosphorus_text, potassium_text,
+    FertileRow, From, fertile_rows, nitrogen_said, offset_text, phosphorus_text, potassium_text,
     ratio_text,
 };
 pub use reaction::{TARGET_PH, reaction_said, reaction_source_text, target_text};

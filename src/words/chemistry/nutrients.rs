@@ -20,21 +20,41 @@ const RISE_PPM: f64 = 5.0;
 /// Meal by which nitrogen is told.
 const MEAL: &str = "cottonseed_meal";
 
-/// What the additions do to nitrogen in their first year.
+/// When the year begins that is told of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum From {
+    /// Today: the additions' first year.
+    Today,
+    /// A later year that is shown.
+    Then,
+}
+
+impl From {
+    fn year(self) -> &'static str {
+        match self {
+            From::Today => "their first year",
+            From::Then => "the year from then",
+        }
+    }
+}
+
+/// What the additions do to nitrogen in their first year, or in the year from the one that is shown.
 pub fn nitrogen_said(
     recipe: &Recipe,
     outcome: &Outcome,
     supplied: &Supplied,
     speech: Speech,
+    from: From,
 ) -> Said {
+    let year = from.year();
     if supplied.supplies.is_empty() {
         return Said::plain("Nothing is mixed in that would feed plants or rob them.");
     }
     let freed = outcome.chemical.freed_nitrogen_kg;
     if freed.typical.abs() < IDLE * outcome.chemistry.fine_kg {
-        return Said::plain(
-            "In their first year the additions hardly give nitrogen, nor do they take up any.",
-        );
+        return Said::plain(format!(
+            "In {year} the additions hardly give nitrogen, nor do they take up any.",
+        ));
     }
     let area = |kg: f64| {
         let layer = Layer::of(recipe, outcome);
@@ -47,7 +67,7 @@ pub fn nitrogen_said(
     if freed.typical > 0.0 {
         let [value, range] = mass_said(freed, speech);
         return Said {
-            before: ["In their first year the additions set free about ", &value].concat(),
+            before: format!("In {year} the additions set free about {value}"),
             range,
             after: [" of nitrogen", &area(freed.typical), "."].concat(),
         };
@@ -60,7 +80,8 @@ pub fn nitrogen_said(
         before: ["While they rot, the additions take up about ", &value].concat(),
         range,
         after: [
-            " of nitrogen in their first year",
+            " of nitrogen in ",
+            year,
             &area(freed.typical),
             if short {
                 ": plants go short of it."
