@@ -90,7 +90,7 @@ impl Case {
     }
 
     fn disperses(&self) -> String {
-        disperses_text(&self.outcome, &self.supplied)
+        disperses_text(&self.recipe, &self.outcome, &self.supplied)
     }
 
     fn crop(&self) -> String {
@@ -112,7 +112,7 @@ impl Case {
             washing_text(recipe, outcome, supplied, speech),
             self.sodium(),
             gypsum_need_text(recipe, outcome, supplied, speech),
-            disperses_text(outcome, supplied),
+            disperses_text(recipe, outcome, supplied),
             magnesium_text(recipe),
             nitrogen_said(recipe, outcome, supplied, speech, YearFrom::Then).text(),
             offset_text(outcome, speech),
@@ -214,13 +214,13 @@ fn lime_is_what_buffering_takes_within_a_factor_of_two() {
     let (range, _) = range.unwrap_or_else(|| panic!("a range in {says}"));
     assert_close(
         number_before(range, " to "),
-        low.parse().unwrap(),
+        low.parse().expect("a number"),
         0.02,
         range,
     );
     assert_close(
         number_before(range, " kg"),
-        high.parse().unwrap(),
+        high.parse().expect("a number"),
         0.1,
         range,
     );
@@ -393,7 +393,7 @@ fn sawdust_takes_nitrogen_and_compost_brings_phosphorus() {
         .next()
         .unwrap_or_default()
         .parse()
-        .unwrap();
+        .expect("a mass");
     assert_close(told, grams, 0.06 * grams, &says);
     assert!(
         offset_text(&wood.outcome, METRIC).contains("Cottonseed meal")
@@ -508,7 +508,11 @@ fn twelve_pots_are_told_as_one_pot_of_their_size() {
         assert_eq!(one, twelve, "in one and in twelve");
     }
     assert_close(
-        twelve.outcome.barrow.whole_area_m2(&twelve.recipe).unwrap(),
+        twelve
+            .outcome
+            .barrow
+            .whole_area_m2(&twelve.recipe)
+            .expect("an area"),
         0.168 / 0.2,
         1e-9,
         "all of them",
@@ -532,7 +536,7 @@ fn kg_before(text: &str, mark: &str) -> f64 {
             .unwrap_or_default()
             .replace(',', "")
             .parse::<f64>()
-            .unwrap()
+            .expect("a mass")
 }
 
 #[test]
@@ -781,6 +785,11 @@ fn sodium_in_doubt_gets_a_test_and_no_dose() {
     );
     let says = of_nothing(range(5.0, 9.0, 15.0)).gypsum();
     assert!(says.starts_with("If a test finds 9.0 %: about "), "{says}");
+    let says = of_nothing(range(5.0, 9.0, 15.0)).disperses();
+    assert!(
+        says.starts_with("If so, it holds too little salt"),
+        "{says}"
+    );
     let wide = of(range(1.0, 5.0, 9.0));
     assert!(wide.sodium().contains("may pass 6 %"), "{}", wide.sodium());
     let narrow = of(range(1.0, 2.0, 3.0));

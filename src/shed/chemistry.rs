@@ -102,7 +102,7 @@ fn write(now: &Now<'_>) {
     let sodium = of_ground(it.ground_esp_pct);
     row("esp", sodium_told, [sodium, Some(it.esp_pct)]);
     row("cec", capacity_told, [None, Some(it.cec_cmol_kg)]);
-    put_text("disperses", &disperses_text(outcome, &supplied));
+    put_text("disperses", &disperses_text(recipe, outcome, &supplied));
     put_text(
         "gypsum",
         &gypsum_need_text(recipe, outcome, &supplied, speech),

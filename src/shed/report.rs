@@ -15,7 +15,6 @@ use crate::ground::report::{CationUnit, EcMethod, Extractant, Field, Finding, Re
 use crate::ground::{ORGANIC_MATTER_DEFAULT, Trait, Traits};
 use crate::outcome::{Layer, at_once};
 use crate::quantity::Unit;
-use crate::recipe::Recipe;
 use crate::words::{
     Units, advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text,
     finding_text, fixed, milkiness_name, requirement_text, written_text,

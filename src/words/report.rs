@@ -1,12 +1,11 @@
 //! Words of the tools that read a soil report and crumbs in water.
 
-use super::chemistry::{water_depth, years_of_rain};
 use super::{Speech, Units, figure_text, fixed, in_sentence, shown, significant, trait_name};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
 use crate::chemistry::liming::{Advice, Doses};
 use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SaltClass};
-use crate::figure::Figure;
+use crate::figure::{Ends, Figure};
 use crate::ground::dispersion::{Dispersion, DispersionFault};
 use crate::ground::report::{Field, Finding, Read};
 use crate::quantity::{Unit, round_significant};
@@ -347,6 +346,25 @@ fn range_on_area(kg_m2: Figure, speech: Speech) -> String {
         on_area(ends.low, speech),
         on_area(ends.high, speech)
     )
+}
+
+/// Water on an area, from mm.
+pub(super) fn water_depth(mm: f64, speech: Speech) -> String {
+    match speech.units {
+        Units::Metric => significant(mm, 2) + " mm",
+        Units::Us => significant(mm / 1000.0 / Unit::Inch.factor(), 2) + " in",
+    }
+}
+
+/// Years of rain, from half years: to the half.
+pub(super) fn years_of_rain(half_years: Figure) -> String {
+    let Ends { low, high } = half_years.ends();
+    let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
+    if low == high {
+        format!("{low} years")
+    } else {
+        format!("{low} to {high} years")
+    }
 }
 
 /// What gypsum it would take; nothing where there is no reason for any.

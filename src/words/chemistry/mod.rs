@@ -15,7 +15,8 @@ pub use salt::{
 };
 pub use sodium::{disperses_text, gypsum_need_text, magnesium_text, sodium_said};
 
-use super::{Speech, Told, Units, fixed, shown, significant};
+use super::report::{water_depth, years_of_rain};
+use super::{Speech, Told, Units, fixed, significant};
 use crate::figure::{Ends, Figure};
 use crate::ground::Trait;
 use crate::outcome::Outcome;
@@ -111,17 +112,6 @@ pub fn sodium_told(figure: Figure) -> Told {
 const LEAST_SODIUM_PCT: f64 = 0.05;
 const NO_SODIUM: &str = "under 0.1 %";
 
-/// Years of rain, from half years: to the half.
-pub(super) fn years_of_rain(half_years: Figure) -> String {
-    let Ends { low, high } = half_years.ends();
-    let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
-    if low == high {
-        format!("{low} years")
-    } else {
-        format!("{low} to {high} years")
-    }
-}
-
 /// An exchange capacity for a table.
 pub fn capacity_told(figure: Figure) -> Told {
     told_as(figure, 0, " cmol/kg")
@@ -175,14 +165,6 @@ fn on_area(kg_m2: f64, speech: Speech) -> String {
         Units::Metric if kg_m2 < 1.0 => significant(kg_m2 * 1000.0, 2) + " g/m²",
         Units::Metric => significant(kg_m2, 2) + " kg/m²",
         Units::Us => significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + " lb/100 ft²",
-    }
-}
-
-/// Water on an area, from mm.
-pub(super) fn water_depth(mm: f64, speech: Speech) -> String {
-    match speech.units {
-        Units::Metric => significant(mm, 2) + " mm",
-        Units::Us => significant(mm / 1000.0 / Unit::Inch.factor(), 2) + " in",
     }
 }
 

@@ -131,7 +131,7 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
         let so = if (good..limy).contains(&ph.typical) {
             ": nothing here moves it.".into()
         } else {
-            [": nothing here moves it; ", judged, "."].concat()
+            [": nothing here moves it; it is ", judged, "."].concat()
         };
         return said(before, so);
     }

@@ -299,11 +299,16 @@ fn water_text(water_mm: f64, speech: Speech) -> String {
 }
 
 /// Whether the clay is expected to fall apart in rain.
-pub fn disperses_text(outcome: &Outcome, supplied: &Supplied) -> String {
+pub fn disperses_text(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> String {
     let it = &outcome.chemistry;
     if it.esp_pct < ESP_WATCH_PCT {
         return String::new();
     }
+    let it_holds = if Known::of(recipe, outcome) == Known::Tested {
+        "It holds"
+    } else {
+        "If so, it holds"
+    };
     let replaces = supplied.gypsum_replaces_pct(outcome);
     let is_mended = replaces > 0.0 && it.esp_pct - replaces < ESP_WATCH_PCT + NEAR_PCT;
     match stability(it.ec_1to5_ds_m, it.esp_pct) {
@@ -311,7 +316,7 @@ pub fn disperses_text(outcome: &Outcome, supplied: &Supplied) -> String {
             "Until its gypsum has gone down with water, puddles may be milky.".into()
         }
         Some(ratio) if ratio < ESI_DISPERSES => format!(
-            "It holds too little salt for so much sodium (conductivity over sodium {}, and {} is \
+            "{it_holds} too little salt for so much sodium (conductivity over sodium {}, and {} is \
              about where clay stays together): expect milky puddles and a crust.",
             fixed(ratio, 3),
             fixed(ESI_DISPERSES, 2)
