@@ -7,8 +7,8 @@ mod worked;
 
 use barrowmix::chemistry::amounts::Slice;
 use barrowmix::chemistry::liming::{
-    Advice, BAND, FreeLime, GROUND_LIME, advice, lime_doses, lime_kg, rise_ph, sulfur_doses,
-    sulfur_for_lime_kg, sulfur_kg,
+    Advice, AtOnce, BAND, FreeLime, GROUND_LIME, advice, lime_doses, lime_kg, limestone_pct,
+    rise_ph, sulfur_doses, sulfur_for_lime_kg, sulfur_kg,
 };
 use barrowmix::chemistry::reaction::{
     BASE_OF_LIME_CMOL_KG, Balance, LIME_PH_MOST, ShakenIn, buffer_cmol_kg_ph, ph_1to5, ph_in_water,
@@ -162,37 +162,51 @@ fn lime_and_sulfur_are_as_worked_elsewhere() {
     let pot = 15.0 * Unit::Gallon.factor() * 1000.0;
     agree("sulfur_for_a_pot", &[1000.0 * sulfur_kg(pot, buffer, 0.5)]);
     // Older advice and the RHS, 98 and 270 g/m2 for a unit in clay, lie in the band.
-    let band = sulfur_doses(sulfur_kg(slice, buffer, 1.0), false)
+    let band = sulfur_doses(sulfur_kg(slice, buffer, 1.0), AT_ONCE)
         .kg_m2
         .ends();
     assert!(band.low <= 0.098 && band.high >= 0.270, "{band:?}");
 }
 
+/// 5 lb of lime and 1 lb of sulfur on 100 square feet.
+const AT_ONCE: AtOnce = AtOnce {
+    lime_kg_m2: 0.244,
+    sulfur_kg_m2: 0.0488,
+};
+
+#[test]
+fn limestone_acts_as_a_blend_counts_it_and_at_worst_as_a_thesis_found() {
+    // 94 % carbonate of the dry mass, half a percent of water, one percent over 2 mm.
+    assert_close(limestone_pct(), 94.0 * 0.995 * 0.99, 1e-9, "as sold");
+    let Advice::Lime(doses) = advice(Slice::furrow(), 3.9, 5.5, 6.5, FreeLime::None, AT_ONCE)
+    else {
+        panic!("upward");
+    };
+    let pure = lime_kg(Slice::furrow().soil_kg_m2(), 3.9, 1.0, 100.0, 1.0);
+    assert_relative(doses.kg_m2.typical, pure / 0.925_947, 1e-6, "typical");
+    let high = doses.kg_m2.typical * BAND / 0.73;
+    assert_relative(doses.kg_m2.ends().high, high, 1e-9, "at worst");
+}
+
 #[test]
 fn doses_are_split() {
     let lb = Unit::PoundPer100SquareFeet.factor();
+    // Penn State: 5 lb at once.
     for (given, count) in [
         (0.0, 0),
-        (5.0, 1),
-        (10.0, 1),
-        (11.0, 2),
-        (20.0, 2),
-        (21.0, 3),
+        (4.9, 1),
+        (5.1, 2),
+        (10.0, 3),
+        (11.0, 3),
+        (21.0, 5),
     ] {
-        let doses = lime_doses(given * lb);
+        let doses = lime_doses(given * lb, AT_ONCE);
+        assert!(doses.each_kg_m2 <= AT_ONCE.lime_kg_m2, "{given} lb of lime");
         assert_eq!(doses.count, count, "{given} lb of lime");
         assert_eq!(doses.months, 6, "half a year apart");
     }
-    for (given, plants, count) in [
-        (0.0, false, 0),
-        (0.5, false, 1),
-        (1.0, false, 1),
-        (2.5, false, 3),
-        // 10 lb on 1000 square feet is the same pound on 100.
-        (1.0, true, 1),
-        (2.5, true, 3),
-    ] {
-        let doses = sulfur_doses(given * lb, plants);
+    for (given, count) in [(0.0, 0), (0.5, 1), (0.99, 1), (2.5, 3)] {
+        let doses = sulfur_doses(given * lb, AT_ONCE);
         assert_eq!(doses.count, count, "{given} lb of sulfur");
         let sum = doses.each_kg_m2 * f64::from(doses.count);
         assert_relative(sum, given * lb, 1e-12, "they make the whole");
@@ -202,7 +216,7 @@ fn doses_are_split() {
 #[test]
 fn sulfur_is_refused_where_lime_would_eat_it() {
     let slice = Slice::furrow();
-    let of = |from, to, lime| advice(slice, 3.9, from, to, lime, false);
+    let of = |from, to, lime| advice(slice, 3.9, from, to, lime, AT_ONCE);
     assert!(
         matches!(of(5.5, 6.5, FreeLime::Unknown), Advice::Lime(_)),
         "upward"
@@ -283,9 +297,9 @@ proptest! {
             rise_ph(a, b, c, d),
             sulfur_kg(a, b, c),
             sulfur_for_lime_kg(a, b),
-            lime_doses(a).each_kg_m2,
-            sulfur_doses(a, false).kg_m2.ends().high,
-            sulfur_doses(a, true).each_kg_m2,
+            lime_doses(a, AT_ONCE).each_kg_m2,
+            sulfur_doses(a, AT_ONCE).kg_m2.ends().high,
+            sulfur_doses(a, AT_ONCE.on(b)).each_kg_m2,
         ] {
             prop_assert!(value.is_finite() && value >= 0.0, "{value}");
         }
@@ -294,7 +308,7 @@ proptest! {
             let ends = ph.ends();
             prop_assert!(0.0 <= ends.low && ends.low <= ph.typical && ph.typical <= ends.high && ends.high <= 14.0, "{ph:?}");
         }
-        if let Advice::Lime(doses) | Advice::Sulfur(doses) = advice(slice, c, a, d, FreeLime::Pct(b), true) {
+        if let Advice::Lime(doses) | Advice::Sulfur(doses) = advice(slice, c, a, d, FreeLime::Pct(b), AT_ONCE.on(c)) {
             prop_assert!(doses.kg_m2.typical.is_finite() && doses.each_kg_m2.is_finite(), "{doses:?}");
         }
     }

@@ -126,7 +126,7 @@ fn a_fifth_of_salty_compost_hurts_beans_by_mass_more_than_by_volume() {
 
 #[test]
 fn classes_of_salt() {
-    let harms = [1.9, 2.0, 3.9, 4.0, 7.9, 8.0, 50.0].map(SeedlingHarm::of);
+    let harms = [2.0, 2.1, 4.0, 4.1, 8.0, 8.1, 50.0].map(SeedlingHarm::of);
     use SeedlingHarm::{AllButTolerant, Most, None, Sensitive};
     let expected = [
         None,

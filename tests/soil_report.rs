@@ -487,7 +487,7 @@ fn sodium_magnesium_and_phosphorus_are_told() {
     );
     for (extractant, stop) in [
         (Extractant::Mehlich3, 70.0),
-        (Extractant::Bray, 50.0),
+        (Extractant::Bray1, 50.0),
         (Extractant::Olsen, 40.0),
     ] {
         for (ppm, high) in [(stop - 1.0, false), (stop, true)] {

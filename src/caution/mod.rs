@@ -8,6 +8,8 @@ mod rules;
 
 #[cfg(not(feature = "page"))]
 pub use lifting::Lift;
+#[cfg(not(feature = "page"))]
+pub(crate) use rules::{ACID_PH, CAPS_KG_M2, LOCKED_NITROGEN, PHOSPHORUS};
 pub use rules::{AREA_DEPTH_M, LIFT_KG};
 
 use crate::blend::{Barrow, Chemistry};

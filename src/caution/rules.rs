@@ -2,6 +2,7 @@
 
 use super::known::{Known, Sodium, Used};
 use super::{Care, Caution};
+use crate::chemistry::{extracts, phosphorus, sodicity};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
 use crate::water::pot::AIR_LEAST;
@@ -24,7 +25,7 @@ const OVER_RATE: f64 = 3.0;
 /// Most of it at once, kg/m2, where advice gives a cap: sulfur 1 lb on 100 ft2 (common practice),
 /// ground lime 5 lb on 100 ft2 (Penn State, from memory), ash 20 lb on 1000 ft2 a year (New Hampshire
 /// extension 1991, for its salt and boron).
-const CAPS_KG_M2: [(&str, f64); 4] = [
+pub(crate) const CAPS_KG_M2: [(&str, f64); 4] = [
     ("sulfur", 0.0488),
     ("lime_calcitic", 0.244),
     ("lime_dolomitic", 0.244),
@@ -39,27 +40,27 @@ pub const AREA_DEPTH_M: f64 = 0.15;
 const BATH_TUB_TIMES: f64 = 10.0;
 /// Conductivity of the saturation extract from which seedlings may stall, dS/m (0 to 2: almost no
 /// injury; Ali, Practices of Irrigation, table 8.6).
-const SEEDLING_DS_M: f64 = 2.0;
+const SEEDLING_DS_M: f64 = extracts::SEEDLING_DS_M[0];
 /// And from which most plants that tolerate little are hurt, dS/m (same table).
-const SALTY_DS_M: f64 = 4.0;
+const SALTY_DS_M: f64 = extracts::SEEDLING_DS_M[1];
 /// Yield below which what salt costs a crop is told, % (a choice).
 #[cfg(not(feature = "page"))]
 const YIELD_PCT: f64 = 90.0;
 /// Sodium, % of the exchange capacity, from which clay in rain may disperse (Northcote & Skene 1972,
 /// from memory), and from which a soil is sodic (US Salinity Laboratory 1954).
-const WATCHED_ESP_PCT: f64 = 6.0;
-const SODIC_ESP_PCT: f64 = 15.0;
+const WATCHED_ESP_PCT: f64 = sodicity::ESP_WATCH_PCT;
+const SODIC_ESP_PCT: f64 = sodicity::ESP_SODIC_PCT;
 /// Nitrogen that the additions take up in a year, of the dry mass, from which it is told: about what
 /// garden soil sets free meanwhile (10 to 20 lb on an acre for 1 % of organic matter; common practice).
-const LOCKED_NITROGEN: f64 = 20e-6;
+pub(crate) const LOCKED_NITROGEN: f64 = 20e-6;
 /// Rise of a phosphorus test from which it is told, of the dry mass: from nothing to very high
 /// (Mehlich-3, 68 mg/kg, Rutgers), if half of what is added counts in it.
-const PHOSPHORUS: f64 = 68e-6;
+pub(crate) const PHOSPHORUS: f64 = 68e-6;
 /// Share of added phosphorus that a test finds (a choice).
-const PHOSPHORUS_FOUND: f64 = 0.5;
+const PHOSPHORUS_FOUND: f64 = phosphorus::EXTRACTABLE;
 /// Reaction below which aluminium and manganese may harm roots, and above which free lime is likely
 /// (common practice).
-const ACID_PH: f64 = 5.2;
+pub(crate) const ACID_PH: f64 = 5.2;
 const LIMED_PH: f64 = 7.8;
 /// Reaction that lime alone does not reach; sodium does (common practice).
 const LIMED_MOST_PH: f64 = 8.4;

@@ -112,7 +112,7 @@ pub enum SeedlingHarm {
     AllButTolerant,
 }
 
-/// Where the classes of [`SeedlingHarm`] begin, dS/m (M. H. Ali, Practices of Irrigation & On-farm
+/// Above which the classes of [`SeedlingHarm`] begin, dS/m (M. H. Ali, Practices of Irrigation & On-farm
 /// Water Management, table 8.6; they are those of the US Salinity Laboratory).
 pub const SEEDLING_DS_M: [f64; 3] = [2.0, 4.0, 8.0];
 
@@ -121,9 +121,9 @@ impl SeedlingHarm {
     pub fn of(paste_ds_m: f64) -> SeedlingHarm {
         let [sensitive, most, all] = SEEDLING_DS_M;
         match conductivity(paste_ds_m) {
-            ds_m if ds_m < sensitive => SeedlingHarm::None,
-            ds_m if ds_m < most => SeedlingHarm::Sensitive,
-            ds_m if ds_m < all => SeedlingHarm::Most,
+            ds_m if ds_m <= sensitive => SeedlingHarm::None,
+            ds_m if ds_m <= most => SeedlingHarm::Sensitive,
+            ds_m if ds_m <= all => SeedlingHarm::Most,
             _ => SeedlingHarm::AllButTolerant,
         }
     }

@@ -37,6 +37,18 @@ pub fn pure_kg_m2(slice: Slice, sodium_cmol_kg: f64) -> f64 {
 /// Moles in a hundredth of a mole.
 const MOL_IN_CMOL: f64 = 0.01;
 
+/// Sodium that so much pure gypsum, kg, replaces in so much dry soil, kg, once it is washed through,
+/// cmol/kg.
+pub fn replaces_cmol_kg(pure_kg: f64, soil_kg: f64) -> f64 {
+    let cmol = sound(pure_kg) / (GYPSUM_KG_MOL * MOL_IN_CMOL);
+    let soil = sound(soil_kg);
+    if soil > 0.0 {
+        sound(cmol * EFFICIENCY.typical / soil)
+    } else {
+        0.0
+    }
+}
+
 /// What is to be bought for pure gypsum, in its unit, by purity and efficiency as fractions: both
 /// are held to what can be.
 pub fn product(pure: f64, purity: f64, efficiency: f64) -> f64 {
@@ -116,7 +128,7 @@ pub struct Requirement {
     pub leaches_mm: f64,
     /// Doses to split it in.
     pub doses: u32,
-    /// Seasons of rain that this takes where nothing is watered.
+    /// Half years of rain that both take where nothing is watered.
     pub seasons: Figure,
 }
 
@@ -145,8 +157,7 @@ impl Requirement {
         } else {
             0.0
         };
-        let water = dissolves_mm.max(leaches_mm);
-        let season = SEASON_MM.ends();
+        let water = dissolves_mm + leaches_mm;
         Requirement {
             reason,
             rests_on,
@@ -156,12 +167,13 @@ impl Requirement {
             dissolves_mm,
             leaches_mm,
             doses: doses(product_kg_m2.typical),
-            seasons: Figure::between(
-                water / season.high,
-                water / SEASON_MM.typical,
-                water / season.low,
-            ),
+            seasons: rain_half_years(water),
         }
+    }
+
+    /// Water that dissolves it and then carries the sodium away, mm.
+    pub fn water_mm(&self) -> f64 {
+        self.dissolves_mm + self.leaches_mm
     }
 
     /// The same, aimed at the share that is watched from.
@@ -173,6 +185,16 @@ impl Requirement {
     ) -> Requirement {
         Requirement::of(slice, cec_cmol_kg, shares_pct, rests_on, ESP_WATCH_PCT)
     }
+}
+
+/// Half years of rain for so much water, mm, where nothing is watered.
+pub fn rain_half_years(water_mm: f64) -> Figure {
+    let (water, season) = (sound(water_mm), SEASON_MM.ends());
+    Figure::between(
+        water / season.high,
+        water / SEASON_MM.typical,
+        water / season.low,
+    )
 }
 
 /// Millimetres in a metre.

@@ -3,25 +3,58 @@
 use super::amounts::{Slice, sound};
 use super::reaction::{ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, FREE_LIME_PH};
 use crate::figure::{Figure, within};
-use crate::quantity::Unit;
+use crate::material::{Entry, Property};
 
-/// What ground limestone does of what pure carbonate would (thesis of the University of Georgia).
+/// What ground limestone does of what its carbonate would, at worst (thesis of the University of
+/// Georgia; blends count all of it).
 pub const GROUND_LIME: f64 = 0.73;
+/// Ground limestone in the catalogue.
+const LIMESTONE: &str = "lime_calcitic";
+/// What it neutralises as sold where the catalogue does not tell, % (common practice).
+const LIMESTONE_PCT: f64 = 95.0;
 /// Advice for the same change differs so much, and so do soils: half to twice (98 to 270 g/m2 of
 /// sulfur for one unit in clay, older advice of the United States and the RHS).
 pub const BAND: f64 = 2.0;
-/// Ground lime from which Penn State splits in two, and from which in three, lb on 100 ft2.
-const LIME_SPLITS_LB_100FT2: [f64; 2] = [10.0, 20.0];
-/// Months between two of these.
+/// Months between two doses of lime (Penn State, from memory).
 pub const LIME_MONTHS: u32 = 6;
-/// Most sulfur at once, lb on 100 ft2 (common practice), and on growing plants (10 lb on 1000 ft2).
-const SULFUR_LB_100FT2: f64 = 1.0;
-const SULFUR_ON_PLANTS_LB_1000FT2: f64 = 10.0;
 /// Months until a dose of sulfur has worked in warm moist soil: test again then (common practice:
 /// weeks to a season).
 pub const SULFUR_MONTHS: u32 = 3;
 /// Reaction above which the fizz test is asked for where free lime is not known: sulfur may be in vain.
 pub const ASK_FIZZ_PH: f64 = FREE_LIME_PH;
+
+/// What ground limestone of the catalogue neutralises of its mass as sold, as carbonate, %: what a
+/// blend counts of it.
+pub fn limestone_pct() -> f64 {
+    let typical = |of: Property| {
+        let figure = Entry::find(LIMESTONE)?.properties.get(of)?;
+        Some(figure.typical)
+    };
+    let less = |of: Property| 1.0 - typical(of).unwrap_or(0.0) / 100.0;
+    let dry_pct = typical(Property::CarbonateEquivalent).unwrap_or(LIMESTONE_PCT);
+    dry_pct * less(Property::WaterPerWet) * less(Property::Coarse)
+}
+
+/// Most that is given in one dose, kg/m2.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AtOnce {
+    /// Ground lime.
+    pub lime_kg_m2: f64,
+    /// Elemental sulfur.
+    pub sulfur_kg_m2: f64,
+}
+
+impl AtOnce {
+    /// The same rates on another area, for one square metre of this one.
+    #[must_use]
+    pub fn on(self, share_of_area: f64) -> AtOnce {
+        let share = sound(share_of_area);
+        AtOnce {
+            lime_kg_m2: self.lime_kg_m2 * share,
+            sulfur_kg_m2: self.sulfur_kg_m2 * share,
+        }
+    }
+}
 
 /// Charge that moves a layer by a step of pH, cmol/m2.
 fn charge_cmol_m2(soil_kg: f64, buffer_cmol_kg_ph: f64, step_ph: f64) -> f64 {
@@ -79,16 +112,25 @@ pub struct Doses {
     pub months: u32,
 }
 
-fn with_band(typical: f64) -> Figure {
-    Figure::between(typical / BAND, typical, sound(typical * BAND))
+fn with_band(typical: f64, acts_at_worst: f64) -> Figure {
+    Figure::between(
+        typical / BAND,
+        typical,
+        sound(typical * BAND / acts_at_worst),
+    )
 }
 
-fn in_doses(kg_m2: f64, count: u32, months: u32) -> Doses {
+fn in_doses(kg_m2: Figure, at_once_kg_m2: f64, months: u32) -> Doses {
+    let all = kg_m2.typical;
+    let cap = sound(at_once_kg_m2).max(LEAST_AT_ONCE_KG_M2);
+    // What passes a cap by rounding is one dose; beyond a hundred it is no garden.
+    let count = within((all / cap - 1e-9).ceil(), 0.0, 100.0) as u32;
+    let count = count.max(u32::from(all > 0.0));
     Doses {
-        kg_m2: with_band(kg_m2),
+        kg_m2,
         count,
         each_kg_m2: if count > 0 {
-            kg_m2 / f64::from(count)
+            all / f64::from(count)
         } else {
             0.0
         },
@@ -96,37 +138,19 @@ fn in_doses(kg_m2: f64, count: u32, months: u32) -> Doses {
     }
 }
 
-/// Lime, kg/m2, in doses as Penn State splits it: none below nothing, one to 10 lb on 100 ft2, two
-/// to 20, three above.
-pub fn lime_doses(kg_m2: f64) -> Doses {
-    let kg_m2 = sound(kg_m2);
-    let beyond = LIME_SPLITS_LB_100FT2
-        .iter()
-        .filter(|lb| kg_m2 > *lb * Unit::PoundPer100SquareFeet.factor())
-        .count();
-    in_doses(
-        kg_m2,
-        u32::from(kg_m2 > 0.0) * (1 + beyond as u32),
-        LIME_MONTHS,
-    )
+/// No dose is smaller, kg/m2 (a choice: a gram).
+const LEAST_AT_ONCE_KG_M2: f64 = 0.001;
+
+/// Lime, kg/m2, in doses that keep to the most at once.
+pub fn lime_doses(kg_m2: f64, at_once: AtOnce) -> Doses {
+    let kg_m2 = with_band(sound(kg_m2), GROUND_LIME);
+    in_doses(kg_m2, at_once.lime_kg_m2, LIME_MONTHS)
 }
 
-/// Sulfur, kg/m2, in doses that keep the cap, on bare ground or on growing plants.
-pub fn sulfur_doses(kg_m2: f64, on_plants: bool) -> Doses {
-    let kg_m2 = sound(kg_m2);
-    let cap = sulfur_cap_kg_m2(on_plants);
-    // What passes a cap by rounding is one dose; beyond a hundred it is no garden.
-    let count = within((kg_m2 / cap - 1e-9).ceil(), 0.0, 100.0) as u32;
-    in_doses(kg_m2, count.max(u32::from(kg_m2 > 0.0)), SULFUR_MONTHS)
-}
-
-/// Most sulfur in one dose, kg/m2.
-pub fn sulfur_cap_kg_m2(on_plants: bool) -> f64 {
-    if on_plants {
-        SULFUR_ON_PLANTS_LB_1000FT2 * Unit::PoundPer1000SquareFeet.factor()
-    } else {
-        SULFUR_LB_100FT2 * Unit::PoundPer100SquareFeet.factor()
-    }
+/// Sulfur, kg/m2, in doses that keep to the most at once.
+pub fn sulfur_doses(kg_m2: f64, at_once: AtOnce) -> Doses {
+    let kg_m2 = with_band(sound(kg_m2), 1.0);
+    in_doses(kg_m2, at_once.sulfur_kg_m2, SULFUR_MONTHS)
 }
 
 /// What is known of free lime.
@@ -168,7 +192,7 @@ pub fn advice(
     from_ph: f64,
     to_ph: f64,
     free_lime: FreeLime,
-    on_plants: bool,
+    at_once: AtOnce,
 ) -> Advice {
     let is_ph = |ph: f64| (0.0..=14.0).contains(&ph);
     if !is_ph(from_ph) || !is_ph(to_ph) {
@@ -181,8 +205,8 @@ pub fn advice(
         return Advice::Nothing;
     }
     if up > 0.0 {
-        let kg_m2 = lime_kg(soil, buffer_cmol_kg_ph, up, 100.0, GROUND_LIME);
-        return Advice::Lime(lime_doses(kg_m2));
+        let kg_m2 = lime_kg(soil, buffer_cmol_kg_ph, up, limestone_pct(), 1.0);
+        return Advice::Lime(lime_doses(kg_m2, at_once));
     }
     match free_lime {
         FreeLime::Pct(pct) if pct > 0.0 => Advice::InVain {
@@ -191,7 +215,7 @@ pub fn advice(
         FreeLime::Unknown if from_ph > ASK_FIZZ_PH => Advice::AskFizz,
         _ => Advice::Sulfur(sulfur_doses(
             sulfur_kg(soil, buffer_cmol_kg_ph, down),
-            on_plants,
+            at_once,
         )),
     }
 }

@@ -38,18 +38,18 @@ pub enum Extractant {
 
 impl Extractant {
     /// Where to stop giving phosphorus, ppm: no crop gains from more (common practice; Rutgers calls
-    /// 68 ppm by Mehlich 3 very high; Olsen 30 to 40, the lower one here).
+    /// 68 ppm by Mehlich 3 very high; Olsen 30 to 40, the higher one here, from where no one gives more).
     pub fn stop_ppm(self) -> f64 {
         match self {
             Extractant::Mehlich3 => 70.0,
             Extractant::Bray1 => 50.0,
-            Extractant::Olsen => 30.0,
+            Extractant::Olsen => 40.0,
         }
     }
 
     /// Whether a test says to stop; what is no number does not.
     pub fn says_stop(self, ppm: f64) -> bool {
-        ppm > self.stop_ppm()
+        ppm >= self.stop_ppm()
     }
 }
 

@@ -15,6 +15,9 @@ pub const ESP_OF_SAR_ERROR: f64 = 5.0;
 pub const ESP_WATCH_PCT: f64 = 6.0;
 /// Sodium from which a soil is sodic, % (Handbook 60).
 pub const ESP_SODIC_PCT: f64 = 15.0;
+/// Reaction above which it is sodium that makes a soil so basic, not lime alone (US Salinity Laboratory
+/// 1954, Agriculture Handbook 60, has 8.5 for sodic soils; calcite in air holds 8.2 to 8.4).
+pub const SODIC_PH: f64 = 8.4;
 /// Salt of the saturation extract from which a soil is saline, dS/m (Handbook 60).
 pub const EC_SALINE_DS_M: f64 = 4.0;
 /// Conductivity at 1:5 over sodium below which clay is expected to disperse (McKenzie 1998, from

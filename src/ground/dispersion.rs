@@ -99,6 +99,12 @@ impl Dispersion {
         }
     }
 
+    /// What crumbs a ground's sodium was guessed from; none where it was not.
+    pub fn of_sodium(sodium_pct: Figure) -> Option<Dispersion> {
+        let mut all = Dispersion::ALL.into_iter();
+        all.find(|of| of.sodium_pct() == sodium_pct)
+    }
+
     /// The trait that it sets, where no laboratory has measured it.
     pub const TRAIT: Trait = Trait::SodiumShare;
 }

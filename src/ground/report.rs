@@ -3,6 +3,7 @@
 
 mod reading;
 
+pub use crate::chemistry::phosphorus::Extractant;
 pub use reading::{paste_of_1to1_ds_m, read};
 
 use super::dispersion::Fizz;
@@ -74,28 +75,6 @@ pub enum EcMethod {
     OneToTwo,
     /// In five parts of water by mass.
     OneToFive,
-}
-
-/// By what phosphorus was extracted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Extractant {
-    /// Mehlich 3.
-    Mehlich3,
-    /// Bray P1.
-    Bray,
-    /// Olsen.
-    Olsen,
-}
-
-impl Extractant {
-    /// Phosphorus from which none is to be added, mg/kg (common practice of extension offices).
-    pub fn stop_ppm(self) -> f64 {
-        match self {
-            Extractant::Mehlich3 => 70.0,
-            Extractant::Bray => 50.0,
-            Extractant::Olsen => 40.0,
-        }
-    }
 }
 
 /// A report. What it does not say is absent.

@@ -29,7 +29,7 @@ pub use rules::{RULES, Rule};
 #[cfg(not(feature = "page"))]
 pub(crate) use supplied::around;
 #[cfg(not(feature = "page"))]
-pub use supplied::{Layer, Supplied, Supply};
+pub use supplied::{Layer, Supplied, Supply, at_once};
 #[cfg(not(feature = "page"))]
 pub use watered::{
     GRAVEL_CM, Home, Profile, TALLER, USED_UP, Use, Watered, days, drainage_odds, is_told_as_class,

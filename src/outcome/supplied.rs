@@ -3,16 +3,19 @@
 use super::Outcome;
 use super::inputs::Inputs;
 use crate::blend::{Brings, ChemistryDoubt, Mix, Part, carries};
-use crate::caution::AREA_DEPTH_M;
+use crate::caution::{AREA_DEPTH_M, CAPS_KG_M2};
 use crate::chemistry::amounts::Slice;
+use crate::chemistry::exchange::estimated_cec_cmol_kg;
+use crate::chemistry::gypsum::replaces_cmol_kg;
+use crate::chemistry::liming::AtOnce;
 use crate::chemistry::nutrients::freed_nitrogen;
 use crate::draws::{self, Strata};
 use crate::figure::Figure;
-use crate::ground::Trait;
+use crate::ground::{Ground, Trait};
 use crate::lane::{Lane, Pair};
 use crate::material::Property;
 use crate::quantity::LITRES_PER_M3;
-use crate::recipe::Recipe;
+use crate::recipe::{Recipe, Soil};
 
 /// What one kind of addition does, all its lines together.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,6 +30,10 @@ pub struct Supply {
     pub phosphorus_kg: Figure,
     /// Conductivity that it brings, dS/m times kg, at 1:5.
     pub salt: f64,
+    /// Potassium, all of it, kg.
+    pub potassium_kg: f64,
+    /// Gypsum, large grains too, which are the slower to dissolve, kg.
+    pub gypsum_kg: f64,
 }
 
 /// What all of them do.
@@ -36,6 +43,8 @@ pub struct Supplied {
     pub supplies: Vec<Supply>,
     /// Buffering of the mix, cmol/kg for a pH unit.
     pub buffer_cmol_kg_ph: f64,
+    /// Share of the mix's exchange capacity that is the ground's.
+    pub ground_capacity: f64,
 }
 
 /// Where the mix lies: so deep on such an area.
@@ -50,10 +59,11 @@ pub struct Layer {
 }
 
 impl Layer {
-    /// The layer of an outcome.
-    pub fn of(outcome: &Outcome) -> Layer {
+    /// The layer of an outcome, which must be that of the recipe.
+    pub fn of(recipe: &Recipe, outcome: &Outcome) -> Layer {
         let settled_m3 = outcome.volume_l.settled.typical / LITRES_PER_M3;
-        let area_m2 = outcome.barrow.area_m2.filter(|area| *area > 0.0);
+        let area_m2 = outcome.barrow.whole_area_m2(recipe);
+        let area_m2 = area_m2.filter(|area| *area > 0.0);
         let depth_m = area_m2.map_or(AREA_DEPTH_M, |area| settled_m3 / area);
         Layer {
             slice: Slice {
@@ -63,6 +73,47 @@ impl Layer {
             area_m2: settled_m3 / depth_m.max(1e-12),
             is_told: area_m2.is_some(),
         }
+    }
+
+    /// The ground of a recipe alone: as deep as its bed is dug, else as a garden is; without its
+    /// gravel, which holds no acid and no sodium.
+    pub fn of_ground(recipe: &Recipe) -> Slice {
+        let depth_m = match &recipe.soil {
+            Soil::Bed { depth, .. } => depth.si(),
+            Soil::Amount(_) => AREA_DEPTH_M,
+        };
+        let density = Ground::of(&recipe.ground)
+            .map(|ground| ground.lying_density_kg_m3 * (1.0 - ground.gravel));
+        Slice {
+            depth_m,
+            density_kg_m3: density.unwrap_or(Slice::furrow().density_kg_m3),
+        }
+    }
+
+    /// Most that one dose may have, kg/m2 of this layer: what the caution about rates lets pass, which
+    /// counts on the ground alone where no area is told.
+    pub fn at_once(&self, outcome: &Outcome) -> AtOnce {
+        let barrow = &outcome.barrow;
+        let ground_m2 =
+            barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3.max(1e-12) / AREA_DEPTH_M;
+        let share = if self.is_told || ground_m2 <= 0.0 {
+            1.0
+        } else {
+            (ground_m2 / self.area_m2.max(1e-12)).min(1.0)
+        };
+        at_once().on(share)
+    }
+}
+
+/// Most of lime and sulfur at once, as the caution about rates has them.
+pub fn at_once() -> AtOnce {
+    let cap = |id: &str| {
+        let found = CAPS_KG_M2.iter().find(|(of, _)| *of == id);
+        found.map_or(f64::INFINITY, |(_, kg_m2)| *kg_m2)
+    };
+    AtOnce {
+        lime_kg_m2: cap("lime_calcitic"),
+        sulfur_kg_m2: cap("sulfur"),
     }
 }
 
@@ -104,6 +155,8 @@ impl Supplied {
                 nitrogen_kg: Figure::exact(sums.nitrogen_kg.first()),
                 phosphorus_kg: Figure::exact(sums.phosphorus_kg.first()),
                 salt: sums.salt.first(),
+                potassium_kg: share(&mix, at, given(Property::Potassium)),
+                gypsum_kg: share(&mix, at, given(Property::Gypsum)),
             });
         }
         let fine_kg = outcome.chemistry.fine_kg.max(1e-12);
@@ -114,8 +167,30 @@ impl Supplied {
         Supplied {
             supplies,
             buffer_cmol_kg_ph: buffer / fine_kg,
+            ground_capacity: {
+                let ground = &barrow.ground;
+                let estimated = estimated_cec_cmol_kg(ground.fractions[2], ground.organic);
+                let cec = recipe.ground.typical(Trait::Cec).unwrap_or(estimated);
+                let all = fine_kg * outcome.chemistry.cec_cmol_kg;
+                (earth_kg.first() * cec / all.max(1e-12)).min(1.0)
+            },
         }
     }
+
+    /// Sodium, % of the capacity, that the gypsum in the mix could replace once it is washed through.
+    pub fn gypsum_replaces_pct(&self, outcome: &Outcome) -> f64 {
+        let it = &outcome.chemistry;
+        let gypsum_kg = self.supplies.iter().map(|supply| supply.gypsum_kg).sum();
+        let cmol_kg = replaces_cmol_kg(gypsum_kg, it.fine_kg);
+        (100.0 * cmol_kg / it.cec_cmol_kg.max(1e-12)).min(it.esp_pct)
+    }
+}
+
+/// What a part has of something, by its share of the dry mass in percent, kg.
+fn share(mix: &Mix<Pair>, at: usize, percent: Option<Pair>) -> f64 {
+    percent.map_or(0.0, |percent| {
+        (mix.shares[at].dry_kg * percent).first() * 0.01
+    })
 }
 
 /// Adds the ranges.

@@ -8,11 +8,12 @@ use crate::figure::Figure;
 use crate::outcome::{Outcome, Supplied};
 use crate::recipe::Recipe;
 use crate::words::{
-    CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, capacity_told, chemistry_told,
-    crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
+    CHEMISTRY_OPENS, FertileRow, Said, Speech, TARGET_PH, Typed, YearFrom, capacity_told,
+    chemistry_told, crop_choices, crop_said, disperses_text, fertile_rows, gypsum_need_text,
     gypsum_salt_text, label_of_shed, magnesium_text, nitrogen_said, offset_text, parse_typed,
-    ph_told, phosphorus_text, ratio_text, reaction_said, reaction_source_text, salt_may_text,
-    salt_said, salt_told, sodium_said, sodium_told, target_text, typed_text, washing_text,
+    ph_told, phosphorus_text, potassium_text, ratio_text, reaction_said, reaction_source_text,
+    salt_may_text, salt_said, salt_told, sodium_said, sodium_told, target_text, typed_text,
+    washing_text,
 };
 use std::cell::RefCell;
 
@@ -79,7 +80,7 @@ fn write(now: &Now<'_>) {
         with_ranges,
     );
     row("ph", ph_told, [of_ground(it.ground_ph), it.ph]);
-    put_text("ph-source", reaction_source_text(recipe, outcome));
+    put_text("ph-source", &reaction_source_text(recipe, outcome));
     write_target(recipe, outcome, &supplied, speech);
 
     put_said("salt", &salt_said(outcome), with_ranges);
@@ -91,19 +92,31 @@ fn write(now: &Now<'_>) {
     }
     put_text("salt-gypsum", &gypsum_salt_text(outcome));
     put_said("crop", &crop_said(recipe, outcome), with_ranges);
-    put_text("washing", &washing_text(recipe, outcome, speech));
+    put_text("washing", &washing_text(recipe, outcome, &supplied, speech));
 
-    put_said("sodium", &sodium_said(recipe, outcome), with_ranges);
+    put_said(
+        "sodium",
+        &sodium_said(recipe, outcome, &supplied),
+        with_ranges,
+    );
     let sodium = of_ground(it.ground_esp_pct);
     row("esp", sodium_told, [sodium, Some(it.esp_pct)]);
     row("cec", capacity_told, [None, Some(it.cec_cmol_kg)]);
-    put_text("disperses", &disperses_text(outcome));
-    put_text("gypsum", &gypsum_need_text(recipe, outcome, speech));
+    put_text("disperses", &disperses_text(recipe, outcome, &supplied));
+    put_text(
+        "gypsum",
+        &gypsum_need_text(recipe, outcome, &supplied, speech),
+    );
     put_text("magnesium", &magnesium_text(recipe));
 
+    let year = if super::seasons::shown().is_some() {
+        YearFrom::Then
+    } else {
+        YearFrom::Today
+    };
     put_said(
         "nitrogen",
-        &nitrogen_said(outcome, &supplied, speech),
+        &nitrogen_said(recipe, outcome, &supplied, speech, year),
         with_ranges,
     );
     write_feeds(
@@ -111,9 +124,12 @@ fn write(now: &Now<'_>) {
         with_ranges,
     );
     put_text("offset", &offset_text(outcome, speech));
-    put_text("phosphorus", &phosphorus_text(outcome, speech));
+    put_text("phosphorus", &phosphorus_text(recipe, outcome, speech));
     put_text("ratio", &ratio_text(outcome));
-    put_text("greensand", greensand_text(recipe));
+    put_text(
+        "potassium",
+        &potassium_text(recipe, outcome, &supplied, speech),
+    );
 }
 
 /// What it takes to reach the reaction that is typed.

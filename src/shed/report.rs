@@ -2,7 +2,6 @@
 
 use super::form::{Form, Wrong, value};
 use super::{Answer, Tool};
-use crate::blend::Barrow;
 use crate::chemistry::amounts::{OrganicMethod, Slice};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::exchange::{Buffer, estimated_cec_cmol_kg};
@@ -14,8 +13,8 @@ use crate::dom::{make, set, set_hidden};
 use crate::ground::dispersion::{Dispersion, DispersionFault, Fizz, Milkiness, SCORE_MOST, index};
 use crate::ground::report::{CationUnit, EcMethod, Extractant, Field, Finding, Read, Report, read};
 use crate::ground::{ORGANIC_MATTER_DEFAULT, Trait, Traits};
+use crate::outcome::{Layer, at_once};
 use crate::quantity::Unit;
-use crate::recipe::{Recipe, Soil};
 use crate::words::{
     Units, advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text,
     finding_text, fixed, milkiness_name, requirement_text, written_text,
@@ -23,8 +22,6 @@ use crate::words::{
 
 /// Clay from which a soil is called one here, % (clay loams and heavier).
 const CLAY_PCT: f64 = 25.0;
-/// Layer that is limed where no depth is told, m (15 cm; common practice).
-const LAYER_M: f64 = 0.15;
 /// Depths that laboratories count on, m.
 const DEPTH_M: (f64, f64) = (0.01, 1.0);
 /// Names of the cations' fields, as [`Cation::ALL`] has them.
@@ -114,7 +111,7 @@ fn typed(form: &Form) -> Result<Report, Wrong> {
         .find(|known| fizz.as_deref() == Some(known.id()));
     report.phosphorus = number(form, &report, "p", Field::Phosphorus)?;
     report.extractant = match form.text("extractant").as_str() {
-        "bray" => Extractant::Bray,
+        "bray" => Extractant::Bray1,
         "olsen" => Extractant::Olsen,
         _ => Extractant::Mehlich3,
     };
@@ -146,7 +143,7 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
     let written = |of: &Trait| found.figure(*of).is_some();
     recipe.ground_ranges_kept.retain(|(of, _)| !written(of));
     let is_clay = typical(&recipe.ground, Trait::Clay).unwrap_or(0.0) >= CLAY_PCT;
-    let layer = layer(&recipe);
+    let layer = Layer::of_ground(&recipe);
     let mut lines = Vec::new();
     for finding in &found.findings {
         lines.push(finding_text(finding, is_clay));
@@ -168,20 +165,6 @@ pub(super) fn answer(tool: &Tool) -> Result<Answer, Wrong> {
 
 fn typical(ground: &Traits, of: Trait) -> Option<f64> {
     Some(ground.get(of)?.typical)
-}
-
-/// The layer that lime and gypsum are for: as deep as the bed is dug, at the density of the ground.
-fn layer(recipe: &Recipe) -> Slice {
-    let depth_m = match &recipe.soil {
-        Soil::Bed { depth, .. } => depth.si(),
-        Soil::Amount(_) => LAYER_M,
-    };
-    let barrow = Barrow::of(recipe);
-    let density = barrow.map(|barrow| barrow.ground.lying_density_kg_m3);
-    Slice {
-        depth_m,
-        density_kg_m3: density.unwrap_or(Slice::furrow().density_kg_m3),
-    }
 }
 
 /// Clay and organic matter as fractions.
@@ -221,7 +204,7 @@ fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> crate::chemistry:
         Some(_) => FreeLime::None,
     };
     let from = typical(ground, Trait::Ph).unwrap_or(f64::NAN);
-    advice(layer, buffer, from, to_ph, free_lime, false)
+    advice(layer, buffer, from, to_ph, free_lime, at_once())
 }
 
 /// The lists of glasses.
@@ -305,8 +288,7 @@ pub(super) fn answer_crumbs(tool: &Tool) -> Result<Answer, Wrong> {
     let known = tool.recipe.ground.get(Dispersion::TRAIT);
     let sodium = meaning.sodium_pct();
     // What this tool wrote before gives way to it.
-    let mine = |figure| Dispersion::ALL.iter().any(|of| of.sodium_pct() == figure);
-    let known = known.filter(|figure| !mine(*figure));
+    let known = known.filter(|figure| Dispersion::of_sodium(*figure).is_none());
     let lines = vec![
         dispersion_text(found, meaning),
         dispersion_written_text(sodium, known),

@@ -33,11 +33,11 @@ mod why;
 pub use care::{care_head, care_line, care_text, chemistry_line, severity_word};
 #[cfg(not(feature = "page"))]
 pub use chemistry::{
-    CHEMISTRY_OPENS, FertileRow, Grown, Said, TARGET_PH, capacity_told, chemistry_told,
-    crop_choices, crop_said, disperses_text, fertile_rows, greensand_text, gypsum_need_text,
+    CHEMISTRY_OPENS, FertileRow, From as YearFrom, Grown, Said, TARGET_PH, capacity_told,
+    chemistry_told, crop_choices, crop_said, disperses_text, fertile_rows, gypsum_need_text,
     gypsum_salt_text, magnesium_text, nitrogen_said, offset_text, ph_told, phosphorus_text,
-    ratio_text, reaction_said, reaction_source_text, salt_may_text, salt_said, salt_told,
-    sodium_said, sodium_told, target_text, washing_text,
+    potassium_text, ratio_text, reaction_said, reaction_source_text, salt_may_text, salt_said,
+    salt_told, sodium_said, sodium_told, target_text, washing_text,
 };
 #[cfg(not(feature = "page"))]
 pub use dose::{

@@ -5,7 +5,7 @@ use crate::chemistry::exchange::Cation;
 use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
 use crate::chemistry::liming::{Advice, Doses};
 use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SaltClass};
-use crate::figure::Figure;
+use crate::figure::{Ends, Figure};
 use crate::ground::dispersion::{Dispersion, DispersionFault};
 use crate::ground::report::{Field, Finding, Read};
 use crate::quantity::{Unit, round_significant};
@@ -291,6 +291,10 @@ fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: 
     let soil = if is_clay { "clay" } else { "soil" };
     let told = share_text(share);
     let text = match reason {
+        Reason::NoneNeeded if share.ends().high >= ESP_WATCH_PCT => format!(
+            "Gypsum has probably nothing to do in this {soil}: sodium {told}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
+            number(ESP_WATCH_PCT)
+        ),
         Reason::NoneNeeded => format!(
             "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); crumbs in a jar of rain water settle it.",
             number(ESP_WATCH_PCT)
@@ -321,11 +325,15 @@ fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: 
 
 /// An amount on an area.
 fn on_area(kg_m2: f64, speech: Speech) -> String {
+    to_figures_on_area(kg_m2, 2, speech)
+}
+
+fn to_figures_on_area(kg_m2: f64, digits: usize, speech: Speech) -> String {
     match speech.units {
-        Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, 2)),
+        Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, digits)),
         Units::Us => {
             let lb = kg_m2 / Unit::PoundPer100SquareFeet.factor();
-            format!("{} lb/100 ft²", significant(lb, 2))
+            format!("{} lb/100 ft²", significant(lb, digits))
         }
     }
 }
@@ -340,13 +348,22 @@ fn range_on_area(kg_m2: Figure, speech: Speech) -> String {
     )
 }
 
-fn water(mm: f64, speech: Speech) -> String {
+/// Water on an area, from mm.
+pub(super) fn water_depth(mm: f64, speech: Speech) -> String {
     match speech.units {
-        Units::Metric => format!("{} mm", significant(mm, 2)),
-        Units::Us => format!(
-            "{} in",
-            significant(mm * Unit::Millimetre.factor() / Unit::Inch.factor(), 2)
-        ),
+        Units::Metric => significant(mm, 2) + " mm",
+        Units::Us => significant(mm / 1000.0 / Unit::Inch.factor(), 2) + " in",
+    }
+}
+
+/// Years of rain, from half years: to the half.
+pub(super) fn years_of_rain(half_years: Figure) -> String {
+    let Ends { low, high } = half_years.ends();
+    let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
+    if low == high {
+        format!("{low} years")
+    } else {
+        format!("{low} to {high} years")
     }
 }
 
@@ -359,9 +376,8 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
         RestsOn::Given => "By these numbers",
         RestsOn::Estimated => "By an estimate, which only a laboratory can settle,",
     };
-    let seasons = need.seasons.ends();
     Some(format!(
-        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and {} more through the soil to carry the sodium off, {} to {} years of rain where nothing is watered. Without a way out for the water it only adds salt.",
+        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and to carry the sodium away below; rain alone needs {}. Without a way out for the water it only adds salt.",
         range_on_area(need.product_kg_m2, speech),
         speech.length(depth_m * 100.0),
         number(ESP_WATCH_PCT),
@@ -370,17 +386,9 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
         } else {
             String::new()
         },
-        water(need.dissolves_mm, speech),
-        water(need.leaches_mm, speech),
-        number_of_half_years(seasons.low),
-        number_of_half_years(seasons.high)
+        water_depth(need.water_mm(), speech),
+        years_of_rain(need.seasons)
     ))
-}
-
-/// Two seasons of rain are a year.
-fn number_of_half_years(seasons: f64) -> String {
-    let years = (seasons / 2.0).max(0.5);
-    shown((years * 2.0).round() / 2.0)
 }
 
 fn doses_text(doses: &Doses, speech: Speech) -> String {
@@ -388,7 +396,8 @@ fn doses_text(doses: &Doses, speech: Speech) -> String {
         0 | 1 => format!("Test again {} months later.", doses.months),
         count => format!(
             "In {count} doses of {}, {} months apart, with a test between.",
-            on_area(doses.each_kg_m2, speech),
+            // Two figures could pass the most that is given at once.
+            to_figures_on_area(doses.each_kg_m2, 3, speech),
             doses.months
         ),
     }

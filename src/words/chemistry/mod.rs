@@ -6,7 +6,7 @@ mod salt;
 mod sodium;
 
 pub use nutrients::{
-    FertileRow, fertile_rows, greensand_text, nitrogen_said, offset_text, phosphorus_text,
+    FertileRow, From, fertile_rows, nitrogen_said, offset_text, phosphorus_text, potassium_text,
     ratio_text,
 };
 pub use reaction::{TARGET_PH, reaction_said, reaction_source_text, target_text};
@@ -15,6 +15,7 @@ pub use salt::{
 };
 pub use sodium::{disperses_text, gypsum_need_text, magnesium_text, sodium_said};
 
+use super::report::{water_depth, years_of_rain};
 use super::{Speech, Told, Units, fixed, significant};
 use crate::figure::{Ends, Figure};
 use crate::ground::Trait;
@@ -100,24 +101,36 @@ pub fn salt_told(figure: Figure) -> Told {
 
 /// Sodium for a table.
 pub fn sodium_told(figure: Figure) -> Told {
-    told_as(figure, decimals_of(figure), " %")
+    let mut told = told_as(figure, decimals_of(figure), " %");
+    if figure.typical < LEAST_SODIUM_PCT {
+        told.value = NO_SODIUM.into();
+    }
+    told
 }
+
+/// Sodium that is told as less than a tenth, %.
+const LEAST_SODIUM_PCT: f64 = 0.05;
+const NO_SODIUM: &str = "under 0.1 %";
 
 /// An exchange capacity for a table.
 pub fn capacity_told(figure: Figure) -> Told {
     told_as(figure, 0, " cmol/kg")
 }
 
+/// The unit of a mass, kg, and what to multiply by.
+fn mass_unit(kg: f64, speech: Speech) -> (f64, &'static str) {
+    match speech.units {
+        Units::Metric if kg < 1.0 => (1.0 / Unit::Gram.factor(), " g"),
+        Units::Metric => (1.0, " kg"),
+        Units::Us if kg < Unit::Pound.factor() => (1.0 / Unit::Ounce.factor(), " oz"),
+        Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
+    }
+}
+
 /// Ground limestone, gypsum, sulfur: mass in one unit for all of its ends, two figures each.
 fn mass_ends(figure: Figure, speech: Speech) -> [String; 4] {
     let Ends { low, high } = figure.ends();
-    let most = low.abs().max(high.abs());
-    let (factor, unit) = match speech.units {
-        Units::Metric if most < 1.0 => (1.0 / Unit::Gram.factor(), " g"),
-        Units::Metric => (1.0, " kg"),
-        Units::Us if most < Unit::Pound.factor() => (1.0 / Unit::Ounce.factor(), " oz"),
-        Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
-    };
+    let (factor, unit) = mass_unit(low.abs().max(high.abs()), speech);
     let number = |kg: f64| {
         let text = significant((kg * factor).abs(), 2);
         if kg < 0.0 && text != "0" {
@@ -134,6 +147,12 @@ fn mass_ends(figure: Figure, speech: Speech) -> [String; 4] {
     ]
 }
 
+/// A mass that a cap holds for, so that rounding passes it by next to nothing.
+fn mass_in_part(kg: f64, speech: Speech) -> String {
+    let (factor, unit) = mass_unit(kg, speech);
+    significant(kg * factor, 3) + unit
+}
+
 /// A mass, and its range in brackets.
 fn mass_said(figure: Figure, speech: Speech) -> [String; 2] {
     let [low, typical, high, unit] = mass_ends(figure, speech);
@@ -146,14 +165,6 @@ fn on_area(kg_m2: f64, speech: Speech) -> String {
         Units::Metric if kg_m2 < 1.0 => significant(kg_m2 * 1000.0, 2) + " g/m²",
         Units::Metric => significant(kg_m2, 2) + " kg/m²",
         Units::Us => significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + " lb/100 ft²",
-    }
-}
-
-/// Water on an area, from mm.
-fn water_depth(mm: f64, speech: Speech) -> String {
-    match speech.units {
-        Units::Metric => significant(mm, 2) + " mm",
-        Units::Us => significant(mm / 1000.0 / Unit::Inch.factor(), 2) + " in",
     }
 }
 
@@ -183,6 +194,9 @@ fn soil_word(outcome: &Outcome) -> &'static str {
 fn has_ground(outcome: &Outcome) -> bool {
     outcome.barrow.ground_dry_kg > 0.0
 }
+
+/// Sodium that is as good as what is aimed at, points (a choice).
+const NEAR_PCT: f64 = 0.5;
 
 /// Whether the ground lacks a trait that there is ground for.
 fn is_guessed(recipe: &Recipe, outcome: &Outcome, of: &[Trait]) -> bool {

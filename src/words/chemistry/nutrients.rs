@@ -2,6 +2,7 @@
 
 use super::super::{Speech, Told, in_sentence, significant};
 use super::{Said, bracketed, has_ground, mass_ends, mass_said, on_area};
+use crate::caution::{LOCKED_NITROGEN, PHOSPHORUS};
 use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, freed_nitrogen};
 use crate::chemistry::phosphorus::{EXTRACTABLE, Extractant};
 use crate::figure::{Ends, Figure};
@@ -18,19 +19,44 @@ const RISE_PPM: f64 = 5.0;
 /// Meal by which nitrogen is told.
 const MEAL: &str = "cottonseed_meal";
 
-/// What the additions do to nitrogen in their first year.
-pub fn nitrogen_said(outcome: &Outcome, supplied: &Supplied, speech: Speech) -> Said {
+/// When the year begins that is told of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum From {
+    /// Today: the additions' first year.
+    Today,
+    /// A later year that is shown.
+    Then,
+}
+
+impl From {
+    fn year(self) -> &'static str {
+        match self {
+            From::Today => "their first year",
+            From::Then => "the year from then",
+        }
+    }
+}
+
+/// What the additions do to nitrogen in their first year, or in the year from the one that is shown.
+pub fn nitrogen_said(
+    recipe: &Recipe,
+    outcome: &Outcome,
+    supplied: &Supplied,
+    speech: Speech,
+    from: From,
+) -> Said {
+    let year = from.year();
     if supplied.supplies.is_empty() {
         return Said::plain("Nothing is mixed in that would feed plants or rob them.");
     }
     let freed = outcome.chemical.freed_nitrogen_kg;
     if freed.typical.abs() < IDLE * outcome.chemistry.fine_kg {
-        return Said::plain(
-            "In their first year the additions hardly give nitrogen, nor do they take up any.",
-        );
+        return Said::plain(format!(
+            "In {year} the additions hardly give nitrogen, nor do they take up any.",
+        ));
     }
     let area = |kg: f64| {
-        let layer = Layer::of(outcome);
+        let layer = Layer::of(recipe, outcome);
         if layer.is_told {
             [", ", &on_area(kg.abs() / layer.area_m2, speech)].concat()
         } else {
@@ -40,7 +66,7 @@ pub fn nitrogen_said(outcome: &Outcome, supplied: &Supplied, speech: Speech) -> 
     if freed.typical > 0.0 {
         let [value, range] = mass_said(freed, speech);
         return Said {
-            before: ["In their first year the additions set free about ", &value].concat(),
+            before: format!("In {year} the additions set free about {value}"),
             range,
             after: [" of nitrogen", &area(freed.typical), "."].concat(),
         };
@@ -48,13 +74,19 @@ pub fn nitrogen_said(outcome: &Outcome, supplied: &Supplied, speech: Speech) -> 
     let Ends { low, high } = freed.ends();
     let taken = Figure::between(-high, -freed.typical, -low);
     let [value, range] = mass_said(taken, speech);
+    let short = freed.typical < -LOCKED_NITROGEN * outcome.chemistry.fine_kg;
     Said {
         before: ["While they rot, the additions take up about ", &value].concat(),
         range,
         after: [
-            " of nitrogen in their first year",
+            " of nitrogen in ",
+            year,
             &area(freed.typical),
-            ": plants go short of it.",
+            if short {
+                ": plants go short of it."
+            } else {
+                ": less than most soil gives meanwhile."
+            },
         ]
         .concat(),
     }
@@ -76,7 +108,7 @@ fn freed_by_meal() -> Option<(f64, String)> {
 /// What would offset nitrogen that is taken up.
 pub fn offset_text(outcome: &Outcome, speech: Speech) -> String {
     let taken = -outcome.chemical.freed_nitrogen_kg.typical;
-    if taken < IDLE * outcome.chemistry.fine_kg {
+    if taken <= LOCKED_NITROGEN * outcome.chemistry.fine_kg {
         return String::new();
     }
     let meal = freed_by_meal().map_or(String::new(), |(freed, name)| {
@@ -158,7 +190,7 @@ pub fn fertile_rows(
 }
 
 /// Phosphorus that piles up, and where to stop.
-pub fn phosphorus_text(outcome: &Outcome, speech: Speech) -> String {
+pub fn phosphorus_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> String {
     let phosphorus = outcome.chemical.phosphorus_kg;
     let rise = 1e6 * EXTRACTABLE * phosphorus.typical / outcome.chemistry.fine_kg.max(1e-12);
     if rise < RISE_PPM {
@@ -166,7 +198,7 @@ pub fn phosphorus_text(outcome: &Outcome, speech: Speech) -> String {
     }
     let [low, value, high, unit] = mass_ends(phosphorus, speech);
     let range = bracketed(&low, &high, &unit);
-    let layer = Layer::of(outcome);
+    let layer = Layer::of(recipe, outcome);
     let area = if layer.is_told {
         [", ", &on_area(phosphorus.typical / layer.area_m2, speech)].concat()
     } else {
@@ -176,13 +208,18 @@ pub fn phosphorus_text(outcome: &Outcome, speech: Speech) -> String {
     let olsen = significant(Extractant::Olsen.stop_ppm(), 2);
     format!(
         "The additions bring about {value}{unit}{range} of phosphorus{area}. A soil test would rise by some {} \
-         mg/kg, and at {} (Mehlich 3; {olsen} by Olsen) no crop gains from more: {}.",
+         mg/kg, and at {} (Mehlich 3; {olsen} by Olsen) no crop gains from more: {}. {}",
         significant(rise, 1),
         significant(stop, 2),
-        if rise >= stop {
+        if rise > 1e6 * PHOSPHORUS {
             "one such dose takes any soil past that, so no more compost or manure for years"
         } else {
             "stop compost and manure there"
+        },
+        if has_ground(outcome) {
+            "What your ground holds is not counted: type its phosphorus into the report tool."
+        } else {
+            "A soil report’s phosphorus is read by the report tool."
         }
     )
 }
@@ -193,16 +230,44 @@ pub fn ratio_text(outcome: &Outcome) -> String {
     let (Some(all), Some(added)) = (it.carbon_to_nitrogen, it.carbon_to_nitrogen_added) else {
         return String::new();
     };
+    let char = if outcome.blend.masses.char_kg > 0.0 {
+        " Char hardly rots, so its carbon robs no nitrogen."
+    } else {
+        ""
+    };
     format!(
         "Carbon to nitrogen: about {} in what is added, {} in all of it; below 24 nitrogen is set \
-         free.",
+         free.{char}",
         significant(added.typical, 2),
         significant(all.typical, 2)
     )
 }
 
+/// Potassium that the additions hold, and how slow that of greensand is.
+pub fn potassium_text(
+    recipe: &Recipe,
+    outcome: &Outcome,
+    supplied: &Supplied,
+    speech: Speech,
+) -> String {
+    let kg: f64 = supplied.supplies.iter().map(|it| it.potassium_kg).sum();
+    let slow = greensand_text(recipe);
+    if kg <= IDLE * outcome.chemistry.fine_kg {
+        return slow.to_owned();
+    }
+    let [all, _] = mass_said(Figure::exact(kg), speech);
+    let layer = Layer::of(recipe, outcome);
+    let area = if layer.is_told {
+        [", ", &on_area(kg / layer.area_m2, speech)].concat()
+    } else {
+        String::new()
+    };
+    let gap = if slow.is_empty() { "" } else { " " };
+    format!("The additions hold about {all} of potassium in all{area}.{gap}{slow}")
+}
+
 /// What greensand does, where there is some.
-pub fn greensand_text(recipe: &Recipe) -> &'static str {
+fn greensand_text(recipe: &Recipe) -> &'static str {
     let has = recipe
         .additions
         .iter()

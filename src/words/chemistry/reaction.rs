@@ -1,13 +1,17 @@
 //! Reaction, and what it takes to move it.
 
 use super::super::{Speech, fixed, in_sentence};
-use super::{Said, in_brackets, is_guessed, mass_said, on_area};
+use super::{Said, has_ground, in_brackets, is_guessed, mass_in_part, mass_said, on_area};
+use crate::blend::{CARBONATE_ABOVE_PCT, CARBONATE_ABOVE_PH};
+use crate::caution::ACID_PH;
 use crate::chemistry::liming::{
-    Advice, Doses, FreeLime, advice, sulfur_cap_kg_m2, sulfur_for_lime_kg,
+    Advice, Doses, FreeLime, advice, limestone_pct, sulfur_for_lime_kg,
 };
-use crate::chemistry::reaction::{FREE_LIME_PH, LIME_PH};
+use crate::chemistry::reaction::{BASE_OF_LIME_CMOL_KG, FREE_LIME_PH, LIME_PH, PH_LIMITS};
+use crate::chemistry::sodicity::{ESP_SODIC_PCT, SODIC_PH};
 use crate::figure::Figure;
 use crate::ground::Trait;
+use crate::material::{Group, Property};
 use crate::outcome::{Layer, Outcome, Supplied};
 use crate::recipe::{Found, Recipe};
 
@@ -17,28 +21,45 @@ pub const TARGET_PH: (f64, f64) = (4.0, LIME_PH);
 const NO_CHANGE_PH: f64 = 0.15;
 /// Free lime that is too little to hold anything, % (a choice).
 const LEAST_LIME_PCT: f64 = 0.02;
-/// Where most vegetables begin to do well, do well, and leave off (common practice: 6 to 7.5; from
-/// 5.5 on aluminium is out of the way).
-const VEGETABLES_PH: [f64; 4] = [5.5, 6.0, 7.55, 8.3];
+/// Where most vegetables begin to bear it, do well, and leave off (common practice: 6 to 7.5), and from
+/// where sodium is behind it.
+const VEGETABLES_PH: [f64; 4] = [ACID_PH, 6.0, 7.55, SODIC_PH];
 /// Share of the greatest push that another has to have to be named too (a choice).
 const ALSO_PUSHES: f64 = 0.5;
 
 /// What vegetables make of a reaction.
-fn judged(ph: f64) -> &'static str {
+fn judged(ph: f64, sodium_is_told: bool) -> &'static str {
     let [acid, good, limy, sodic] = VEGETABLES_PH;
     match ph {
         ph if ph < acid => "too acid for most vegetables",
         ph if ph < good => "a little acid for vegetables",
         ph if ph < limy => "most vegetables do well in it",
-        ph if ph < sodic => "limy, which most vegetables bear",
+        ph if ph <= sodic => "limy, which most vegetables bear",
+        _ if sodium_is_told => "more than lime alone makes, so look at its sodium",
         _ => "more than lime alone makes, so have its sodium tested",
     }
 }
 
-/// Whether free lime holds the reaction.
+/// Whether free lime holds the reaction; what is beyond is sodium's.
 fn is_held(outcome: &Outcome) -> bool {
     let it = &outcome.chemistry;
-    it.lime_left_pct > LEAST_LIME_PCT && it.ph >= FREE_LIME_PH
+    it.lime_left_pct > LEAST_LIME_PCT && (FREE_LIME_PH..=SODIC_PH).contains(&it.ph)
+}
+
+/// Whether the free lime is only what is usual at the ground's reaction.
+fn is_assumed(recipe: &Recipe, outcome: &Outcome) -> bool {
+    let assumes = is_guessed(recipe, outcome, &[Trait::Carbonate])
+        && recipe.ground.typical(Trait::Ph) > Some(CARBONATE_ABOVE_PH);
+    let barrow = &outcome.barrow;
+    let earth_kg = barrow.ground_dry_kg * (1.0 - barrow.ground.gravel);
+    let it = &outcome.chemistry;
+    // What is left beyond that was added.
+    assumes && it.lime_left_pct * it.fine_kg <= 1.001 * CARBONATE_ABOVE_PCT * earth_kg
+}
+
+/// Whether the sodium of the ground is told.
+fn sodium_is_told(recipe: &Recipe, outcome: &Outcome) -> bool {
+    !is_guessed(recipe, outcome, &[Trait::SodiumShare])
 }
 
 /// The additions that push a reaction up or down the most, by name.
@@ -78,24 +99,41 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
         } else {
             [", whatever the ", &acid, " brings"].concat()
         };
+        if is_assumed(recipe, outcome) {
+            return said(
+                [
+                    "If there is free lime, as usual at this pH, it holds it at about ",
+                    &value,
+                ]
+                .concat(),
+                [&spite, "."].concat(),
+            );
+        }
         return said(
             ["Free lime holds its pH at about ", &value].concat(),
             [&spite, "; sulfur would be wasted on it."].concat(),
         );
     }
+    let judged = judged(ph.typical, sodium_is_told(recipe, outcome));
     let ground = outcome.chemical.ground_ph.typical;
-    if !super::has_ground(outcome) {
-        let so = [": ", judged(ph.typical), "."].concat();
+    if !has_ground(outcome) {
+        let so = [": ", judged, "."].concat();
         return said(["pH comes to about ", &value].concat(), so);
     }
     if supplied.supplies.is_empty() {
-        let so = [", that of your ground: ", judged(ph.typical), "."].concat();
+        let so = [", that of your ground: ", judged, "."].concat();
         return said(["pH is about ", &value].concat(), so);
     }
     let step = ph.typical - ground;
     if step.abs() < NO_CHANGE_PH {
         let before = ["pH stays about ", &value].concat();
-        return said(before, ": nothing here moves it.".into());
+        let [_, good, limy, _] = VEGETABLES_PH;
+        let so = if (good..limy).contains(&ph.typical) {
+            ": nothing here moves it.".into()
+        } else {
+            [": nothing here moves it; it is ", judged, "."].concat()
+        };
+        return said(before, so);
     }
     let by = pushers(recipe, supplied, step > 0.0);
     let by = if by.is_empty() {
@@ -105,12 +143,49 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
     };
     said(
         ["pH comes to about ", &value].concat(),
-        [&by, ": ", judged(ph.typical), "."].concat(),
+        [&by, ": ", judged, "."].concat(),
     )
 }
 
 /// What it rests on where the ground's own is not told.
-pub fn reaction_source_text(recipe: &Recipe, outcome: &Outcome) -> &'static str {
+pub fn reaction_source_text(recipe: &Recipe, outcome: &Outcome) -> String {
+    let mut text = ground_source(recipe, outcome).to_owned();
+    for own in own_lime(recipe) {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text += &own;
+    }
+    text
+}
+
+/// Own materials that are organic and have lime: what of it counts.
+fn own_lime(recipe: &Recipe) -> Vec<String> {
+    let mixed = |id: &str| {
+        let lines = recipe.additions.iter();
+        lines
+            .filter(|line| !line.is_on_top())
+            .any(|line| line.material == id)
+    };
+    let mut out = Vec::new();
+    for own in recipe.materials.iter().filter(|own| mixed(&own.id)) {
+        let group = own.group.unwrap_or(Group::Sand);
+        let typical = |of: Property| own.properties.get(of).map(|figure| figure.typical);
+        let limed = typical(Property::CarbonateEquivalent).unwrap_or(0.0) > 0.0;
+        if !limed || !group.is_organic() || group == Group::Char {
+            continue;
+        }
+        let name = in_sentence(own.name.as_deref().unwrap_or(&own.id));
+        out.push(if typical(Property::Ph).is_some() {
+            format!("The lime of {name} counts by its pH and its buffering alone, or it would count twice.")
+        } else {
+            format!("The lime of {name} does not count: type its pH, by which it does.")
+        });
+    }
+    out
+}
+
+fn ground_source(recipe: &Recipe, outcome: &Outcome) -> &'static str {
     if is_guessed(recipe, outcome, &[Trait::Ph]) {
         "Your ground’s pH is not told, so a usual garden soil’s stands in for it: a test for a few coins says more."
     } else if is_guessed(recipe, outcome, &[Trait::Carbonate])
@@ -126,6 +201,7 @@ pub fn reaction_source_text(recipe: &Recipe, outcome: &Outcome) -> &'static str 
 fn free_lime(recipe: &Recipe, outcome: &Outcome) -> FreeLime {
     let left = outcome.chemistry.lime_left_pct;
     match left {
+        left if left > LEAST_LIME_PCT && is_assumed(recipe, outcome) => FreeLime::Unknown,
         left if left > LEAST_LIME_PCT => FreeLime::Pct(left),
         _ if is_guessed(recipe, outcome, &[Trait::Carbonate]) => FreeLime::Unknown,
         _ => FreeLime::None,
@@ -140,31 +216,33 @@ pub fn target_text(
     supplied: &Supplied,
     speech: Speech,
 ) -> String {
-    let layer = Layer::of(outcome);
+    let layer = Layer::of(recipe, outcome);
     let Some(from) = outcome.chemical.ph.map(|ph| ph.typical) else {
         return "There is no pH to start from.".into();
     };
+    if let Some(text) = refused(from, to_ph, recipe, outcome, speech) {
+        return text;
+    }
     let advice = advice(
         layer.slice,
         supplied.buffer_cmol_kg_ph,
         from,
         to_ph,
         free_lime(recipe, outcome),
-        false,
+        layer.at_once(outcome),
     );
     let way = ["From ", &fixed(from, 1), " to ", &fixed(to_ph, 1), ": "].concat();
     match advice {
         Advice::Nothing => "It is there already.".into(),
         Advice::NoReaction => "That is no pH.".into(),
-        Advice::Lime(doses) => way + &doses_text("ground limestone", &doses, &layer, speech),
-        Advice::Sulfur(doses) => {
-            let growing = on_area(sulfur_cap_kg_m2(true), speech);
-            format!(
-                "{way}{} It works over weeks to a season, in warm moist soil; among growing plants \
-                 no more than {growing} a time.",
-                doses_text("elemental sulfur", &doses, &layer, speech)
-            )
-        }
+        Advice::Lime(doses) => format!(
+            "{way}{} Coarse lime takes more.",
+            doses_text("ground limestone", &doses, &layer, speech)
+        ),
+        Advice::Sulfur(doses) => format!(
+            "{way}{} It works over weeks to a season, in warm moist soil.",
+            doses_text("elemental sulfur", &doses, &layer, speech)
+        ),
         Advice::AskFizz => {
             "First drop vinegar on a dry crumb: if it fizzes there is free lime, and sulfur is \
              wasted. Then tell the ground’s carbonate."
@@ -181,6 +259,43 @@ pub fn target_text(
             )
         }
     }
+}
+
+/// Why neither lime nor sulfur is the next thing to give, where that is so.
+fn refused(
+    from: f64,
+    to_ph: f64,
+    recipe: &Recipe,
+    outcome: &Outcome,
+    speech: Speech,
+) -> Option<String> {
+    let it = &outcome.chemistry;
+    let up = to_ph > from;
+    if it.esp_pct >= ESP_SODIC_PCT {
+        return Some(
+            "Its sodium comes first, see below: with calcium in its place and water through it, \
+             the pH moves by itself. Then test it again."
+                .into(),
+        );
+    }
+    if !up && from > SODIC_PH && !sodium_is_told(recipe, outcome) {
+        return Some(format!(
+            "Have its sodium tested first: pH {} is more than lime alone makes, and where sodium is \
+             behind it calcium comes before sulfur.",
+            fixed(from, 1)
+        ));
+    }
+    if up && it.surplus_acid_cmol > 0.0 {
+        let kg = it.surplus_acid_cmol / (BASE_OF_LIME_CMOL_KG * limestone_pct() / 100.0);
+        let [kg, _] = mass_said(Figure::exact(kg), speech);
+        return Some(format!(
+            "Take the sulfur out first: {kg} of ground limestone would go for its acid before the pH \
+             rose above {} at all.",
+            fixed(PH_LIMITS.0, 1)
+        ));
+    }
+    (up && is_held(outcome) && to_ph - from >= 0.05 && !is_assumed(recipe, outcome))
+        .then(|| "Free lime holds it where it is: more lime lifts it no further.".into())
 }
 
 fn doses_text(what: &str, doses: &Doses, layer: &Layer, speech: Speech) -> String {
@@ -201,7 +316,7 @@ fn doses_text(what: &str, doses: &Doses, layer: &Layer, speech: Speech) -> Strin
     );
     if doses.count > 1 {
         let each = doses.each_kg_m2 * layer.area_m2;
-        let [each, _] = mass_said(Figure::exact(each), speech);
+        let each = mass_in_part(each, speech);
         text += &format!(
             " Give it in {} parts of {each}, {} months apart, and test before each.",
             doses.count, doses.months

@@ -1,13 +1,13 @@
 //! Salts: seedlings, crops, and washing them out.
 
 use super::super::{Speech, fixed, percent};
-use super::{Said, bracketed, decimals_of, in_brackets, water_depth, water_volume};
+use super::{NEAR_PCT, Said, bracketed, decimals_of, in_brackets, water_depth, water_volume};
 use crate::chemistry::crop::{BEET_GERMINATING_DS_M, Crop, crops, find};
 use crate::chemistry::extracts::{SEEDLING_DS_M, SeedlingHarm};
 use crate::chemistry::leaching::{CONTAINER_DRAINS, Washing};
-use crate::chemistry::sodicity::ESP_SODIC_PCT;
+use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT};
 use crate::figure::Ends;
-use crate::outcome::{Layer, Measure, Outcome, around};
+use crate::outcome::{Layer, Measure, Outcome, Supplied, around};
 use crate::recipe::{PlaceKind, Recipe};
 
 /// Salt of gypsum that is worth telling apart, dS/m (a choice).
@@ -58,9 +58,9 @@ pub fn salt_may_text(outcome: &Outcome) -> String {
     let Ends { high, .. } = salt.ends();
     let [from, most, _] = SEEDLING_DS_M;
     let harm = SeedlingHarm::of(high);
-    if harm == SeedlingHarm::of(salt.typical) || salt.typical >= most {
+    if harm == SeedlingHarm::of(salt.typical) || salt.typical > most {
         String::new()
-    } else if salt.typical < from && harm == SeedlingHarm::Sensitive {
+    } else if salt.typical <= from && harm == SeedlingHarm::Sensitive {
         format!(
             "A salty load could bring {}, where they do: sow a few first.",
             fixed(high, 1)
@@ -192,7 +192,12 @@ pub fn crop_said(recipe: &Recipe, outcome: &Outcome) -> Said {
 }
 
 /// Water that washes the salt down, where that is called for.
-pub fn washing_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> String {
+pub fn washing_text(
+    recipe: &Recipe,
+    outcome: &Outcome,
+    supplied: &Supplied,
+    speech: Speech,
+) -> String {
     let salt = outcome.chemistry.ec_stress_ds_m;
     let [seedlings, _, _] = SEEDLING_DS_M;
     let limit = match Grown::of(recipe) {
@@ -208,7 +213,9 @@ pub fn washing_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Strin
         return String::new();
     }
     let drains = place.and_then(|place| place.drains);
-    if outcome.chemistry.esp_pct >= ESP_SODIC_PCT {
+    let esp_pct = outcome.chemistry.esp_pct;
+    let mended = esp_pct - supplied.gypsum_replaces_pct(outcome) < ESP_WATCH_PCT + NEAR_PCT;
+    if esp_pct >= ESP_SODIC_PCT && !mended {
         return "Do not wash it yet: without its salt, clay with so much sodium falls apart. See \
                 below."
             .into();
@@ -221,7 +228,9 @@ pub fn washing_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Strin
     let Some(times) = Washing::InGoes.water_depth(1.0, limit / salt) else {
         return String::new();
     };
-    let layer = Layer::of(outcome);
+    // Less than its pores hold comes out nowhere.
+    let times = times.max(outcome.pore_space_pct.settled.typical / 100.0);
+    let layer = Layer::of(recipe, outcome);
     let depth = if layer.is_told {
         let mm = times * layer.slice.depth_m * 1000.0;
         [", ", &water_depth(mm, speech), " deep"].concat()

@@ -1,72 +1,198 @@
 //! Sodium, and whether gypsum has anything to do.
 
-use super::super::{Speech, fixed, percent, significant};
+use super::super::{Speech, fixed, percent};
 use super::{
-    Said, decimals_of, in_brackets, is_guessed, mass_said, on_area, soil_word, water_depth,
+    LEAST_SODIUM_PCT, NEAR_PCT, NO_SODIUM, Said, decimals_of, has_ground, in_brackets, is_guessed,
+    mass_said, on_area, soil_word, water_depth, years_of_rain,
 };
-use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
+use crate::blend::SODIUM_SHARE_DEFAULT;
+use crate::chemistry::gypsum::{
+    DISSOLVES_MM, Reason, Requirement, RestsOn, WASHES, rain_half_years,
+};
 use crate::chemistry::sodicity::{
-    ESI_DISPERSES, ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SaltClass, stability,
+    ESI_DISPERSES, ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SODIC_PH, SaltClass, stability,
 };
 use crate::figure::Ends;
 use crate::ground::Trait;
-use crate::outcome::{Layer, Outcome};
+use crate::ground::dispersion::Dispersion;
+use crate::outcome::{Layer, Outcome, Supplied};
 use crate::recipe::Recipe;
 
-/// Calcium and magnesium where they are not told: nothing that makes clay worse.
-const UNTOLD_PCT: [f64; 2] = [100.0, 0.0];
+/// Calcium where it is not told: nothing that makes clay worse, %.
+const UNTOLD_CALCIUM_PCT: f64 = 100.0;
+/// From the ends of a range, where eight in ten lie, to where nine in ten do (normal distribution).
+const WIDER: f64 = 1.6449 / 1.2816;
 
-/// Calcium and magnesium of the ground, %, where both are told.
-fn bases_pct(recipe: &Recipe) -> Option<[f64; 2]> {
+/// Calcium and magnesium of the ground, %, where magnesium is told.
+fn bases_pct(recipe: &Recipe) -> Option<[Option<f64>; 2]> {
     let typical = |of: Trait| recipe.ground.get(of).map(|figure| figure.typical);
-    Some([
-        typical(Trait::CalciumShare)?,
-        typical(Trait::MagnesiumShare)?,
-    ])
+    let magnesium = typical(Trait::MagnesiumShare)?;
+    Some([typical(Trait::CalciumShare), Some(magnesium)])
 }
 
-fn requirement(recipe: &Recipe, outcome: &Outcome) -> Requirement {
-    let it = &outcome.chemistry;
-    let [calcium, magnesium] = bases_pct(recipe).unwrap_or(UNTOLD_PCT);
+/// The same for those who reckon, with what stands for what is not told.
+fn bases(recipe: &Recipe) -> [f64; 2] {
+    let [calcium, magnesium] = bases_pct(recipe).unwrap_or_default();
+    [
+        calcium.unwrap_or(UNTOLD_CALCIUM_PCT),
+        magnesium.unwrap_or(0.0),
+    ]
+}
+
+/// What the sodium of the ground is known from.
+#[derive(Clone, Copy, PartialEq)]
+enum Known {
+    /// A test, or there is no ground.
+    Tested,
+    /// Crumbs in a jar.
+    Jar,
+    /// A range that leaves open whether it matters.
+    Wide,
+    /// Nothing.
+    Untold,
+}
+
+impl Known {
+    fn of(recipe: &Recipe, outcome: &Outcome) -> Known {
+        if !has_ground(outcome) {
+            return Known::Tested;
+        }
+        match recipe.ground.get(Trait::SodiumShare) {
+            None => Known::Untold,
+            Some(figure) if Dispersion::of_sodium(figure).is_some() => Known::Jar,
+            Some(figure) => {
+                let Ends { low, high } = figure.ends();
+                let is_open = low < ESP_WATCH_PCT && high >= ESP_WATCH_PCT;
+                if figure.is_in_doubt() && is_open {
+                    Known::Wide
+                } else {
+                    Known::Tested
+                }
+            }
+        }
+    }
+}
+
+/// Sodium of the mix that one in twenty such mixes passes, %. From the ground's own range, so that it
+/// stands before all draws are made.
+fn high_pct(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> f64 {
+    let sodium = outcome.chemical.esp_pct;
+    let ground = recipe.ground.get(Trait::SodiumShare);
+    let Ends { high, .. } = ground.map_or(SODIUM_SHARE_DEFAULT.ends(), |it| it.ends());
+    let ground = ground.map_or(SODIUM_SHARE_DEFAULT.typical, |it| it.typical);
+    let more = WIDER * (high - ground).max(0.0) * supplied.ground_capacity;
+    (sodium.typical + more).max(sodium.ends().high)
+}
+
+/// What is said of sodium.
+struct Judged {
+    known: Known,
+    reason: Reason,
+    /// Whether it may be enough to matter though it is likely not.
+    may_matter: bool,
+    /// Whether so high a reaction speaks of sodium that is not told.
+    too_basic: bool,
+}
+
+impl Judged {
+    fn of(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> Judged {
+        let known = Known::of(recipe, outcome);
+        let [calcium, magnesium] = bases(recipe);
+        let ph = outcome.chemical.ph.map_or(0.0, |ph| ph.typical);
+        Judged {
+            known,
+            reason: Reason::of(outcome.chemistry.esp_pct, calcium, magnesium),
+            may_matter: high_pct(recipe, outcome, supplied) >= ESP_WATCH_PCT,
+            too_basic: known == Known::Untold && ph > SODIC_PH,
+        }
+    }
+
+    /// Whether a test is called for before anything is bought.
+    fn wants_test(&self) -> bool {
+        self.known != Known::Tested
+    }
+}
+
+/// What it takes to bring a share of sodium, %, to where it is watched from.
+fn requirement(recipe: &Recipe, outcome: &Outcome, sodium_pct: f64) -> Requirement {
+    let [calcium, magnesium] = bases(recipe);
     let rests_on = if is_guessed(recipe, outcome, &[Trait::SodiumShare]) {
         RestsOn::Estimated
     } else {
         RestsOn::Given
     };
     Requirement::to_watch(
-        Layer::of(outcome).slice,
-        it.cec_cmol_kg,
-        [calcium, magnesium, it.esp_pct],
+        Layer::of(recipe, outcome).slice,
+        outcome.chemistry.cec_cmol_kg,
+        [calcium, magnesium, sodium_pct],
         rests_on,
     )
 }
 
 /// Whether sodium makes trouble, and whether gypsum would mend it.
-pub fn sodium_said(recipe: &Recipe, outcome: &Outcome) -> Said {
+pub fn sodium_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> Said {
     let sodium = outcome.chemical.esp_pct;
-    let [value, range] = in_brackets(sodium, decimals_of(sodium), [" %", " %"]);
+    let [mut value, range] = in_brackets(sodium, decimals_of(sodium), [" %", " %"]);
+    if sodium.typical < LEAST_SODIUM_PCT {
+        value = NO_SODIUM.into();
+    }
     let soil = soil_word(outcome);
-    let it = requirement(recipe, outcome);
+    let it = Judged::of(recipe, outcome, supplied);
+    let watch = percent(ESP_WATCH_PCT);
     let (before, after) = match it.reason {
-        Reason::NoneNeeded if it.rests_on == RestsOn::Given => (
-            format!("No sign that gypsum would loosen {soil}: sodium {value}"),
-            "; a jar test settles it.".into(),
+        Reason::NoneNeeded if it.too_basic => (
+            format!("Have sodium tested: it is not told, {value}"),
+            " is only what is usual, and lime alone does not make a soil so basic.".into(),
         ),
-        Reason::NoneNeeded => (
+        Reason::NoneNeeded if it.may_matter && it.known == Known::Untold => (
             format!("Sodium of your ground is not told. At what is usual, {value}"),
             format!(
-                ", there is no sign that gypsum would loosen {soil}; a jar test settles it."
+                ", gypsum has probably nothing to do, but it may pass {watch}: a jar test, or a laboratory, settles it."
             ),
+        ),
+        Reason::NoneNeeded if it.may_matter => (
+            format!("Gypsum has probably nothing to do here: sodium is about {value}"),
+            format!(", but may pass {watch}. Have it tested before you buy any."),
+        ),
+        Reason::NoneNeeded if it.known == Known::Jar => (
+            format!(
+                "The jar stayed clear: no sign that gypsum would loosen {soil}. Sodium is taken as {value}"
+            ),
+            ".".into(),
+        ),
+        Reason::NoneNeeded if it.known == Known::Untold => (
+            format!("Sodium of your ground is not told. At what is usual, {value}"),
+            format!(", there is no sign that gypsum would loosen {soil}; a jar test settles it."),
+        ),
+        Reason::NoneNeeded => (
+            format!("No sign that gypsum would loosen {soil}: sodium {value}"),
+            "; a jar test settles it.".into(),
         ),
         Reason::Magnesium => (
             format!("Sodium is {value}"),
             ", too little to do harm; the magnesium beside it may.".into(),
         ),
+        Reason::Watch if it.wants_test() => (
+            format!("Sodium may be about {value}"),
+            format!(
+                ": watered by rain, clay may fall apart from {watch} on. Have it tested before you \
+                 buy gypsum."
+            ),
+        ),
+        Reason::Sodic if it.wants_test() => (
+            format!("Sodium may be about {value}"),
+            format!(
+                ", and from {} on a soil is called sodic. Have it tested before you buy gypsum or \
+                 wash it.",
+                percent(ESP_SODIC_PCT)
+            ),
+        ),
         Reason::Watch => (
             format!("Sodium is about {value}"),
-            ": watered by rain, clay may fall apart from 6 % on. Drop crumbs in water before you buy \
-             gypsum, then try it in one place."
-                .into(),
+            format!(
+                ": watered by rain, clay may fall apart from {watch} on. Drop crumbs in water before \
+                 you buy gypsum, then try it in one place."
+            ),
         ),
         Reason::Sodic => (
             format!("Sodium is about {value}"),
@@ -76,11 +202,9 @@ pub fn sodium_said(recipe: &Recipe, outcome: &Outcome) -> Said {
                      first, then water; the other way round the clay falls apart."
                         .into()
                 }
-                _ => {
-                    ": from 15 % on a soil is called sodic, and rain makes its clay fall apart. \
+                _ => ": from 15 % on a soil is called sodic, and rain makes its clay fall apart. \
                      Calcium first, then water."
-                        .into()
-                }
+                    .into(),
             },
         ),
     };
@@ -91,57 +215,115 @@ pub fn sodium_said(recipe: &Recipe, outcome: &Outcome) -> Said {
     }
 }
 
-/// How much gypsum, why, and what it needs.
-pub fn gypsum_need_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> String {
-    let it = requirement(recipe, outcome);
-    let layer = Layer::of(outcome);
-    let added = outcome.chemistry.gypsum_kg > 0.0;
-    if it.pure_kg_m2 <= 0.0 {
-        return if added && it.reason == Reason::NoneNeeded {
+/// How much gypsum, why, and what it needs; what is in counts.
+pub fn gypsum_need_text(
+    recipe: &Recipe,
+    outcome: &Outcome,
+    supplied: &Supplied,
+    speech: Speech,
+) -> String {
+    let judged = Judged::of(recipe, outcome, supplied);
+    let sodium = outcome.chemistry.esp_pct;
+    let replaces = supplied.gypsum_replaces_pct(outcome);
+    if !matches!(judged.reason, Reason::Watch | Reason::Sodic) {
+        let surely_none =
+            judged.reason == Reason::NoneNeeded && !judged.may_matter && !judged.too_basic;
+        return if outcome.chemistry.gypsum_kg > 0.0 && surely_none {
             "Here gypsum is a fertiliser of calcium and sulfur: it leaves pH and tilth as they are."
                 .into()
         } else {
             String::new()
         };
     }
+    let layer = Layer::of(recipe, outcome);
+    let share = |pct: f64| fixed(pct, usize::from(pct < 9.95));
+    let left = (sodium - replaces).max(0.0);
+    let mut text = String::new();
+    if replaces > 0.0 {
+        let much = if left <= NEAR_PCT {
+            "all".into()
+        } else {
+            format!("about {}", share(replaces))
+        };
+        text += &format!(
+            "The gypsum that is in could replace {much} of these {} % once it is washed through. ",
+            share(sodium)
+        );
+        if left < ESP_WATCH_PCT + NEAR_PCT {
+            let in_kg: f64 = supplied
+                .supplies
+                .iter()
+                .map(|supply| supply.gypsum_kg)
+                .sum();
+            let dissolves_mm = DISSOLVES_MM * in_kg / layer.area_m2.max(1e-12);
+            let water_mm = dissolves_mm + leaches_mm(layer);
+            return text + "No more is wanted. " + &water_text(water_mm, speech);
+        }
+    }
+    let it = requirement(recipe, outcome, left);
     let [all, range] = mass_said(it.product_kg_m2.map(|kg| kg * layer.area_m2), speech);
-    let water = it.dissolves_mm.max(it.leaches_mm);
-    let Ends { low, high } = it.seasons.ends();
-    let seasons = [low, high].map(|seasons| significant(seasons.max(0.1), 1));
-    let mut text = format!(
-        "To bring sodium below {}: about {all} of gypsum for all of it{range}, {}",
-        percent(ESP_WATCH_PCT),
+    let more = if replaces > 0.0 { "more " } else { "" };
+    text += &if judged.wants_test() {
+        format!(
+            "If a test finds {} %: about {all} {more}of gypsum",
+            share(sodium)
+        )
+    } else {
+        format!(
+            "To bring sodium below {}: about {all} {more}of gypsum",
+            percent(ESP_WATCH_PCT)
+        )
+    };
+    text += &format!(
+        " for all of it{range}, {}",
         on_area(it.product_kg_m2.typical, speech)
     );
     if it.doses > 1 {
         text += &format!(", in {} parts", it.doses);
     }
-    text += &format!(
-        ". It takes {} of water to dissolve and to carry the sodium away below; rain alone needs {} \
-         to {} seasons. Without a way out it only adds salt.",
-        water_depth(water, speech),
-        seasons[0],
-        seasons[1]
-    );
-    if it.rests_on == RestsOn::Estimated {
-        text += " Have sodium tested before you buy any.";
-    }
-    text
+    text + ". " + &water_text(it.water_mm(), speech)
+}
+
+/// Water that a layer takes to be washed, mm.
+fn leaches_mm(layer: Layer) -> f64 {
+    WASHES * layer.slice.depth_m * 1000.0
+}
+
+fn water_text(water_mm: f64, speech: Speech) -> String {
+    format!(
+        "It takes {} of water to dissolve and to carry the sodium away below; rain alone needs {}. \
+         Without a way out it only adds salt.",
+        water_depth(water_mm, speech),
+        years_of_rain(rain_half_years(water_mm))
+    )
 }
 
 /// Whether the clay is expected to fall apart in rain.
-pub fn disperses_text(outcome: &Outcome) -> String {
+pub fn disperses_text(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> String {
     let it = &outcome.chemistry;
     if it.esp_pct < ESP_WATCH_PCT {
         return String::new();
     }
+    let it_holds = if Known::of(recipe, outcome) == Known::Tested {
+        "It holds"
+    } else {
+        "If so, it holds"
+    };
+    let replaces = supplied.gypsum_replaces_pct(outcome);
+    let is_mended = replaces > 0.0 && it.esp_pct - replaces < ESP_WATCH_PCT + NEAR_PCT;
     match stability(it.ec_1to5_ds_m, it.esp_pct) {
+        Some(ratio) if ratio < ESI_DISPERSES && is_mended => {
+            "Until its gypsum has gone down with water, puddles may be milky.".into()
+        }
         Some(ratio) if ratio < ESI_DISPERSES => format!(
-            "It holds too little salt for so much sodium (conductivity over sodium {}, and {} is \
+            "{it_holds} too little salt for so much sodium (conductivity over sodium {}, and {} is \
              about where clay stays together): expect milky puddles and a crust.",
             fixed(ratio, 3),
             fixed(ESI_DISPERSES, 2)
         ),
+        _ if is_mended => {
+            "Its gypsum keeps the clay together while water carries the sodium off.".into()
+        }
         Some(_) if it.esp_pct >= ESP_SODIC_PCT => {
             "Its salt still keeps the clay together. Washed out by rain, it would not.".into()
         }
@@ -151,10 +333,13 @@ pub fn disperses_text(outcome: &Outcome) -> String {
 
 /// What magnesium adds; a balance of cations is never aimed at.
 pub fn magnesium_text(recipe: &Recipe) -> String {
-    let Some([calcium, magnesium]) = bases_pct(recipe) else {
+    let Some([told, Some(magnesium)]) = bases_pct(recipe) else {
         return String::new();
     };
-    match MagnesiumCase::of(calcium, magnesium) {
+    let beside = told.map_or(String::new(), |calcium| {
+        [", calcium ", &percent(calcium)].concat()
+    });
+    match MagnesiumCase::of(told.unwrap_or(UNTOLD_CALCIUM_PCT), magnesium) {
         MagnesiumCase::No => String::new(),
         MagnesiumCase::Maybe => format!(
             "Magnesium holds {} of the exchange, which can make clay a little worse than its sodium \
@@ -162,10 +347,9 @@ pub fn magnesium_text(recipe: &Recipe) -> String {
             percent(magnesium)
         ),
         MagnesiumCase::Likely => format!(
-            "Magnesium holds {} of the exchange, calcium {}: so much can make clay fall apart like \
+            "Magnesium holds {} of the exchange{beside}: so much can make clay fall apart like \
              sodium does. If crumbs go milky in water, gypsum is worth a trial in one place.",
-            percent(magnesium),
-            percent(calcium)
+            percent(magnesium)
         ),
     }
 }
