@@ -92,8 +92,10 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
         range: range.clone(),
         after,
     };
-    if is_held(outcome) {
-        let acid = pushers(recipe, supplied, false);
+    let acid = pushers(recipe, supplied, false);
+    let it = &outcome.chemistry;
+    let resists = it.lime_left_pct > LEAST_LIME_PCT && it.ph <= SODIC_PH && !acid.is_empty();
+    if is_held(outcome) || resists {
         let spite = if acid.is_empty() {
             String::new()
         } else {
