@@ -1005,7 +1005,7 @@ fn phosphorus_has_one_stop_line_and_its_tool() {
     let says = phosphorus_text(&it.recipe, &it.outcome, METRIC);
     assert!(says.contains("40 by Olsen"), "{says}");
     assert!(
-        says.ends_with("type its phosphorus into the report tool."),
+        says.ends_with("Type a test of your ground into the report tool."),
         "{says}"
     );
 }

@@ -217,9 +217,9 @@ pub fn phosphorus_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> St
             "stop compost and manure there"
         },
         if has_ground(outcome) {
-            "What your ground holds is not counted: type its phosphorus into the report tool."
+            "Type a test of your ground into the report tool."
         } else {
-            "A soil report’s phosphorus is read by the report tool."
+            "The report tool reads tests of it."
         }
     )
 }
@@ -263,7 +263,7 @@ pub fn potassium_text(
         String::new()
     };
     let gap = if slow.is_empty() { "" } else { " " };
-    format!("The additions hold about {all} of potassium in all{area}.{gap}{slow}")
+    format!("They hold about {all} of potassium in all{area}.{gap}{slow}")
 }
 
 /// What greensand does, where there is some.

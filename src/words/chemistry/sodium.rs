@@ -146,9 +146,7 @@ pub fn sodium_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> S
         ),
         Reason::NoneNeeded if it.may_matter && it.known == Known::Untold => (
             format!("Sodium of your ground is not told. At what is usual, {value}"),
-            format!(
-                ", gypsum has probably nothing to do, but it may pass {watch}: a jar test, or a laboratory, settles it."
-            ),
+            ", gypsum has probably nothing to do; a jar test settles it.".into(),
         ),
         Reason::NoneNeeded if it.may_matter => (
             format!("Gypsum has probably nothing to do here: sodium is about {value}"),
