@@ -40,7 +40,11 @@ impl Lift {
         let share =
             reach * height.max(0.0) * travel.min(1.0) * turn.max(0.0) * self.frequency * self.grip;
         // What is no number lifts nothing.
-        LIFT_KG * share.max(0.0).min(1.0)
+        if share > 0.0 {
+            LIFT_KG * share.min(1.0)
+        } else {
+            0.0
+        }
     }
 
     /// How many times that a load is.
