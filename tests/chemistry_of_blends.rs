@@ -530,3 +530,68 @@ fn pots_count_in_rates() {
     let [one, dozen] = [area(&one, 1.0), area(&dozen, 12.0)];
     assert!((one - 0.014 / 0.25).abs() < 1e-12 && (dozen - 12.0 * one).abs() < 1e-12);
 }
+
+/// What is only assumed is in doubt: at 7.51 lime may be there or not, so that sulfur may act.
+#[test]
+fn assumed_lime_is_in_doubt() {
+    let mix = |ph: f64| {
+        chemical(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33, "ph": ph },
+            "soil": { "value": 100, "unit": "L" },
+            "additions": [{ "material": "sulfur", "amount": { "value": 150, "unit": "g" } }],
+        }))
+        .ph
+        .expect("a pH")
+        .ends()
+    };
+    let (below, above) = (mix(7.5), mix(7.51));
+    assert!(above.low < below.high, "{below:?} meets {above:?}");
+}
+
+/// Ground limestone on a ground that its own lime holds lifts it no further; without lime of its
+/// own it does.
+#[test]
+fn lime_on_lime_does_nothing() {
+    let mix = |ph: f64, carbonate: f64| {
+        outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33, "ph": ph,
+                        "carbonate_pct": carbonate },
+            "soil": { "value": 100, "unit": "L" },
+            "additions": [{ "material": "lime_calcitic", "amount": { "value": 300, "unit": "g" } }],
+        }))
+        .chemistry
+        .ph
+    };
+    assert!(
+        (mix(7.6, 5.0) - 7.6).abs() < 1e-9,
+        "held: {}",
+        mix(7.6, 5.0)
+    );
+    assert!(mix(7.6, 0.0) > 7.8, "not held: {}", mix(7.6, 0.0));
+    assert!(mix(6.0, 0.0) > 6.1, "limed: {}", mix(6.0, 0.0));
+}
+
+/// To tell the gypsum of a material of which the salt is not told takes nothing from its salt.
+#[test]
+fn gypsum_takes_nothing_from_salt_that_is_only_usual() {
+    let stress = |gypsum: f64| {
+        chemical(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33 },
+            "soil": { "value": 100, "unit": "L" },
+            "additions": [{ "material": "c", "amount": { "value": 30, "unit": "%v" } }],
+            "materials": [{ "id": "c", "group": "compost_manure", "loose_density_kg_m3": 500,
+                            "organic_matter_pct": 40, "gypsum_pct": gypsum }],
+        }))
+        .ec_stress_ds_m
+        .typical
+    };
+    assert!(
+        (stress(0.0) - stress(10.0)).abs() < 1e-9,
+        "{} {}",
+        stress(0.0),
+        stress(10.0)
+    );
+}

@@ -977,9 +977,9 @@ fn potassium_is_told_and_greensand_is_slow() {
 }
 
 #[test]
-fn char_is_said_to_rob_no_nitrogen() {
+fn char_is_said_to_take_little_nitrogen() {
     let says = ratio_text(&case(&json!({}), &[("biochar_wood", 10.0)], &json!({})).outcome);
-    assert!(says.contains("Char hardly rots"), "{says}");
+    assert!(says.contains("Char rots so slowly"), "{says}");
     let says = ratio_text(&case(&json!({}), &[("yard_compost", 10.0)], &json!({})).outcome);
     assert!(!says.is_empty() && !says.contains("Char"), "{says}");
 }

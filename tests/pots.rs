@@ -42,7 +42,7 @@ fn trade_pots_are_the_listed_ones() {
     ];
     for (class, ratio) in ratios {
         let pot = TradePot::of_class(class).expect("it is listed");
-        assert_relative(pot.over_nominal(), ratio, 1e-5, "R15");
+        assert_relative(pot.over_nominal(), ratio, 1e-5, "rate_15");
     }
 }
 
@@ -100,15 +100,15 @@ fn dry_quarts_are_no_liquid_quarts() {
 fn a_bucket_is_a_frustum() {
     let litres =
         round_tapered(11.25 * INCH_M, 10.25 * INCH_M, 13.75 * INCH_M).expect("a bucket") * 1e3;
-    assert_relative(litres, 20.465564, 1e-6, "R16, L");
-    assert_relative(litres / GALLON_L, 5.406430, 1e-6, "R16, gal");
+    assert_relative(litres, 20.465564, 1e-6, "rate_16, L");
+    assert_relative(litres / GALLON_L, 5.406430, 1e-6, "rate_16, gal");
     // An 18 x 13.5 in bag.
     let litres = round_straight(18.0 * INCH_M, 13.5 * INCH_M).expect("a bag") * 1e3;
     assert_printed(litres, "56.29", "18 x 13.5 in, L");
     assert_printed(litres / GALLON_L, "14.87", "18 x 13.5 in, gal");
     // A bed of 4 x 8 ft, an inch deep.
     let litres = boxed(96.0 * INCH_M, 48.0 * INCH_M, INCH_M).expect("a bed") * 1e3;
-    assert_relative(litres, 75.511591, 1e-6, "R01, L");
+    assert_relative(litres, 75.511591, 1e-6, "rate_01, L");
 }
 
 proptest! {

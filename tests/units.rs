@@ -142,7 +142,7 @@ fn worked_rates() {
     let layer = |area_ft2: f64| inch * area_ft2 * foot2;
     assert_worked(
         &rows,
-        "R01",
+        "rate_01",
         &[
             layer(100.0) / foot3,
             layer(100.0) / factor("yd3"),
@@ -162,7 +162,7 @@ fn worked_rates() {
         ]
     };
     let thousand_pounds = 1000.0 * factor("lb") / factor("acre");
-    assert_worked(&rows, "R02", &rate(thousand_pounds));
+    assert_worked(&rows, "rate_02", &rate(thousand_pounds));
     // As the university prints it: 2.30 lb, and 22 lb 15 oz.
     assert_printed(
         rate(thousand_pounds)[0],
@@ -174,7 +174,7 @@ fn worked_rates() {
     let ton_per_acre = factor("ton_us") / factor("acre");
     assert_worked(
         &rows,
-        "R03",
+        "rate_03",
         &[
             ton_per_acre,
             ton_per_acre / tonne_per_hectare,
@@ -183,7 +183,7 @@ fn worked_rates() {
     );
     assert_worked(
         &rows,
-        "R04",
+        "rate_04",
         &[
             factor("lb/1000ft2") / factor("g/m2"),
             factor("kg/m2") / factor("lb/100ft2"),
@@ -192,7 +192,7 @@ fn worked_rates() {
     );
     let volumes = ["yd3", "qt_dry", "qt_liquid", "cup"].map(|unit| factor(unit) / litre);
     let foot = [foot3 / litre, foot3 / factor("gal")];
-    assert_worked(&rows, "R05", &[&foot[..], &volumes[..]].concat());
+    assert_worked(&rows, "rate_05", &[&foot[..], &volumes[..]].concat());
 }
 
 #[test]
@@ -207,17 +207,17 @@ fn worked_containers() {
         (15.0, 54.9),
     ];
     let ratios = listed.map(|(nominal, litres)| litres / (nominal * gallon_l));
-    assert_worked(&rows, "R15", &ratios);
+    assert_worked(&rows, "rate_15", &ratios);
     let [top, bottom, height] = [11.25, 10.25, 13.75].map(|inches| inches * factor("in"));
     let bucket = PI * height * (top * top + top * bottom + bottom * bottom) / 12.0;
     assert_worked(
         &rows,
-        "R16",
+        "rate_16",
         &[bucket / factor("L"), bucket / factor("gal")],
     );
     let dose = |gallons: f64| 2.0 * factor("%v") * gallons * factor("gal") / factor("cup");
     let of_twenty_litres = 2.0 * factor("%v") * 20.0 * factor("L") / factor("mL");
-    assert_worked(&rows, "R17", &[dose(1.0), dose(15.0), of_twenty_litres]);
+    assert_worked(&rows, "rate_17", &[dose(1.0), dose(15.0), of_twenty_litres]);
 }
 
 /// The same depth and rate through a whole recipe, and not only through factors.

@@ -5,8 +5,8 @@ use crate::blend::{Barrow, carries};
 use crate::chemistry::exchange::{SODIUM_G_MOL, esp_pct, estimated_cec_cmol_kg};
 use crate::chemistry::nutrients::{ORGANIC_OVER_CARBON, SOIL_CARBON_TO_NITROGEN, freed_nitrogen};
 use crate::chemistry::reaction::{
-    ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, Balance, LIME_PH, LIME_PH_MOST, LIME_PH_WITHIN,
-    buffer_cmol_kg_ph,
+    ACID_OF_SULFUR_CMOL_KG, BASE_OF_LIME_CMOL_KG, Balance, FREE_LIME_PH, LIME_PH, LIME_PH_MOST,
+    LIME_PH_WITHIN, buffer_cmol_kg_ph,
 };
 use crate::chemistry::salt::{
     gypsum_1to5_ds_m, gypsum_paste_ds_m, paste_factor, saturation_of_clay,
@@ -75,6 +75,10 @@ impl<L: Lane> ChemistryDoubt<L> {
     }
 }
 
+/// Carbonate from which a ground's lime is enough to hold its reaction, % (a choice), and the
+/// reaction from which on, up to [`FREE_LIME_PH`], it does.
+const LIME_THAT_HOLDS_PCT: f64 = 0.5;
+const NEUTRAL_PH: f64 = 7.0;
 /// Stands for the reaction that lime holds where a ground has none of its own.
 const NO_LIME: f64 = -1.0;
 
@@ -202,7 +206,10 @@ impl<L: Lane> Brings<L> {
             f64::from(u8::from(counts))
         };
         let gypsum = share(Property::Gypsum);
-        let ec = given(Property::Ec1To5).unwrap_or(L::all(usual_ec_ds_m(group)));
+        // What is measured at 1:5 holds the gypsum that dissolves there.
+        let ec_1to5 = given(Property::Ec1To5).map_or(L::all(usual_ec_ds_m(group)), |ec| {
+            (ec - gypsum_1to5_ds_m(gypsum)).at_least(zero)
+        });
         let carbon = given(Property::Carbon).map_or_else(
             || organic * (1.0 / ORGANIC_OVER_CARBON) + material.char * CARBON_OF_CHAR,
             |percent| percent * 0.01,
@@ -221,8 +228,7 @@ impl<L: Lane> Brings<L> {
             buffer,
             lime: share(Property::CarbonateEquivalent) * (acts * BASE_OF_LIME_CMOL_KG),
             acid: share(Property::Sulfur) * ACID_OF_SULFUR_CMOL_KG,
-            // What is measured at 1:5 holds the gypsum that dissolves there.
-            ec_1to5: (ec - gypsum_1to5_ds_m(gypsum)).at_least(zero),
+            ec_1to5,
             gypsum,
             saturation: saturation(group, clay),
             cec,
@@ -247,6 +253,8 @@ fn usual_ec_ds_m(group: Group) -> f64 {
         Group::CompostManure => 4.0,
         Group::Meal => 5.0,
         Group::BarkWoodStraw | Group::PeatCoir | Group::Char => 0.7,
+        // What a powder gives is told by what it is.
+        Group::Powder => 0.0,
         _ => 0.1,
     }
 }
@@ -382,6 +390,13 @@ impl<L: Lane> Chemistry<L> {
         let rises = low * off.at_least(zero) * (1.0 / LIME_PH_WITHIN);
         let own = own_lime_ph + off * added + rises * (added * 2.0).at_most(one);
         balance.lime_ph[0] = own_lime_ph.where_above(L::all(NO_LIME), own, doubt.lime_ph);
+        // More of what holds a reaction already lifts it no further.
+        let enough = earth_kg * (0.01 * LIME_THAT_HOLDS_PCT * BASE_OF_LIME_CMOL_KG);
+        let holds = (balance.lime[0] / enough.at_least(L::all(1e-12))).at_most(one);
+        let basic = (own_lime_ph - L::all(NEUTRAL_PH)) * (1.0 / (FREE_LIME_PH - NEUTRAL_PH));
+        let holds = holds * basic.at_least(zero).at_most(one);
+        let own = balance.lime_ph[0];
+        balance.lime_ph[1] = doubt.lime_ph + (own - doubt.lime_ph) * holds;
         let per = |sum: L| sum / fine_kg.at_least(L::all(1e-12));
         let none = L::all(f64::NAN);
         let over = |carbon: L, nitrogen: L| nitrogen.where_above(zero, carbon / nitrogen, none);

@@ -12,10 +12,10 @@ mod water;
 pub use barrow::{Barrow, Line, ground_dry_kg};
 pub use chemistry::Chemistry;
 #[cfg(not(feature = "page"))]
+pub(crate) use chemistry::{Brings, CARBONATE_ABOVE_PCT, ChemistryDoubt, SODIUM_EXCHANGED};
 pub(crate) use chemistry::{
-    Brings, CARBONATE_ABOVE_PCT, CARBONATE_ABOVE_PH, ChemistryDoubt, SODIUM_EXCHANGED,
+    CARBONATE_ABOVE_PH, EC_PASTE_DEFAULT, PH_DEFAULT, SODIUM_SHARE_DEFAULT,
 };
-pub(crate) use chemistry::{EC_PASTE_DEFAULT, PH_DEFAULT, SODIUM_SHARE_DEFAULT};
 pub(crate) use heap::Heap;
 pub(crate) use mix::{Mix, Part};
 pub use packing::{

@@ -1,7 +1,7 @@
 //! What is known of a recipe, as far as cautions go.
 
 use super::Becomes;
-use crate::blend::Barrow;
+use crate::blend::{Barrow, CARBONATE_ABOVE_PH};
 use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Hazards};
 use crate::recipe::{Near, Place, Recipe};
@@ -40,6 +40,10 @@ pub(super) struct Known<'a> {
     pub(super) sodium: Sodium,
     /// Whether magnesium is so much of the exchange that it may disperse clay as sodium does.
     pub(super) much_magnesium: bool,
+    /// Reaction of the ground, as given; 0 where it is not.
+    pub(super) ground_ph: f64,
+    /// Whether what lime there is, is only what is usual at its reaction.
+    pub(super) lime_is_assumed: bool,
     /// The area of everything that is mixed, m2, where it is told.
     pub(super) area_m2: Option<f64>,
     pub(super) barrow: &'a Barrow,
@@ -95,6 +99,9 @@ impl<'a> Known<'a> {
                 magnesium_pct > MUCH_MAGNESIUM_PCT
                     || calcium_pct.is_some_and(|calcium_pct| calcium_pct < magnesium_pct)
             },
+            ground_ph: recipe.ground.typical(Trait::Ph).unwrap_or(0.0),
+            lime_is_assumed: recipe.ground.get(Trait::Carbonate).is_none()
+                && recipe.ground.typical(Trait::Ph) > Some(CARBONATE_ABOVE_PH),
             area_m2: barrow.whole_area_m2(recipe),
             used,
             place,

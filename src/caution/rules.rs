@@ -2,6 +2,7 @@
 
 use super::known::{Known, Sodium, Used};
 use super::{Care, Caution};
+use crate::chemistry::reaction::FREE_LIME_PH;
 use crate::chemistry::{extracts, phosphorus, sodicity};
 use crate::material::{Group, Hazard};
 use crate::recipe::{Near, PlaceKind, Support};
@@ -49,6 +50,8 @@ const YIELD_PCT: f64 = 90.0;
 /// Sodium, % of the exchange capacity, from which clay in rain may disperse (Northcote & Skene 1972,
 /// from memory), and from which a soil is sodic (US Salinity Laboratory 1954).
 const WATCHED_ESP_PCT: f64 = sodicity::ESP_WATCH_PCT;
+/// Below which it is so in spite of what additions may bring (a choice).
+const SURELY_ESP_PCT: f64 = 4.0;
 const SODIC_ESP_PCT: f64 = sodicity::ESP_SODIC_PCT;
 /// Nitrogen that the additions take up in a year, of the dry mass, from which it is told: about what
 /// garden soil sets free meanwhile (10 to 20 lb on an acre for 1 % of organic matter; common practice).
@@ -58,10 +61,9 @@ pub(crate) const LOCKED_NITROGEN: f64 = 20e-6;
 pub(crate) const PHOSPHORUS: f64 = 68e-6;
 /// Share of added phosphorus that a test finds (a choice).
 const PHOSPHORUS_FOUND: f64 = phosphorus::EXTRACTABLE;
-/// Reaction below which aluminium and manganese may harm roots, and above which free lime is likely
+/// Reaction below which aluminium and manganese may harm roots
 /// (common practice).
 pub(crate) const ACID_PH: f64 = 5.2;
-const LIMED_PH: f64 = 7.8;
 /// Reaction that lime alone does not reach; sodium does (common practice).
 const LIMED_MOST_PH: f64 = 8.4;
 /// Share of the heap from which organic matter lets it sink (common practice).
@@ -190,9 +192,7 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
             let pct = pct.map_or(100.0, |response| response.yield_pct(salt));
             (pct < YIELD_PCT, pct)
         }
-        Care::SodicFirst if known.sodium == Sodium::Unknown && it.ph > LIMED_MOST_PH => {
-            return (Some(Asked), Some(it.ph));
-        }
+        Care::SodicFirst if known.may_be_sodic() => (true, known.ground_ph),
         Care::SodicFirst => (it.esp_pct >= SODIC_ESP_PCT, it.esp_pct),
         Care::GypsumLeach if it.gypsum_kg > 0.0 && it.esp_pct >= WATCHED_ESP_PCT => {
             let drains = known.place.and_then(|place| place.drains);
@@ -209,21 +209,27 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
             let raised = match known.sodium {
                 // Magnesium may do what sodium does.
                 _ if known.much_magnesium => None,
-                Sodium::Unknown if it.ph > LIMED_MOST_PH => None,
-                Sodium::Below(high_pct) if high_pct < WATCHED_ESP_PCT => Some(Told),
+                _ if known.may_be_sodic() || !known.has_earth() => None,
+                // What is added may bring some more than it typically does.
+                Sodium::Below(high_pct)
+                    if high_pct < WATCHED_ESP_PCT && it.esp_pct < SURELY_ESP_PCT =>
+                {
+                    Some(Told)
+                }
                 _ => Some(Asked),
             };
             return (raised, Some(it.esp_pct));
         }
-        Care::PhHigh => {
-            // Without lime it is sodium that makes a soil so basic.
-            let may_be_sodic = known.sodium == Sodium::Unknown && it.ph > LIMED_MOST_PH;
-            let limed = it.ph > LIMED_PH && it.esp_pct < SODIC_ESP_PCT && !may_be_sodic;
-            (limed || it.lime_left_pct > LIME_LEFT_PCT, it.ph)
+        // More basic than lime alone makes is sodium's matter.
+        Care::PhHigh if it.lime_left_pct > LIME_LEFT_PCT => {
+            let is_limed = (FREE_LIME_PH..=LIMED_MOST_PH).contains(&it.ph);
+            let raised = if known.lime_is_assumed { Asked } else { Told };
+            return (is_limed.then_some(raised), Some(it.ph));
         }
         Care::Phosphorus => {
             let found = it.phosphorus_kg * PHOSPHORUS_FOUND / it.fine_kg;
-            (found > PHOSPHORUS, found * 1e6)
+            // The tests are for soil; a mix of peat or bark alone is none.
+            (found > PHOSPHORUS && known.has_earth(), found * 1e6)
         }
         Care::Sinks => {
             let (mut organic_m3, mut all_m3) = (0.0, known.barrow.ground_loose_m3());
@@ -237,7 +243,25 @@ fn by_chemistry(of: Care, known: &Known) -> (Option<Raised>, Option<f64>) {
         }
         _ => return (None, None),
     };
-    (raises.then_some(Told), Some(number))
+    let how = if of == Care::SodicFirst && known.may_be_sodic() {
+        Asked
+    } else {
+        Told
+    };
+    (raises.then_some(how), Some(number))
+}
+
+impl Known<'_> {
+    /// Whether so basic a ground, of which the sodium is not told, may be full of it: mixing does
+    /// not take it out.
+    fn may_be_sodic(&self) -> bool {
+        self.sodium == Sodium::Unknown && self.ground_ph > LIMED_MOST_PH && self.has_earth()
+    }
+
+    /// Whether there is soil in it.
+    fn has_earth(&self) -> bool {
+        self.barrow.ground_dry_kg > 0.0 && self.barrow.ground.gravel < 1.0
+    }
 }
 
 /// Lime that is left from which it is told, % (a drop of vinegar fizzes from about half of it on;

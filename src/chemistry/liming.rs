@@ -181,6 +181,10 @@ pub enum Advice {
         /// Sulfur that the free lime alone takes, kg/m2.
         eaten_kg_m2: f64,
     },
+    /// Sodium is, or may be, what makes it so basic: calcium comes before sulfur.
+    SodiumFirst,
+    /// Free lime holds it, and more lifts it no further.
+    Held,
     /// One of both reactions is none.
     NoReaction,
 }

@@ -124,6 +124,7 @@ pub(super) fn notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>)
     }
     let place = recipe.place.as_ref();
     if let Some(crop) = place.and_then(|place| place.crop.as_ref())
+        && !crop.trim().is_empty()
         && crop::find(crop).is_none_or(|crop| crop.response.is_none())
     {
         notes.push(Remark::UnknownCrop { crop: crop.clone() });

@@ -6,9 +6,10 @@ use crate::chemistry::amounts::{OrganicMethod, Slice};
 use crate::chemistry::exchange::Cation;
 use crate::chemistry::exchange::{Buffer, estimated_cec_cmol_kg};
 use crate::chemistry::gypsum::{Requirement, RestsOn};
-use crate::chemistry::liming::{FreeLime, advice};
+use crate::chemistry::liming::{Advice, FreeLime, advice};
 use crate::chemistry::nutrients::ORGANIC_OVER_CARBON;
-use crate::chemistry::reaction::{ShakenIn, buffer_cmol_kg_ph};
+use crate::chemistry::reaction::{FREE_LIME_PH, ShakenIn, buffer_cmol_kg_ph};
+use crate::chemistry::sodicity::{ESP_SODIC_PCT, SODIC_PH};
 use crate::dom::{make, set, set_hidden};
 use crate::ground::dispersion::{Dispersion, DispersionFault, Fizz, Milkiness, SCORE_MOST, index};
 use crate::ground::report::{CationUnit, EcMethod, Extractant, Field, Finding, Read, Report, read};
@@ -195,7 +196,7 @@ fn requirement(ground: &Traits, found: &Read, layer: Slice) -> Requirement {
     Requirement::to_watch(layer, cec, shares, rests_on)
 }
 
-fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> crate::chemistry::liming::Advice {
+fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> Advice {
     let (clay, organic) = clay_and_organic(ground);
     let buffer = buffer_cmol_kg_ph(clay, organic / ORGANIC_OVER_CARBON);
     let free_lime = match typical(ground, Trait::Carbonate) {
@@ -204,6 +205,15 @@ fn wanted_advice(ground: &Traits, layer: Slice, to_ph: f64) -> crate::chemistry:
         Some(_) => FreeLime::None,
     };
     let from = typical(ground, Trait::Ph).unwrap_or(f64::NAN);
+    let sodium_pct = typical(ground, Trait::SodiumShare);
+    let is_sodic = sodium_pct.map_or(from > SODIC_PH, |pct| pct >= ESP_SODIC_PCT);
+    if to_ph < from && is_sodic {
+        return Advice::SodiumFirst;
+    }
+    let limed = matches!(free_lime, FreeLime::Pct(_)) && from >= FREE_LIME_PH;
+    if to_ph > from && limed {
+        return Advice::Held;
+    }
     advice(layer, buffer, from, to_ph, free_lime, at_once())
 }
 

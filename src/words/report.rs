@@ -361,7 +361,7 @@ pub(super) fn years_of_rain(half_years: Figure) -> String {
     let Ends { low, high } = half_years.ends();
     let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
     if low == high {
-        format!("{low} years")
+        format!("{low} {}", if low == "1" { "year" } else { "years" })
     } else {
         format!("{low} to {high} years")
     }
@@ -426,6 +426,8 @@ pub fn advice_text(advice: &Advice, to_ph: f64, depth_m: f64, speech: Speech) ->
         Advice::AskFizz => {
             "Ask vinegar before you buy sulfur: with free lime it would be in vain.".into()
         }
+        Advice::SodiumFirst => "Its sodium comes first: where sodium makes a soil so basic, calcium in its place and water through it move the pH by themselves. Have sodium tested if it was not.".into(),
+        Advice::Held => "Free lime holds it where it is: more lime lifts it no further.".into(),
         Advice::InVain { eaten_kg_m2 } => format!(
             "No sulfur: the free lime in the top {} would take {} of it before the pH moved at all. Choose plants that like lime, or soil without lime in a pot.",
             speech.length(depth_m * 100.0),

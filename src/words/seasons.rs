@@ -262,7 +262,7 @@ pub fn hold_sentence(
             if inches >= 0.95 {
                 [&significant(inches, 2), " in"].concat()
             } else {
-                let parts = (1.0 / inches).round().max(1.0);
+                let parts = (1.0 / inches).round().max(2.0);
                 ["1/", &fixed(parts, 0), " in"].concat()
             }
         }

@@ -54,7 +54,11 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
         Care::SodicFirst => (
             vec![
                 told(kilograms(sodium(20.0), "play_sand", 3.0, none())),
-                // More than lime alone makes.
+                // More than lime alone makes; peat takes no sodium out.
+                (
+                    share(json!({ "ph": 8.8 }), "sphagnum_peat", 20.0, none()),
+                    true,
+                ),
                 (
                     kilograms(json!({ "ph": 8.8 }), "play_sand", 3.0, none()),
                     true,
@@ -132,14 +136,35 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             ],
         ),
         Care::PhHigh => (
-            vec![told(kilograms(
-                json!({ "ph": 7.9, "carbonate_pct": 3 }),
-                "sulfur",
-                0.01,
-                none(),
-            ))],
+            vec![
+                told(kilograms(
+                    json!({ "ph": 7.9, "carbonate_pct": 3 }),
+                    "sulfur",
+                    0.01,
+                    none(),
+                )),
+                // Only usual at this reaction.
+                (
+                    kilograms(json!({ "ph": 7.9 }), "play_sand", 1.0, none()),
+                    true,
+                ),
+            ],
             vec![
                 kilograms(json!({ "ph": 7.0 }), "yard_compost", 1.0, none()),
+                // Vinegar was silent.
+                kilograms(
+                    json!({ "ph": 8.2, "carbonate_pct": 0 }),
+                    "yard_compost",
+                    1.0,
+                    none(),
+                ),
+                // Lime that does not act is told in a note.
+                kilograms(
+                    json!({ "ph": 5.5, "carbonate_pct": 2 }),
+                    "play_sand",
+                    1.0,
+                    none(),
+                ),
                 // It is sodium that makes it so basic.
                 kilograms(
                     json!({ "ph": 8.6, "carbonate_pct": 0, "sodium_share_pct": 20 }),
@@ -167,6 +192,12 @@ pub(crate) fn cases(of: Care) -> (Vec<(Value, bool)>, Vec<Value>) {
             vec![
                 kilograms(none(), "yard_compost", 1.0, none()),
                 kilograms(none(), "sphagnum_peat", 3.0, none()),
+                // The tests are for soil.
+                {
+                    let mut alone = kilograms(none(), "sphagnum_peat", 30.0, none());
+                    alone["soil"]["value"] = json!(0);
+                    alone
+                },
             ],
         ),
         Care::Sinks => (

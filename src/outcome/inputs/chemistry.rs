@@ -2,8 +2,8 @@
 
 use super::{Cause, Drawing, Inputs, Source};
 use crate::blend::{
-    Barrow, Brings, Chemistry, ChemistryDoubt, EC_PASTE_DEFAULT, Mix, PH_DEFAULT, Part,
-    SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
+    Barrow, Brings, CARBONATE_ABOVE_PCT, CARBONATE_ABOVE_PH, Chemistry, ChemistryDoubt,
+    EC_PASTE_DEFAULT, Mix, PH_DEFAULT, Part, SODIUM_EXCHANGED, SODIUM_SHARE_DEFAULT,
 };
 use crate::chemistry::reaction::{LIME_PH, LIME_PH_MOST, LIME_PH_WITHIN};
 use crate::figure::Figure;
@@ -43,6 +43,15 @@ const HELD: Figure = Figure::between(LIME_PH - LIME_PH_WITHIN, LIME_PH, LIME_PH_
 /// draws (a choice: buffering is known to grow there).
 const OVERSTATED: Figure = Figure::between(0.0, 0.0, 0.4);
 
+/// Carbonate of a ground of which only a high reaction is told, and its spread, % (common practice).
+const CARBONATE_ABOVE: Figure = Figure::between(0.0, CARBONATE_ABOVE_PCT, 4.0);
+
+/// Carbonate where it is not given.
+fn assumed_carbonate(recipe: &Recipe) -> Option<Figure> {
+    let ph = recipe.ground.get(Trait::Ph)?.typical;
+    (ph > CARBONATE_ABOVE_PH).then_some(CARBONATE_ABOVE)
+}
+
 /// What is drawn beside properties and traits.
 #[derive(Clone, Debug)]
 pub(super) struct Sources {
@@ -66,7 +75,7 @@ pub(super) fn draw(
         (Trait::Ph, Some(PH_DEFAULT)),
         (Trait::SodiumShare, Some(SODIUM_SHARE_DEFAULT)),
         (Trait::Cec, None),
-        (Trait::Carbonate, None),
+        (Trait::Carbonate, assumed_carbonate(recipe)),
         (Trait::Ec1To5, None),
         (Trait::Ec1To2, None),
     ] {

@@ -231,7 +231,7 @@ pub fn ratio_text(outcome: &Outcome) -> String {
         return String::new();
     };
     let char = if outcome.blend.masses.char_kg > 0.0 {
-        " Char hardly rots, so its carbon robs no nitrogen."
+        " Char rots so slowly that it takes little nitrogen for its carbon."
     } else {
         ""
     };

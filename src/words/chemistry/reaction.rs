@@ -250,6 +250,8 @@ pub fn target_text(
              wasted. Then tell the ground’s carbonate."
                 .into()
         }
+        Advice::SodiumFirst => "Its sodium comes first, see below.".into(),
+        Advice::Held => "Free lime holds it where it is: more lime lifts it no further.".into(),
         Advice::InVain { eaten_kg_m2 } => {
             let all =
                 sulfur_for_lime_kg(outcome.chemistry.fine_kg, outcome.chemistry.lime_left_pct);
@@ -280,11 +282,12 @@ fn refused(
                 .into(),
         );
     }
-    if !up && from > SODIC_PH && !sodium_is_told(recipe, outcome) {
+    let ground = recipe.ground.typical(Trait::Ph).unwrap_or(0.0);
+    if !up && ground > SODIC_PH && !sodium_is_told(recipe, outcome) {
         return Some(format!(
             "Have its sodium tested first: pH {} is more than lime alone makes, and where sodium is \
              behind it calcium comes before sulfur.",
-            fixed(from, 1)
+            fixed(ground, 1)
         ));
     }
     if up && it.surplus_acid_cmol > 0.0 {

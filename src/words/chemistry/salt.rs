@@ -5,8 +5,9 @@ use super::{NEAR_PCT, Said, bracketed, decimals_of, in_brackets, water_depth, wa
 use crate::chemistry::crop::{BEET_GERMINATING_DS_M, Crop, crops, find};
 use crate::chemistry::extracts::{SEEDLING_DS_M, SeedlingHarm};
 use crate::chemistry::leaching::{CONTAINER_DRAINS, Washing};
-use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT};
+use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT, SODIC_PH};
 use crate::figure::Ends;
+use crate::ground::Trait;
 use crate::outcome::{Layer, Measure, Outcome, Supplied, around};
 use crate::recipe::{PlaceKind, Recipe};
 
@@ -215,6 +216,13 @@ pub fn washing_text(
     let drains = place.and_then(|place| place.drains);
     let esp_pct = outcome.chemistry.esp_pct;
     let mended = esp_pct - supplied.gypsum_replaces_pct(outcome) < ESP_WATCH_PCT + NEAR_PCT;
+    let untold = recipe.ground.typical(Trait::SodiumShare).is_none();
+    let too_basic = untold && recipe.ground.typical(Trait::Ph) > Some(SODIC_PH);
+    if too_basic {
+        return "Have its sodium tested before you wash it: so basic a soil may fall apart without its \
+                salt."
+            .into();
+    }
     if esp_pct >= ESP_SODIC_PCT && !mended {
         return "Do not wash it yet: without its salt, clay with so much sodium falls apart. See \
                 below."

@@ -98,7 +98,8 @@ impl Judged {
     fn of(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> Judged {
         let known = Known::of(recipe, outcome);
         let [calcium, magnesium] = bases(recipe);
-        let ph = outcome.chemical.ph.map_or(0.0, |ph| ph.typical);
+        // Mixing takes no sodium out.
+        let ph = recipe.ground.typical(Trait::Ph).unwrap_or(0.0);
         Judged {
             known,
             reason: Reason::of(outcome.chemistry.esp_pct, calcium, magnesium),
@@ -165,6 +166,10 @@ pub fn sodium_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> S
         Reason::NoneNeeded => (
             format!("No sign that gypsum would loosen {soil}: sodium {value}"),
             "; a jar test settles it.".into(),
+        ),
+        Reason::Magnesium if it.known == Known::Untold => (
+            format!("Sodium of your ground is not told. At what is usual, {value}"),
+            ", too little to do harm; the magnesium beside it may. Have both tested.".into(),
         ),
         Reason::Magnesium => (
             format!("Sodium is {value}"),
