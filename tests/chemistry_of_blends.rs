@@ -595,3 +595,46 @@ fn gypsum_takes_nothing_from_salt_that_is_only_usual() {
         stress(10.0)
     );
 }
+
+/// A pH on a bag of powder moves nothing by itself, and that is said; two limes count as one.
+#[test]
+fn powders_are_told_by_what_acts() {
+    let noted = |material: Value| {
+        let told = outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33, "ph": 5.5 },
+            "soil": { "value": 100, "unit": "L" },
+            "additions": [{ "material": "p", "amount": { "value": 2, "unit": "kg" } }],
+            "materials": [material],
+        }));
+        told.notes.iter().any(|note| note.id() == "reaction_alone")
+    };
+    assert!(
+        noted(json!({ "id": "p", "group": "powder", "loose_density_kg_m3": 900, "ph": 12.4 })),
+        "its lime is not told"
+    );
+    assert!(
+        !noted(
+            json!({ "id": "p", "group": "powder", "loose_density_kg_m3": 900, "ph": 12.4,
+                       "calcium_carbonate_equivalent_pct": 130 })
+        ),
+        "its lime is told"
+    );
+    let over = |limes: &[&str]| {
+        let told = outcome(&json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33 },
+            "soil": { "area": { "value": 1, "unit": "m2" }, "depth": { "value": 15, "unit": "cm" } },
+            "additions": limes.iter().map(|id| json!({
+                "material": id, "amount": { "value": 0.2, "unit": "kg" } })).collect::<Vec<_>>(),
+        }));
+        told.cautions
+            .iter()
+            .any(|caution| caution.of == Care::OverRate)
+    };
+    assert!(
+        !over(&["lime_calcitic"]) && !over(&["lime_dolomitic"]),
+        "each is within"
+    );
+    assert!(over(&["lime_calcitic", "lime_dolomitic"]), "both are not");
+}

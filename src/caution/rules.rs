@@ -32,6 +32,8 @@ pub(crate) const CAPS_KG_M2: [(&str, f64); 4] = [
     ("lime_dolomitic", 0.244),
     ("wood_ash", 0.0976),
 ];
+/// How the ids of ground limes begin.
+const LIME: &str = "lime_";
 /// What passes a cap by rounding is told as it.
 const CAP_SLACK: f64 = 1.01;
 /// Where no area is given, a rate counts over the ground this deep, m (15 cm; common practice).
@@ -154,9 +156,16 @@ fn by_material(of: Care, used: &Used, known: &Known) -> Option<Raised> {
                 (None, Some(usual)) => OVER_RATE * usual,
                 _ => return None,
             };
-            // All its lines together.
-            let same = known.used.iter().filter(|other| other.id == used.id);
-            let kg: f64 = same.map(|other| other.moist_kg).sum();
+            // All its lines together, and limes of both kinds.
+            let is_lime = |id: &str| id.starts_with(LIME);
+            let same =
+                |other: &&Used| other.id == used.id || (is_lime(other.id) && is_lime(used.id));
+            let kg: f64 = known
+                .used
+                .iter()
+                .filter(same)
+                .map(|other| other.moist_kg)
+                .sum();
             let area = area_m2(known);
             is(area > 0.0 && kg > most * area)
         }

@@ -11,7 +11,7 @@ use crate::chemistry::exchange::estimated_cec_cmol_kg;
 use crate::chemistry::reaction::{FREE_LIME_PH, LINEAR_PH};
 use crate::figure::Figure;
 use crate::ground::Trait;
-use crate::material::Property;
+use crate::material::{Group, Property};
 use crate::recipe::{Path, Recipe};
 
 /// Figures of the chemistry of a blend.
@@ -105,11 +105,23 @@ pub(super) fn notes(recipe: &Recipe, outcome: &Outcome, notes: &mut Vec<Remark>)
         }
     }
     for (index, own) in recipe.materials.iter().enumerate() {
-        let used = recipe.additions.iter().any(|line| line.material == own.id);
-        if used && own.properties.get(Property::Ph).is_none() {
+        if !recipe.additions.iter().any(|line| line.material == own.id) {
+            continue;
+        }
+        let tells = |of: Property| own.properties.get(of).is_some();
+        let dissolves = matches!(own.group, Some(Group::Powder | Group::Liquid));
+        let acts = tells(Property::CarbonateEquivalent) || tells(Property::Sulfur);
+        let name = || own.name.clone().unwrap_or_else(|| own.id.clone());
+        let path = || Path::from("materials").item(index);
+        if !tells(Property::Ph) {
             notes.push(Remark::EstimatedKind {
-                name: own.name.clone().unwrap_or_else(|| own.id.clone()),
-                path: Path::from("materials").item(index),
+                name: name(),
+                path: path(),
+            });
+        } else if dissolves && !acts {
+            notes.push(Remark::ReactionAlone {
+                name: name(),
+                path: path(),
             });
         }
     }

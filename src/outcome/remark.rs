@@ -193,6 +193,14 @@ pub enum Remark {
         /// Its place in the recipe.
         path: Path,
     },
+    /// A reaction of an own powder or liquid, which says nothing of how much it moves a soil.
+    #[cfg(not(feature = "page"))]
+    ReactionAlone {
+        /// Its name.
+        name: String,
+        /// Its place in the recipe.
+        path: Path,
+    },
     /// The cations' shares of the exchange are more than all of it.
     #[cfg(not(feature = "page"))]
     SharesOver {
@@ -313,6 +321,8 @@ impl Remark {
             #[cfg(not(feature = "page"))]
             Remark::EstimatedKind { .. } => "estimated_kind",
             #[cfg(not(feature = "page"))]
+            Remark::ReactionAlone { .. } => "reaction_alone",
+            #[cfg(not(feature = "page"))]
             Remark::SharesOver { .. } => "shares_over",
             #[cfg(not(feature = "page"))]
             Remark::LimeInAcid => "lime_in_acid",
@@ -373,6 +383,8 @@ impl Remark {
             Remark::EstimatedChemistry { of, .. } => Path::from("ground").field(of.name()),
             #[cfg(not(feature = "page"))]
             Remark::EstimatedKind { path, .. } => path.field("ph"),
+            #[cfg(not(feature = "page"))]
+            Remark::ReactionAlone { path, .. } => path.field("calcium_carbonate_equivalent_pct"),
             #[cfg(not(feature = "page"))]
             Remark::SharesOver { .. } => "ground.calcium_share_pct".into(),
             #[cfg(not(feature = "page"))]

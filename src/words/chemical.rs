@@ -35,6 +35,10 @@ pub(super) fn note_text(remark: &Remark) -> String {
             "The pH of {name} is not given, so it does not move that of the blend; its salts and \
              nutrients are taken as usual for its kind where they are not given."
         ),
+        Remark::ReactionAlone { name, .. } => format!(
+            "The pH of {name} does not say how much of it moves a soil, so it is not counted: type \
+             its lime equivalent, or its sulfur, from the label."
+        ),
         Remark::SharesOver { sum_pct } => format!(
             "Calcium, magnesium, potassium and sodium together are {} % of the exchange; they \
              cannot pass 100. Look at the report again.",

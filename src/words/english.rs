@@ -405,6 +405,7 @@ fn note(remark: &Remark, speech: Speech) -> String {
         #[cfg(not(feature = "page"))]
         Remark::EstimatedChemistry { .. }
         | Remark::EstimatedKind { .. }
+        | Remark::ReactionAlone { .. }
         | Remark::SharesOver { .. }
         | Remark::LimeInAcid
         | Remark::ReactionOutside
