@@ -2,6 +2,7 @@
 
 use super::Becomes;
 use crate::blend::{Barrow, CARBONATE_ABOVE_PH};
+use crate::chemistry::sodicity::MAGNESIUM_PCT;
 use crate::ground::Trait;
 use crate::material::{Entry, Group, Hazard, Hazards};
 use crate::recipe::{Near, Place, Recipe};
@@ -20,9 +21,6 @@ pub(super) struct Used<'a> {
     pub(super) moist_kg: f64,
     pub(super) dry_kg: f64,
 }
-
-/// Magnesium, % of the exchange, from which it may disperse clay (from memory: 25 to 30).
-const MUCH_MAGNESIUM_PCT: f64 = 30.0;
 
 /// What is known of a ground's sodium.
 #[derive(Clone, Copy, PartialEq)]
@@ -96,7 +94,7 @@ impl<'a> Known<'a> {
                 let share = |of: Trait| recipe.ground.typical(of);
                 let magnesium_pct = share(Trait::MagnesiumShare).unwrap_or(0.0);
                 let calcium_pct = share(Trait::CalciumShare);
-                magnesium_pct > MUCH_MAGNESIUM_PCT
+                magnesium_pct > MAGNESIUM_PCT.1
                     || calcium_pct.is_some_and(|calcium_pct| calcium_pct < magnesium_pct)
             },
             ground_ph: recipe.ground.typical(Trait::Ph).unwrap_or(0.0),

@@ -66,8 +66,8 @@ const PHOSPHORUS_FOUND: f64 = phosphorus::EXTRACTABLE;
 /// Reaction below which aluminium and manganese may harm roots
 /// (common practice).
 pub(crate) const ACID_PH: f64 = 5.2;
-/// Reaction that lime alone does not reach; sodium does (common practice).
-const LIMED_MOST_PH: f64 = 8.4;
+/// Reaction that lime alone does not reach; sodium does.
+const LIMED_MOST_PH: f64 = sodicity::SODIC_PH;
 /// Share of the heap from which organic matter lets it sink (common practice).
 const SINKS_SHARE: f64 = 0.5;
 /// Materials that may be of treated or painted wood.
