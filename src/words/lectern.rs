@@ -25,7 +25,7 @@ pub(super) const LECTERN: &[(&str, &str)] = &[
     ("lectern_show", "Show (space)"),
     ("lectern_full", "Full screen (F)"),
     ("lectern_add", "Add this moment"),
-    ("lectern_keep", "Go on with this recipe"),
+    ("lectern_keep", "Keep this"),
     ("lectern_leave", "Leave (Esc)"),
     ("steps_title", "Steps for the lectern"),
     (
