@@ -59,7 +59,7 @@ extern "C" {
 
 /// Size of the drawings, as the template has it.
 const TRIANGLE_SIZE: [f64; 2] = [960.0, 800.0];
-const COLUMN_SIZE: [f64; 2] = [660.0, 330.0];
+const COLUMN_SIZE: [f64; 2] = [660.0, 270.0];
 /// Where a slider ends that has no number to go by.
 const SOME: f64 = 10.0;
 /// Moves of a slider from end to end.
@@ -423,8 +423,13 @@ impl Lectern {
         let lying = lying.map_or(String::new(), |told| {
             [label_of_lectern("ground"), " ", &told.value].concat()
         });
-        let texts = [shown_name(of), &value, &range, &lying];
-        for (name, text) in ["name", "value", "range", "before"].into_iter().zip(texts) {
+        // The unit is smaller than the number.
+        let (number, unit) = value.rsplit_once([' ', '\u{a0}']).unwrap_or((&value, ""));
+        let texts = [shown_name(of), number, unit, &range, &lying];
+        for (name, text) in ["name", "value", "unit-of", "range", "before"]
+            .into_iter()
+            .zip(texts)
+        {
             let selector = [".", name].concat();
             if let Some(place) = place.query_selector(&selector) {
                 put(&place, text);

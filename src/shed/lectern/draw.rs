@@ -15,12 +15,12 @@ pub(super) const TRIANGLE: Frame = Frame {
 };
 /// Half the side of the ground's square; the other marks are a little larger.
 const MARK: f64 = 12.0;
-/// Top and height of the bars in their drawing of 660 by 330, and their places.
-pub(super) const BARS: [f64; 2] = [44.0, 246.0];
+/// Top and height of the bars in their drawing of 660 by 270, and their places.
+pub(super) const BARS: [f64; 2] = [44.0, 186.0];
 const BAR_X: [f64; 2] = [0.0, 176.0];
 const BAR_WIDTH: f64 = 140.0;
 const KEY_X: f64 = 356.0;
-const KEY_LINE: f64 = 44.0;
+const KEY_LINE: f64 = 38.0;
 const SWATCH: f64 = 30.0;
 /// Half the height of a line of text, so that it stands beside a point.
 const HALF_TEXT: f64 = 10.0;
