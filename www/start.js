@@ -78,7 +78,6 @@ function enlarged() {
   if (which === null) return;
   large.dataset.of = which;
   large.click();
-  delete large.dataset.of;
 }
 // Files only: a text that is dragged into a box is the browser's.
 addEventListener('dragover', (event) => {

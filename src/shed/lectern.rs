@@ -161,6 +161,13 @@ fn leave() {
         let _ = document().exit_fullscreen();
     }
     layer().close();
+    // What opened it may lie in a menu that has closed.
+    let lost = document().active_element();
+    if lost.is_none_or(|element| element.query_selector("main").is_some())
+        && let Some(summary) = dom::find(".menu summary")
+    {
+        focus(&summary);
+    }
 }
 
 /// Begins a sequence.
@@ -634,8 +641,8 @@ fn key(event: &Event) {
             with_lectern(|lectern| hidden = lectern.hidden);
             act(if hidden { "show" } else { "next" });
         }
-        "g" | "G" => act("guess"),
-        "f" | "F" => act("full"),
+        "g" | "G" if !within("select") => act("guess"),
+        "f" | "F" if !within("select") => act("full"),
         _ => return,
     }
     event.prevent_default();

@@ -159,6 +159,8 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "lectern" => {
             let id = from.get_attribute("data-of").unwrap_or_default();
+            // The address says it once; the menu opens the recipe's own.
+            from.remove_attribute("data-of");
             lectern::open(PARTS.with(|cell| cell.borrow().clone()), &id);
         }
         _ => {

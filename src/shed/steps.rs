@@ -10,7 +10,15 @@ use crate::words::{error_text, label_of_lectern};
 pub(super) fn fill(tool: &Tool) {
     let list = tool.form.list("steps");
     list.set_text_content("");
-    let steps = steps(&tool.recipe).unwrap_or_default();
+    let steps = match steps(&tool.recipe) {
+        Ok(steps) => steps,
+        Err(error) => {
+            let item = put(&list, "li", "");
+            put(&item, "span", &error_text(&error));
+            item.append_child(&button("step-clear", "", label_of_lectern("clear")));
+            return;
+        }
+    };
     if steps.is_empty() {
         put(&list, "li", label_of_lectern("none"));
     }

@@ -53,6 +53,7 @@ const RUNNING: &[(&str, &str)] = &[
     ("down_step", "Move this step down"),
     ("remove_step", "Remove this step"),
     ("none", "There are no steps yet."),
+    ("clear", "Remove all steps"),
     ("too_many", "There is room for 40 steps."),
     ("no_full", "This browser does not go full screen here."),
     ("kept", "The page goes on with this recipe."),
