@@ -302,9 +302,16 @@ fn ready_sequences_show_what_their_captions_ask() {
     );
     let sodium = |outcome: &Outcome| outcome.chemical.esp_pct;
     let gypsum = "who_needs_gypsum";
-    let fall = |from: usize| of_step(gypsum, from, sodium) - of_step(gypsum, from + 1, sodium);
-    assert!(fall(0).abs() < 0.5, "without sodium nothing is taken off");
-    assert!(fall(2) > 1.0, "with sodium it is");
+    let rise = |from: usize, of: fn(&Outcome) -> Figure| {
+        of_step(gypsum, from + 1, of) - of_step(gypsum, from, of)
+    };
+    assert!(of_step(gypsum, 0, sodium) < 2.0, "one clay without sodium");
+    assert!(of_step(gypsum, 2, sodium) > 15.0, "and one with");
+    let salt = |outcome: &Outcome| outcome.chemical.ec_paste_ds_m;
+    for from in [0, 2] {
+        assert!(rise(from, salt) > 0.5, "gypsum is a salt in both");
+        assert!(rise(from, pores).abs() < 0.5, "and opens neither by itself");
+    }
     let ph = |outcome: &Outcome| outcome.chemical.ph.unwrap_or(Figure::exact(0.0));
     let peat = "peat_and_ph";
     let [plain, third, half, lime] = [0, 1, 2, 3].map(|index| of_step(peat, index, ph));
