@@ -389,7 +389,9 @@ impl Lectern {
         set_hidden(&part("show"), !self.hidden);
         if let Some(moved) = self.moved {
             let number = moved_number(moved, &self.recipe);
-            put(&part("number"), &number);
+            let (figure, unit) = number.split_once(' ').unwrap_or((&number, ""));
+            put(&part("number"), figure);
+            put(&part("number-unit"), unit);
             let slider = field("slider");
             let now = shown(self.number());
             if slider.value() != now {
