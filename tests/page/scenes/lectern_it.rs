@@ -230,7 +230,7 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
     page.frame().await?;
     let said = page.text(&part("guessed")).await?;
     assert_eq!(
-        said, "Guess: sand 40 %, silt 20 %, clay 40 %.",
+        said, "Guess: sand 40\u{a0}%, silt 20\u{a0}%, clay 40\u{a0}%.",
         "as it was pressed"
     );
     // Bars begin at 44 and are 186 high.
@@ -238,7 +238,7 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         .await?;
     page.frame().await?;
     let said = page.text(&part("guessed")).await?;
-    assert!(said.ends_with("pores 30 %."), "{said}");
+    assert!(said.ends_with("pores 30\u{a0}%."), "{said}");
     assert_eq!(count(&page, ".guess-mark").await?, 2.0, "both marks stand");
     assert_eq!(
         page.eval(values).await?,
@@ -281,7 +281,7 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
     );
     page.keys(&part("column"), &times(UP, 2)).await?;
     let said = page.text(&part("guessed")).await?;
-    assert!(said.ends_with("pores 48 %."), "{said}");
+    assert!(said.ends_with("pores 48\u{a0}%."), "{said}");
     page.quiet().await?;
     page.close().await
 }
