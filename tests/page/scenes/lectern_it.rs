@@ -234,7 +234,7 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         "as it was pressed"
     );
     // Bars begin at 44 and are 186 high.
-    page.eval(&press("column", 240.0, 44.0 + 0.3 * 186.0))
+    page.eval(&press("column", 240.0, 44.0 + 0.3025 * 186.0))
         .await?;
     page.frame().await?;
     let said = page.text(&part("guessed")).await?;
