@@ -65,6 +65,20 @@ addEventListener('click', (event) => {
   const sheets = button.dataset.shed === 'sheet' ? 'materials.html' : undefined;
   fetch_tool((module, page) => module.open(button, page), sheets);
 });
+// Alt+L, or `?lectern` in the address, shows it large; `?lectern=half_sand` a ready sequence.
+const large = document.getElementById('lectern-open');
+addEventListener('keydown', (event) => {
+  if (event.altKey && !event.ctrlKey && event.code === 'KeyL' && !document.querySelector('dialog[open]')) {
+    event.preventDefault();
+    large.click();
+  }
+});
+function enlarged() {
+  const which = new URLSearchParams(location.search).get('lectern');
+  if (which === null) return;
+  large.dataset.of = which;
+  large.click();
+}
 // Files only: a text that is dragged into a box is the browser's.
 addEventListener('dragover', (event) => {
   if (event.dataTransfer.types.includes('Files')) event.preventDefault();
@@ -80,5 +94,6 @@ addEventListener('error', (event) => failed(event.error || event.message));
 addEventListener('unhandledrejection', (event) => failed(event.reason));
 
 init({ module_or_path: at('barrowmix_bg.wasm') })
+  .then(enlarged)
   .then(() => setTimeout(() => remembered((store) => store.removeItem(AGAIN)), 5000))
   .catch(failed);

@@ -207,6 +207,12 @@ static WORDS: &[&str] = &[
     "drained_pct",
     "hole_mm_h",
     "ring_mm_h",
+    "lectern",
+    "caption",
+    "guess",
+    "moves",
+    "figures",
+    "changes",
 ];
 
 #[cfg(not(feature = "page"))]

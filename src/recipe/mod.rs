@@ -7,6 +7,7 @@ mod fault;
 mod history;
 mod json;
 mod label;
+pub mod lectern;
 mod link;
 mod names;
 mod object;
@@ -79,6 +80,8 @@ pub struct Recipe {
     pub made_by: Option<String>,
     /// The recipe's own materials.
     pub materials: Vec<OwnMaterial>,
+    /// What is shown at a lectern, step by step, as it came; the room `lectern` reads it.
+    pub lectern: Option<Tree>,
     /// Fields of a later release.
     pub kept: Kept,
 }

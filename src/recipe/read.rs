@@ -77,6 +77,7 @@ fn recipe(mut root: Object) -> Recipe {
         currency: root.text("currency"),
         made_by: root.text("made_by"),
         materials: own_materials(&mut root),
+        lectern: root.take("lectern"),
         kept: root.finish(),
     }
 }

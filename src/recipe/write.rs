@@ -75,6 +75,7 @@ impl Recipe {
             "materials",
             self.materials.iter().map(own_material).collect(),
         );
+        out.put("lectern", self.lectern.clone());
         out.end(&self.kept)
     }
 }

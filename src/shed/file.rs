@@ -6,6 +6,7 @@ use super::{Tool, page, say};
 use crate::dom::{by_id, listen, make, set, window};
 use crate::memory::{self, BETWEEN, KEPT, OURS};
 use crate::outcome::Outcome;
+use crate::recipe::lectern::steps;
 use crate::recipe::own::materials_from_json;
 use crate::recipe::{Path, Recipe, RecipeError, from_letters, to_letters};
 use crate::words::{
@@ -60,6 +61,9 @@ fn taken(bytes: &[u8], materials: bool) {
     let has_materials = materials_from_json(text);
     match (recipe, has_materials) {
         (Ok(recipe), _) if !materials => {
+            if let Err(error) = steps(&recipe) {
+                return say(label_of_shed("open_title"), &error_text(&error));
+            }
             let wrong = page::take(&to_letters(&recipe), true);
             if !wrong.is_empty() {
                 say(label_of_shed("open_title"), &wrong);

@@ -12,12 +12,14 @@ mod file;
 mod form;
 mod ground;
 mod ink;
+mod lectern;
 mod measure;
 mod own;
 mod report;
 mod seasons;
 mod section;
 mod sheet;
+mod steps;
 mod water;
 mod why;
 
@@ -155,6 +157,12 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "lectern" => {
+            let id = from.get_attribute("data-of").unwrap_or_default();
+            // The address says it once; the menu opens the recipe's own.
+            from.remove_attribute("data-of");
+            lectern::open(PARTS.with(|cell| cell.borrow().clone()), &id);
+        }
         _ => {
             let of = from.get_attribute("data-of").unwrap_or_default();
             let mut back = None;
@@ -327,6 +335,9 @@ fn act(what: &str, value: &str) {
             if what == "answer" || what == "back" {
                 ground::step(tool, what, value);
             }
+            if tool.name == "steps" {
+                steps::act(tool, what, value);
+            }
             tool.refresh();
         }),
     }
@@ -420,6 +431,7 @@ impl Tool {
             "text" => file::fill_text(self),
             "why" => why::fill(self, of),
             "choose" => choose::fill(self, of == "back"),
+            "steps" => steps::fill(self),
             "sheet" => {
                 let sheets = SHEETS.with(|cell| cell.borrow().clone());
                 let from = BACK.with(|cell| cell.borrow().clone());
@@ -467,7 +479,7 @@ impl Tool {
             return true;
         }
         self.look_again();
-        if draft::is_of_recipe(&self.name) {
+        if draft::is_of_recipe(&self.name) || self.name == "steps" {
             let text = label_of_shed("changed_meanwhile");
             self.form.mark(Some(&Wrong::of(text)));
             return false;
@@ -493,6 +505,7 @@ impl Tool {
             "dose" => dose::answer(self),
             "report" => report::answer(self),
             "crumbs" => report::answer_crumbs(self),
+            "steps" => steps::answer(self),
             _ => Ok(Answer::default()),
         }?;
         // What the page could not open is told here, where it can be mended.

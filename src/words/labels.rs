@@ -76,6 +76,8 @@ const STANDING: &[(&str, &str)] = &[
     ("save", "Save"),
     ("more", "More"),
     ("copy_text", "Copy the result as text"),
+    ("lectern", "Show it large"),
+    ("steps", "Steps to show"),
     ("own", "Materials of my own"),
     ("kept", "Recipes kept here"),
     ("forget", "Delete my data"),
@@ -218,8 +220,10 @@ const STANDING: &[(&str, &str)] = &[
 ];
 
 /// Labels that stand in a page from the start, list by list.
-const LISTS: [&[(&str, &str)]; 6] = [
+const LISTS: &[&[(&str, &str)]] = &[
     STANDING,
+    #[cfg(not(feature = "page"))]
+    super::lectern::LECTERN,
     super::measure::MEASURE,
     super::report::REPORT,
     super::shed::SHED,
@@ -229,7 +233,7 @@ const LISTS: [&[(&str, &str)]; 6] = [
 
 /// The label of a key of a page's first text, or none.
 pub fn first_label(key: &str) -> Option<&'static str> {
-    let standing = LISTS.into_iter().flatten();
+    let standing = LISTS.iter().copied().flatten();
     let running = RUNNING.iter().find(|(known, _)| *known == key);
     standing
         .copied()
@@ -241,7 +245,8 @@ pub fn first_label(key: &str) -> Option<&'static str> {
 pub fn label_keys() -> impl Iterator<Item = &'static str> {
     let running = RUNNING.iter().map(|(key, _)| *key);
     LISTS
-        .into_iter()
+        .iter()
+        .copied()
         .flatten()
         .map(|(key, _)| *key)
         .chain(running)

@@ -13,6 +13,8 @@ mod english;
 mod find;
 mod keep;
 mod labels;
+#[cfg(not(feature = "page"))]
+mod lectern;
 mod measure;
 mod message;
 mod number;
@@ -60,6 +62,11 @@ pub use keep::{
     own_fault_text, phrase_fault_text, shape_fault_text, side_name, trade_pot_name,
 };
 pub use labels::{first_label, label_keys};
+#[cfg(not(feature = "page"))]
+pub use lectern::{
+    READY, Ready, guess_text, label_of_lectern, moved_name, moved_number, shown_name,
+    shown_sentence, shown_told, step_of,
+};
 pub use measure::{
     agreement_text, disagreement_text, label_of_measure, measured_factor, measured_outside_text,
     measured_text, measured_unit, of_the_other_text, range_behind, usual_error_text,

@@ -8,6 +8,7 @@ mod dose_it;
 mod doubt_it;
 mod find_it;
 mod keep_it;
+mod lectern_it;
 mod look_at_it;
 mod measure_it;
 mod mend_it;
@@ -153,6 +154,11 @@ scenes! {
     chem_it::chemistry_fits_a_phone
     chem_it::chemistry_has_names_sources_and_a_dark_look
     season_it::water_goes_along_with_the_year
+    lectern_it::the_lectern_is_legible_from_afar
+    lectern_it::the_lectern_steps_by_keys_and_remote
+    lectern_it::a_guess_comes_before_the_outcome
+    lectern_it::steps_are_added_moved_and_saved
+    lectern_it::the_lectern_survives_a_refused_full_screen
 }
 
 const RIGHT: char = '\u{e014}';
