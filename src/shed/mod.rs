@@ -14,6 +14,7 @@ mod ground;
 mod ink;
 mod measure;
 mod own;
+mod paper;
 mod report;
 mod seasons;
 mod section;
@@ -111,6 +112,7 @@ pub fn furnish(parts: Document) {
     });
     // Escape closes the dialog by itself.
     if let Some(dialog) = form::dialog() {
+        dom::listen(&dialog, "close", |_| paper::clear());
         dom::listen(&dialog, "cancel", |event| {
             event.prevent_default();
             close();
@@ -207,6 +209,7 @@ fn part(id: &str) -> Option<Element> {
 
 /// Shows a tool in the dialog.
 fn show(name: &str, of: &str, line: usize) {
+    paper::clear();
     let Some(tool) = Tool::open(name, of, line) else {
         return;
     };
@@ -302,6 +305,21 @@ fn act(what: &str, value: &str) {
                     tool.form.mark(Some(&Wrong::of(wrong)));
                 }
             });
+        }
+        "print" => paper::to_printer(),
+        "picture" => {
+            let mut made = None;
+            with_tool(|tool| made = paper::picture(tool, value));
+            if let Some((name, picture)) = made {
+                paper::save_picture(name, &picture);
+            }
+        }
+        "table" => {
+            let mut made = None;
+            with_tool(|tool| made = paper::table(tool));
+            if let Some((name, text)) = made {
+                paper::save_table(&name, &text);
+            }
         }
         "import" => file::choose(true),
         "export" => own::export(value),
@@ -418,6 +436,7 @@ impl Tool {
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
             "text" => file::fill_text(self),
+            "paper" => paper::fill(self),
             "why" => why::fill(self, of),
             "choose" => choose::fill(self, of == "back"),
             "sheet" => {
@@ -455,7 +474,9 @@ impl Tool {
 
     /// Whether it comes to something that can be used.
     fn uses(&self) -> bool {
-        let tells = ["own", "kept", "text", "why", "say", "choose", "sheet"];
+        let tells = [
+            "own", "kept", "text", "paper", "why", "say", "choose", "sheet",
+        ];
         !tells.contains(&self.name.as_str())
     }
 
