@@ -112,6 +112,13 @@ extern "C" {
     #[wasm_bindgen(method, getter)]
     fn location(this: &Window) -> Location;
     pub(super) type Location;
+
+    pub(super) type Date;
+    #[wasm_bindgen(constructor)]
+    pub(super) fn new() -> Date;
+    /// The day, as the user's browser writes it.
+    #[wasm_bindgen(method, js_name = toLocaleDateString)]
+    pub(super) fn to_locale_date_string(this: &Date) -> String;
     #[wasm_bindgen(method, getter)]
     pub(super) fn href(this: &Location) -> String;
     #[wasm_bindgen(catch, js_namespace = URL, js_name = createObjectURL)]
