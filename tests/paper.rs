@@ -13,7 +13,7 @@ const POTS: &str = r#"{ "barrowmix": 1, "title": "Ten pots",
     "ground": { "sand_pct": 40, "silt_pct": 40, "clay_pct": 20, "bulk_density_kg_m3": 1300 },
     "soil": { "value": 100, "unit": "L" },
     "additions": [
-        { "material": "builders_sand", "amount": { "value": 160, "unit": "kg" } },
+        { "material": "concrete_sand", "amount": { "value": 160, "unit": "kg" } },
         { "material": "yard_compost", "amount": { "value": 24, "unit": "L" } },
         { "material": "yard_compost", "amount": { "value": 12, "unit": "L" }, "on_top": true }
     ],

@@ -9,9 +9,8 @@ use roxmltree::{Document, Node};
 const DEMO: &str = include_str!("../examples/recipes/willowbank.json");
 /// A blend without sand, silt and clay: there is nothing to mark in the triangle.
 const NO_TEXTURE: &str = r#"{ "barrowmix": 1,
-    "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
-    "soil": { "value": 0, "unit": "L" },
-    "additions": [ { "material": "peat_moss", "amount": { "value": 20, "unit": "L" } } ] }"#;
+    "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55, "gravel_pct": 100 },
+    "soil": { "value": 40, "unit": "L" } }"#;
 
 fn both(recipe: &Recipe) -> [Picture; 2] {
     let outcome = Outcome::of(recipe).expect("it can be mixed");

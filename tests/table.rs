@@ -121,7 +121,8 @@ fn units_are_those_of_the_names() {
             ("_mm_h", "mm/h"),
             ("_cm", "cm"),
         ] {
-            if name.ends_with(end) {
+            // Charge is per kg of soil.
+            if name.ends_with(end) && name != "cec_cmol_kg" {
                 assert_eq!(unit, expected, "{name}");
             }
         }
