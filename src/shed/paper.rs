@@ -16,10 +16,9 @@ use crate::table::outcome_as_csv;
 use crate::words::{Paper, error_text, file_name, label_of_shed, paper, too_long_for_a_code};
 use wasm_bindgen::prelude::*;
 
-/// Side of a square of the code on paper, mm (a choice: what a phone reads at arm's length), and
-/// the least side of a code.
-const SQUARE_MM: f64 = 0.45;
-const LEAST_MM: f64 = 30.0;
+/// A code of more squares along a side is drawn on 56 mm in place of 38, so that a square is 0.44 mm
+/// at the least (a choice: what a phone reads from paper).
+const SMALL_SQUARES: usize = 85;
 /// Pixels of a picture for a unit of its drawing.
 const PIXELS: f64 = 3.0;
 /// The id of what is printed.
@@ -169,9 +168,9 @@ fn write_link(code: &Element, says: &Element, place: &Element, link: &str) {
     };
     let whole = drawn.whole();
     set(code, "viewBox", &format!("0 0 {whole} {whole}"));
-    let side = format!("{}mm", (SQUARE_MM * whole as f64).max(LEAST_MM));
-    set(code, "width", &side);
-    set(code, "height", &side);
+    if whole > SMALL_SQUARES {
+        set(code, "class", "large");
+    }
     if let Some(path) = code.query_selector("path") {
         set(&path, "d", &drawn.path());
     }

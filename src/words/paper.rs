@@ -18,7 +18,7 @@ use crate::recipe::{Amount, Found, PlaceKind, RELEASE, Recipe, Soil};
 use crate::source::Source;
 
 /// Most sources that are named for one thing; the page of sources has all.
-const MOST_SOURCES: usize = 4;
+const MOST_SOURCES: usize = 3;
 /// Less than this of a bucket or barrow is told by weight alone.
 const LEAST_COUNT: f64 = 0.095;
 
@@ -104,6 +104,7 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
         }
     }
     for note in notes {
+        let note = note.trim_end_matches('.').to_owned();
         if !note.is_empty() && !paper.notes.contains(&note) {
             paper.notes.push(note);
         }
@@ -140,7 +141,7 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
         .density_told(outcome.ground.lying_density_kg_m3)
         .value;
     let mut lines = vec![format!(
-        "{class}: sand {sand} %, silt {silt} %, clay {clay} %; organic matter {organic}, density as \
+        "Ground: {class}; sand {sand} %, silt {silt} %, clay {clay} %; organic matter {organic}, density as \
          it lies {density}."
     )];
     let ranges = ranges_text(recipe, speech);
@@ -372,11 +373,13 @@ fn rests(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<[String; 2]>
             Some(Found::Catalogue(entry)) => {
                 let numbers = NUMBERS.iter().find(|(id, _)| *id == entry.id);
                 let keys = numbers.map_or(&[][..], |(_, numbers)| numbers);
-                let short: Vec<&str> = keys
-                    .iter()
-                    .filter_map(|number| Source::find(number.source))
-                    .map(|source| short_citation(source.citation))
-                    .collect();
+                let sources = keys.iter().filter_map(|number| Source::find(number.source));
+                let all: Vec<&str> = sources.map(|source| source.citation).collect();
+                // Works with an author and a year; where there are none, what there is.
+                let mut short: Vec<&str> = all.iter().copied().filter_map(dated).collect();
+                if short.is_empty() {
+                    short = all.iter().copied().map(short_citation).collect();
+                }
                 add(one_line(entry.name), few(&short));
             }
             Some(Found::Own(..)) => {
