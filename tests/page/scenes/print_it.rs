@@ -117,14 +117,14 @@ pub(super) async fn drawings_and_figures_become_files(stage: Stage) -> Played {
     for drawing in ["triangle", "column"] {
         let control = format!("[value='{drawing}.svg']");
         let [name, kind, text] = file(&page, &control).await?;
-        assert_eq!(name, format!("b-nine-b-ten-x.{drawing}.svg"));
-        assert_eq!(kind, "image/svg+xml");
+        assert_eq!(name, format!("b-nine-b-ten-x.{drawing}.svg"), "its name");
+        assert_eq!(kind, "image/svg+xml", "its kind");
         assert!(text.starts_with("<svg "), "{text}");
         assert!(!text.contains("<b>"), "markup stays text");
         let control = format!("[value='{drawing}.png']");
         let [name, kind, bytes] = file(&page, &control).await?;
-        assert_eq!(name, format!("b-nine-b-ten-x.{drawing}.png"));
-        assert_eq!(kind, "image/png");
+        assert_eq!(name, format!("b-nine-b-ten-x.{drawing}.png"), "its name");
+        assert_eq!(kind, "image/png", "its kind");
         let bytes: Vec<u32> = bytes.chars().map(u32::from).collect();
         assert_eq!(bytes[1..4], [80, 78, 71], "it begins as a PNG");
         // Width in the header: three pixels for each of 460 units.
@@ -136,8 +136,8 @@ pub(super) async fn drawings_and_figures_become_files(stage: Stage) -> Played {
         );
     }
     let [name, kind, text] = file(&page, "[data-tool=table]").await?;
-    assert_eq!(name, "b-nine-b-ten-x.csv");
-    assert_eq!(kind, "text/csv;charset=utf-8");
+    assert_eq!(name, "b-nine-b-ten-x.csv", "its name");
+    assert_eq!(kind, "text/csv;charset=utf-8", "its kind");
     assert!(text.starts_with("name,unit,low,typical,high\r\n"), "{text}");
     page.close_tool().await?;
     page.quiet().await?;
