@@ -45,6 +45,8 @@
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
+//! | [`table`] | its figures as a table for spreadsheets |
+//! | [`picture`] | the drawings as files of their own |
 //! | `lent` | wasm and the feature `page`: what the page and the browser have and the module has not |
 //! | `dom` | wasm only: small helpers over the browser's document |
 //! | `memory` | wasm only: what the browser keeps |
@@ -74,6 +76,8 @@ pub mod material;
 #[cfg(target_arch = "wasm32")]
 mod memory;
 pub mod outcome;
+#[cfg(not(feature = "page"))]
+pub mod picture;
 pub mod plot;
 pub mod quantity;
 pub mod recipe;
@@ -82,6 +86,8 @@ pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
 pub mod source;
+#[cfg(not(feature = "page"))]
+pub mod table;
 pub mod texture;
 pub mod water;
 #[cfg(all(target_arch = "wasm32", not(feature = "shed")))]

@@ -7,6 +7,8 @@ mod curve;
 mod jar;
 #[cfg(not(feature = "page"))]
 mod pot;
+#[cfg(not(feature = "page"))]
+mod qr;
 mod triangle;
 #[cfg(not(feature = "page"))]
 mod years;
@@ -20,6 +22,8 @@ pub use curve::{CURVE_CM, CurveFrame, curve_top_pct};
 pub use jar::{JarLayer, jar_layers};
 #[cfg(not(feature = "page"))]
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
+#[cfg(not(feature = "page"))]
+pub use qr::{QUIET, Qr, Run, qr};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};

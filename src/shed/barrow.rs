@@ -40,7 +40,7 @@ struct Size {
 }
 
 /// What the user's bucket and barrow hold.
-fn own_sizes() -> [(f64, Unit); 2] {
+pub(super) fn own_sizes() -> [(f64, Unit); 2] {
     let mut sizes = USUAL_SIZES_L.map(|litres| (litres, Unit::Litre));
     let kept = memory::read(SIZES);
     for (size, text) in sizes.iter_mut().zip(kept.unwrap_or_default().split(';')) {

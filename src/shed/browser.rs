@@ -79,6 +79,48 @@ extern "C" {
     pub(super) type Blob;
     #[wasm_bindgen(constructor)]
     pub(super) fn new(parts: Vec<JsValue>) -> Blob;
+    #[wasm_bindgen(constructor)]
+    pub(super) fn of_kind(parts: Vec<JsValue>, options: &Options) -> Blob;
+
+    /// What a blob is made with.
+    #[wasm_bindgen(js_name = Object)]
+    pub(super) type Options;
+    #[wasm_bindgen(constructor, js_class = "Object")]
+    pub(super) fn new() -> Options;
+    #[wasm_bindgen(method, setter, js_class = "Object", js_name = type)]
+    pub(super) fn set_kind(this: &Options, kind: &str);
+
+    // Of a canvas; what none else has is asked of none else.
+    #[wasm_bindgen(method, js_name = getContext)]
+    pub(super) fn get_context(this: &Element, kind: &str) -> Option<Context>;
+    #[wasm_bindgen(method, catch, js_name = toBlob)]
+    fn to_blob_of(this: &Element, take: &JsValue, kind: &str) -> Result<(), JsValue>;
+
+    pub(super) type Context;
+    #[wasm_bindgen(method, js_name = drawImage)]
+    pub(super) fn draw_image(
+        this: &Context,
+        image: &Element,
+        x: f64,
+        y: f64,
+        width: f64,
+        height: f64,
+    );
+
+    #[wasm_bindgen(js_namespace = window)]
+    pub(super) fn print();
+    #[wasm_bindgen(method, getter)]
+    fn location(this: &Window) -> Location;
+    pub(super) type Location;
+
+    pub(super) type Date;
+    #[wasm_bindgen(constructor)]
+    pub(super) fn new() -> Date;
+    /// The day, as the user's browser writes it.
+    #[wasm_bindgen(method, js_name = toLocaleDateString)]
+    pub(super) fn to_locale_date_string(this: &Date) -> String;
+    #[wasm_bindgen(method, getter)]
+    pub(super) fn href(this: &Location) -> String;
     #[wasm_bindgen(catch, js_namespace = URL, js_name = createObjectURL)]
     pub(super) fn create_object_url(blob: &Blob) -> Result<String, JsValue>;
     #[wasm_bindgen(js_namespace = URL, js_name = revokeObjectURL)]
@@ -90,4 +132,14 @@ extern "C" {
     pub(super) fn key(this: &Storage, index: u32) -> Option<String>;
     #[wasm_bindgen(method, js_name = removeItem)]
     pub(super) fn remove_item(this: &Storage, key: &str);
+}
+
+/// Where the page stands.
+pub(super) fn location() -> Location {
+    crate::dom::window().location()
+}
+
+/// Turns a canvas into a file; the browser refuses a canvas that it does not trust.
+pub(super) fn to_blob(canvas: &Element, take: &JsValue, kind: &str) -> Result<(), JsValue> {
+    canvas.to_blob_of(take, kind)
 }

@@ -99,9 +99,13 @@ pub(super) fn save() {
 
 /// Hands a text to the browser as a file.
 pub(super) fn download(name: &str, text: &str) {
-    let blob = Blob::new(vec![JsValue::from_str(text)]);
-    let Ok(url) = create_object_url(&blob) else {
-        say(label_of_shed("save_title"), label_of_shed("not_saved"));
+    download_blob(name, &Blob::new(vec![JsValue::from_str(text)]));
+}
+
+/// Hands what a blob holds to the browser as a file.
+pub(super) fn download_blob(name: &str, blob: &Blob) {
+    let Ok(url) = create_object_url(blob) else {
+        not_saved();
         return;
     };
     let link = make("a");
@@ -109,6 +113,11 @@ pub(super) fn download(name: &str, text: &str) {
     set(&link, "download", name);
     link.click();
     revoke_object_url(&url);
+}
+
+/// Says that the browser let no file be saved.
+pub(super) fn not_saved() {
+    say(label_of_shed("save_title"), label_of_shed("not_saved"));
 }
 
 /// The result as text, shown and copied.

@@ -15,6 +15,7 @@ mod ink;
 mod lectern;
 mod measure;
 mod own;
+mod paper;
 mod report;
 mod seasons;
 mod section;
@@ -113,6 +114,7 @@ pub fn furnish(parts: Document) {
     });
     // Escape closes the dialog by itself.
     if let Some(dialog) = form::dialog() {
+        dom::listen(&dialog, "close", |_| paper::clear());
         dom::listen(&dialog, "cancel", |event| {
             event.prevent_default();
             close();
@@ -215,6 +217,7 @@ fn part(id: &str) -> Option<Element> {
 
 /// Shows a tool in the dialog.
 fn show(name: &str, of: &str, line: usize) {
+    paper::clear();
     let Some(tool) = Tool::open(name, of, line) else {
         return;
     };
@@ -310,6 +313,21 @@ fn act(what: &str, value: &str) {
                     tool.form.mark(Some(&Wrong::of(wrong)));
                 }
             });
+        }
+        "print" => paper::to_printer(),
+        "picture" => {
+            let mut made = None;
+            with_tool(|tool| made = paper::picture(tool, value));
+            if let Some((name, picture)) = made {
+                paper::save_picture(name, &picture);
+            }
+        }
+        "table" => {
+            let mut made = None;
+            with_tool(|tool| made = paper::table(tool));
+            if let Some((name, text)) = made {
+                paper::save_table(&name, &text);
+            }
         }
         "import" => file::choose(true),
         "export" => own::export(value),
@@ -429,6 +447,7 @@ impl Tool {
             "material" => own::fill_material(self, of),
             "kept" => file::fill_kept(self),
             "text" => file::fill_text(self),
+            "paper" => paper::fill(self),
             "why" => why::fill(self, of),
             "choose" => choose::fill(self, of == "back"),
             "steps" => steps::fill(self),
@@ -467,7 +486,9 @@ impl Tool {
 
     /// Whether it comes to something that can be used.
     fn uses(&self) -> bool {
-        let tells = ["own", "kept", "text", "why", "say", "choose", "sheet"];
+        let tells = [
+            "own", "kept", "text", "paper", "why", "say", "choose", "sheet",
+        ];
         !tells.contains(&self.name.as_str())
     }
 

@@ -19,6 +19,8 @@ mod measure;
 mod message;
 mod number;
 mod page;
+#[cfg(not(feature = "page"))]
+mod paper;
 mod report;
 #[cfg(not(feature = "page"))]
 mod seasons;
@@ -77,6 +79,8 @@ pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,
 };
+#[cfg(not(feature = "page"))]
+pub use paper::{Paper, paper, too_long_for_a_code};
 pub use report::{
     advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text, finding_text,
     milkiness_name, requirement_text, written_text,

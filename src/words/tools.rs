@@ -28,6 +28,10 @@ const RUNNING: &[(&str, &str)] = &[
         "not_saved",
         "The browser did not allow a file to be saved. Copy the link instead; it holds the whole recipe.",
     ),
+    (
+        "paper_no_link",
+        "The recipe is too long for a link: hand it on as a file.",
+    ),
     ("kept_none", "Nothing is kept yet."),
     ("kept_broken", "A recipe that cannot be read"),
     ("kept_open", "Open"),

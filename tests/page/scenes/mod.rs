@@ -12,6 +12,7 @@ mod lectern_it;
 mod look_at_it;
 mod measure_it;
 mod mend_it;
+mod print_it;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -153,6 +154,10 @@ scenes! {
     chem_it::nothing_jumps_while_chemistry_follows
     chem_it::chemistry_fits_a_phone
     chem_it::chemistry_has_names_sources_and_a_dark_look
+    print_it::a_sheet_fits_two_pages
+    print_it::drawings_and_figures_become_files
+    print_it::a_link_too_long_for_a_code_is_printed
+    print_it::the_sheet_fits_a_phone
     season_it::water_goes_along_with_the_year
     lectern_it::the_lectern_is_legible_from_afar
     lectern_it::the_lectern_steps_by_keys_and_remote

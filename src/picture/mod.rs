@@ -1,0 +1,97 @@
+//! The drawings as files of their own: SVG with its looks written into it, in the light colours,
+//! with a title and a description.
+
+mod column;
+mod pen;
+mod triangle;
+
+use crate::outcome::Outcome;
+use crate::plot::{Point, column_parts};
+use crate::recipe::{RELEASE, Recipe};
+use crate::words::{column_sentence, triangle_sentence};
+use pen::{Pen, escape, number};
+
+/// Widest title above a drawing, letters; a longer one is cut there and whole in the file's title.
+const TITLE_LETTERS: usize = 52;
+/// Height of the title's line above a drawing.
+const TITLE_HEIGHT: f64 = 30.0;
+
+// The light colours of the page.
+const PAPER: &str = "#fbf8f3";
+const INK: &str = "#211a14";
+const MUTED: &str = "#5e5348";
+const LINE: &str = "#8a7b6b";
+const BLEND: &str = "#a63d1e";
+const GROUND: &str = "#2b4c7e";
+const WATER: &str = "#1f6fa8";
+const AIR: &str = "#b8872b";
+const MINERAL: &str = "#8c6a4f";
+const ORGANIC: &str = "#4f6b2a";
+
+/// A drawing in a file of its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// The file's text.
+    pub svg: String,
+    /// Width and height, units.
+    pub size: [f64; 2],
+}
+
+/// The texture triangle of an outcome, which must be that of the recipe.
+pub fn triangle_picture(recipe: &Recipe, outcome: &Outcome) -> Picture {
+    let mut pen = Pen::default();
+    triangle::draw(&mut pen, outcome);
+    framed(recipe, &triangle_sentence(outcome), [460.0, 372.0], &pen)
+}
+
+/// The pore column of an outcome, which must be that of the recipe.
+pub fn column_picture(recipe: &Recipe, outcome: &Outcome) -> Picture {
+    let parts = column_parts(outcome);
+    let mut pen = Pen::default();
+    let height = column::draw(&mut pen, outcome, &parts);
+    framed(
+        recipe,
+        &column_sentence(outcome, &parts),
+        [460.0, height],
+        &pen,
+    )
+}
+
+/// A drawing with its title above, on paper.
+fn framed(recipe: &Recipe, says: &str, [width, height]: Point, pen: &Pen) -> Picture {
+    let title = recipe.title.as_deref().map(str::trim).unwrap_or_default();
+    let above = if title.is_empty() { 0.0 } else { TITLE_HEIGHT };
+    let mut head = Pen::default();
+    let place = [0.0, -above];
+    let size = [width, height + above];
+    head.rectangle(&format!("fill=\"{PAPER}\""), place, size);
+    if !title.is_empty() {
+        let mut shown: String = title.chars().take(TITLE_LETTERS).collect();
+        if shown.len() < title.len() {
+            shown.push('…');
+        }
+        let look = format!("fill=\"{INK}\" font-size=\"15\" font-weight=\"700\"");
+        head.word(&look, "start", [8.0, 20.0 - above], &shown);
+    }
+    let named = if title.is_empty() {
+        says.to_owned()
+    } else {
+        [title, ": ", says].concat()
+    };
+    let svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 {} {} {}\" width=\"{}\" \
+         height=\"{}\" role=\"img\" font-family=\"system-ui, 'Segoe UI', Roboto, 'Noto Sans', \
+         'DejaVu Sans', sans-serif\" font-size=\"13\" fill=\"{INK}\"><title>{}</title>\
+         <desc>{} Barrowmix {RELEASE}; an estimate.</desc>{}{}</svg>\n",
+        number(-above),
+        number(size[0]),
+        number(size[1]),
+        number(size[0]),
+        number(size[1]),
+        escape(&named),
+        escape(says),
+        head.0,
+        pen.0
+    );
+    Picture { svg, size }
+}
