@@ -17,7 +17,8 @@ mod sources;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo site [-- [--out DIR] [--single FILE] | [--bench DIR | --serve DIR] [--port N]]
+const USAGE: &str =
+    "usage: cargo site [-- [--out DIR] [--single FILE] | [--bench DIR | --serve DIR] [--port N]]
   --out DIR    writes the finished static folder
   --single FILE  writes the page as one file, for a memory stick or a strict host
   --bench DIR  the same with doors for the benches and their page, bench.html; not to be published

@@ -89,7 +89,9 @@ fn page(folder: &Path) -> Result<String, String> {
     );
     let (body, end) = body.rsplit_once("</body>").ok_or("index.html has no end")?;
     if let Some(line) = body.lines().find(|line| line.contains(" src=\"")) {
-        return Err(format!("index.html loads what is not brought along: {line}"));
+        return Err(format!(
+            "index.html loads what is not brought along: {line}"
+        ));
     }
     Ok([&head, "</head>", body, &parts(folder)?, "</body>", end].concat())
 }
@@ -103,7 +105,16 @@ fn parts(folder: &Path) -> Result<String, String> {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         let end = path.extension().and_then(|end| end.to_str());
         if matches!(end, Some("html" | "wasm")) && name != "index.html" {
-            found.insert(name.into_owned(), fs::read(&path).map_err(fault)?);
+            let mut bytes = fs::read(&path).map_err(fault)?;
+            if end == Some("html") {
+                // The one page has all styles already.
+                let text = String::from_utf8_lossy(&bytes);
+                let lines = text
+                    .lines()
+                    .filter(|line| !line.contains("<link rel=\"stylesheet\""));
+                bytes = lines.collect::<Vec<_>>().join("\n").into_bytes();
+            }
+            found.insert(name.into_owned(), bytes);
         }
     }
     let mut out = String::new();
@@ -194,14 +205,16 @@ fn as_function(name: &str, text: &str, wanted: &mut Vec<String>) -> Result<Strin
             };
         } else if let Some(rest) = line.strip_prefix("export {") {
             let names = rest.trim().trim_end_matches(';').trim_end_matches('}');
-            for each in names.split(',').map(str::trim).filter(|each| !each.is_empty()) {
+            for each in names
+                .split(',')
+                .map(str::trim)
+                .filter(|each| !each.is_empty())
+            {
                 let (own, given) = each.split_once(" as ").unwrap_or((each, each));
                 exports.push(format!("{given}: {own}"));
             }
         } else if let Some(rest) = line.strip_prefix("export ") {
-            let (_, after) = rest
-                .split_once("function ")
-                .ok_or_else(|| refuse(line))?;
+            let (_, after) = rest.split_once("function ").ok_or_else(|| refuse(line))?;
             let own = after.split('(').next().unwrap_or_default().trim();
             exports.push(own.to_owned());
             out += rest;

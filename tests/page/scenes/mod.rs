@@ -6,6 +6,7 @@ mod chem_it;
 mod count_it;
 mod dose_it;
 mod doubt_it;
+mod embed_it;
 mod find_it;
 mod keep_it;
 mod look_at_it;
@@ -153,6 +154,13 @@ scenes! {
     chem_it::chemistry_fits_a_phone
     chem_it::chemistry_has_names_sources_and_a_dark_look
     season_it::water_goes_along_with_the_year
+    embed_it::embed_fits_the_page_of_another_site
+    embed_it::embed_listens_to_its_host_alone
+    embed_it::embed_takes_its_options_from_the_link
+    embed_it::embed_leaves_what_the_reader_keeps_alone
+    embed_it::embed_stands_bad_links
+    embed_it::one_file_works_without_a_server
+    embed_it::one_file_works_in_the_strictest_frame
 }
 
 const RIGHT: char = '\u{e014}';
