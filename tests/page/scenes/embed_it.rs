@@ -259,7 +259,7 @@ pub(super) async fn embed_stands_bad_links(stage: Stage) -> Played {
         .expect("the example has no fault");
     recipe.title = Some(markup.into());
     for own in &mut recipe.materials {
-        own.name = markup.into();
+        own.name = Some(markup.into());
     }
     let link = to_link(&recipe).expect("it fits a link");
     page.open(&format!(
