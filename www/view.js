@@ -18,7 +18,7 @@
     root.dataset.embed = '';
     root.dataset.show = (shown.length ? shown : parts.slice(1)).join(' ');
     keep_nothing(one('units', ['metric', 'us']));
-    lead_to_whole();
+    lead_out();
     if (parent !== window) tell_height(parent);
   }
 
@@ -36,11 +36,15 @@
     Object.defineProperty(window, 'localStorage', { value });
   }
 
-  // The link to the whole page carries the recipe as it stands.
-  function lead_to_whole() {
+  // The link to the whole page carries the recipe as it stands, and other pages open beside the
+  // host's: in the frame there would be no way back.
+  function lead_out() {
     for (const kind of ['pointerdown', 'focusin']) {
-      addEventListener(kind, (event) => {
-        if (event.target.id === 'whole') event.target.href = location.pathname + location.hash;
+      addEventListener(kind, ({ target }) => {
+        const link = target.closest?.('#whole, a[href*=".html"]');
+        if (!link) return;
+        link.target = '_blank';
+        if (link.id) link.href = location.pathname + location.hash;
       });
     }
   }

@@ -37,7 +37,7 @@ async function read_page(name, place) {
 
 addEventListener('click', (event) => {
   const link = event.target.closest('a[href]');
-  if (!link || link.target) return;
+  if (!link) return;
   const [name, place] = link.getAttribute('href').split('#');
   const inside = reading.contains(link);
   if (inside && name === './') {
