@@ -5,6 +5,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fs;
 use std::path::Path;
 
@@ -165,10 +166,10 @@ fn bundle(first: &str, read: &impl Fn(&str) -> Result<String, String>) -> Result
     let mut modules = BTreeMap::new();
     let mut wanted = vec![first.to_owned()];
     while let Some(name) = wanted.pop() {
-        if !modules.contains_key(&name) {
-            let text = read(&name)?;
-            let module = as_function(&name, &text, &mut wanted)?;
-            modules.insert(name, module);
+        if let Entry::Vacant(place) = modules.entry(name) {
+            let text = read(place.key())?;
+            let module = as_function(place.key(), &text, &mut wanted)?;
+            place.insert(module);
         }
     }
     let mut out = ["\n", BEFORE, "const modules = {\n"].concat();
