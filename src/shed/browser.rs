@@ -126,12 +126,13 @@ extern "C" {
     #[wasm_bindgen(js_namespace = URL, js_name = revokeObjectURL)]
     pub(super) fn revoke_object_url(url: &str);
 
-    #[wasm_bindgen(method, getter)]
-    pub(super) fn length(this: &Storage) -> u32;
-    #[wasm_bindgen(method)]
-    pub(super) fn key(this: &Storage, index: u32) -> Option<String>;
-    #[wasm_bindgen(method, js_name = removeItem)]
-    pub(super) fn remove_item(this: &Storage, key: &str);
+    // A memory may begin to throw after it was given.
+    #[wasm_bindgen(method, getter, catch)]
+    pub(super) fn length(this: &Storage) -> Result<u32, JsValue>;
+    #[wasm_bindgen(method, catch)]
+    pub(super) fn key(this: &Storage, index: u32) -> Result<Option<String>, JsValue>;
+    #[wasm_bindgen(method, catch, js_name = removeItem)]
+    pub(super) fn remove_item(this: &Storage, key: &str) -> Result<(), JsValue>;
 }
 
 /// Where the page stands.

@@ -203,12 +203,12 @@ pub(super) fn delete_kept(value: &str) {
 /// Takes everything of this page out of the browser's memory.
 pub(super) fn forget() {
     if let Some(storage) = memory::storage() {
-        let keys: Vec<String> = (0..storage.length())
-            .filter_map(|index| storage.key(index))
+        let keys: Vec<String> = (0..storage.length().unwrap_or(0))
+            .filter_map(|index| storage.key(index).ok()?)
             .filter(|key| key.starts_with(OURS))
             .collect();
         for key in keys {
-            storage.remove_item(&key);
+            let _ = storage.remove_item(&key);
         }
     }
     super::draft::forget();

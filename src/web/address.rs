@@ -21,6 +21,8 @@ extern "C" {
     #[wasm_bindgen(method, getter)]
     fn pathname(this: &Location) -> String;
     #[wasm_bindgen(method, getter)]
+    fn search(this: &Location) -> String;
+    #[wasm_bindgen(method, getter)]
     fn href(this: &Location) -> String;
 
     type History;
@@ -62,9 +64,10 @@ pub(super) fn write(recipe: &mut Recipe) -> Result<(), RecipeError> {
     Ok(())
 }
 
-/// Takes the recipe out of the address.
+/// Takes the recipe out of the address; how the page is shown stays in it.
 pub(super) fn clear() {
-    put(&window().location().pathname());
+    let location = window().location();
+    put(&[location.pathname(), location.search()].concat());
 }
 
 fn put(address: &str) {

@@ -93,6 +93,7 @@ const STANDING: &[(&str, &str)] = &[
         "other_tab",
         "Another tab has changed the recipe that is kept here. Nothing is overwritten; the one you do not choose stays under “Recipes kept here”.",
     ),
+    ("embed_whole", "Open the whole page with this recipe"),
     ("keep_mine", "Go on with this one"),
     ("take_theirs", "Take the other one"),
     ("ways_ground", "Or tell it by"),

@@ -14,6 +14,9 @@ use std::process::{Child, Command, Stdio};
 use std::rc::Rc;
 use std::time::Duration;
 
+/// The page as one file, in the folder of the page tests.
+pub(crate) const SINGLE: &str = "single.html";
+
 /// What a scene returns.
 pub(crate) type Played = Result<(), CmdError>;
 
@@ -24,6 +27,10 @@ pub(crate) struct Stage {
     pub(crate) home: String,
     /// The same page from a folder below another, as a static host has it.
     pub(crate) folder: String,
+    /// What holds that folder, served at another port than `home`, and the same on the disk: other
+    /// sites of the tests are written there.
+    pub(crate) elsewhere: String,
+    pub(crate) below: PathBuf,
     driver: String,
     children: Rc<RefCell<Vec<Child>>>,
 }
@@ -54,7 +61,14 @@ impl Stage {
         };
         let out = below.join("club/soil");
         let out = out.to_str().ok_or("the target folder is not plain text")?;
-        let built = site(&["--out", out]).stdout(Stdio::null()).status();
+        let single = below.join(SINGLE);
+        let single = single
+            .to_str()
+            .ok_or("the target folder is not plain text")?;
+        std::fs::create_dir_all(&below).map_err(|error| error.to_string())?;
+        let built = site(&["--out", out, "--single", single])
+            .stdout(Stdio::null())
+            .status();
         if !built.is_ok_and(|status| status.success()) {
             return Err("the page did not build".into());
         }
@@ -90,6 +104,8 @@ impl Stage {
         Ok(Stage {
             home,
             folder: format!("{parent}club/soil/"),
+            elsewhere: parent,
+            below,
             driver: format!("http://127.0.0.1:{port}"),
             children,
         })

@@ -55,7 +55,8 @@ pub(super) fn report(folder: &Path) -> Result<(), String> {
     Ok(())
 }
 
-fn brotli_size(bytes: &[u8]) -> Result<usize, std::io::Error> {
+/// How many bytes a host sends.
+pub(super) fn brotli_size(bytes: &[u8]) -> Result<usize, std::io::Error> {
     let mut out = Vec::new();
     let parameters = brotli::enc::BrotliEncoderParams {
         quality: 11,

@@ -6,6 +6,7 @@ mod chem_it;
 mod count_it;
 mod dose_it;
 mod doubt_it;
+mod embed_it;
 mod find_it;
 mod keep_it;
 mod lectern_it;
@@ -164,6 +165,13 @@ scenes! {
     lectern_it::a_guess_comes_before_the_outcome
     lectern_it::steps_are_added_moved_and_saved
     lectern_it::the_lectern_survives_a_refused_full_screen
+    embed_it::embed_fits_the_page_of_another_site
+    embed_it::embed_listens_to_its_host_alone
+    embed_it::embed_takes_its_options_from_the_link
+    embed_it::embed_leaves_what_the_reader_keeps_alone
+    embed_it::embed_stands_bad_links
+    embed_it::one_file_works_without_a_server
+    embed_it::one_file_works_in_the_strictest_frame
 }
 
 const RIGHT: char = '\u{e014}';
