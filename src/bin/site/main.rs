@@ -1,5 +1,6 @@
 //! `cargo site` builds the page and serves it on this machine; `cargo site -- --out DIR` writes
 //! the finished static folder instead, and `cargo site -- --serve DIR` shows such a folder.
+//! `--seal DIR` says anew what a folder's release consists of, after a file in it was changed.
 //! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
@@ -7,16 +8,20 @@ mod drawing;
 mod html;
 mod lean;
 mod order;
+mod release;
 mod serve;
 mod sheets;
 mod sizes;
 mod sources;
 
+use release::Keeps;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo site [-- [--out DIR | --bench DIR | --serve DIR] [--port N]]
+const USAGE: &str = "usage: cargo site [-- [--out DIR | --seal DIR | --bench DIR | --serve DIR] [--no-worker] [--port N]]
   --out DIR    writes the finished static folder
+  --seal DIR   after a change by hand: makes what the folder holds a release of its own
+  --no-worker  with either: nothing is kept for offline, and what was kept is let go
   --bench DIR  the same with doors for the benches and their page, bench.html; not to be published
   --serve DIR  shows a folder written before
   --port N     the first port that is tried";
@@ -37,6 +42,8 @@ fn run() -> Result<(), String> {
     let mut out = None;
     let mut bench = None;
     let mut finished = None;
+    let mut changed = None;
+    let mut keeps = Keeps::Release;
     let mut port = FIRST_PORT;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
@@ -44,6 +51,8 @@ fn run() -> Result<(), String> {
         match argument.as_str() {
             "--out" => out = Some(PathBuf::from(value()?)),
             "--bench" => bench = Some(PathBuf::from(value()?)),
+            "--seal" => changed = Some(PathBuf::from(value()?)),
+            "--no-worker" => keeps = Keeps::Nothing,
             "--serve" => finished = Some(PathBuf::from(value()?)),
             "--port" => port = value()?.parse().map_err(|_| USAGE.to_owned())?,
             _ => return Err(USAGE.to_owned()),
@@ -53,12 +62,16 @@ fn run() -> Result<(), String> {
         return serve::serve(&folder, port);
     }
     let build = build::Build::here()?;
+    if let Some(folder) = changed {
+        return release::seal(&folder, &build.files()?, keeps);
+    }
     if let Some(folder) = bench {
         return build.write_bench(&folder);
     }
     match out {
         Some(folder) => {
             build.write(&folder)?;
+            release::seal(&folder, &build.files()?, keeps)?;
             sizes::report(&folder)?;
             println!("The page is in {}.", folder.display());
             Ok(())
@@ -66,6 +79,7 @@ fn run() -> Result<(), String> {
         None => {
             let folder = build.target().join("site");
             build.write(&folder)?;
+            release::seal(&folder, &build.files()?, keeps)?;
             serve::serve(&folder, port)
         }
     }
