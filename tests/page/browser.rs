@@ -24,6 +24,8 @@ pub(crate) struct Stage {
     pub(crate) home: String,
     /// The same page from a folder below another, as a static host has it.
     pub(crate) folder: String,
+    /// Where its files lie.
+    pub(crate) built: PathBuf,
     driver: String,
     children: Rc<RefCell<Vec<Child>>>,
 }
@@ -35,47 +37,19 @@ impl Stage {
         let target =
             std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
         let below = target.join("page-tests");
-        let site = |arguments: &[&str]| {
-            let mut command = Command::new(env!("CARGO"));
-            command
-                .current_dir(&root)
-                .args([
-                    "run",
-                    "--quiet",
-                    "--release",
-                    "--features",
-                    "site",
-                    "--bin",
-                    "site",
-                    "--",
-                ])
-                .args(arguments);
-            command
-        };
-        let out = below.join("club/soil");
-        let out = out.to_str().ok_or("the target folder is not plain text")?;
-        let built = site(&["--out", out]).stdout(Stdio::null()).status();
-        if !built.is_ok_and(|status| status.success()) {
+        let built = below.join("club/soil");
+        let out = built
+            .to_str()
+            .ok_or("the target folder is not plain text")?;
+        let made = site(&["--out", out]).stdout(Stdio::null()).status();
+        if !made.is_ok_and(|status| status.success()) {
             return Err("the page did not build".into());
         }
         let children = Rc::new(RefCell::new(Vec::new()));
         let serve = |arguments: &[&str]| -> Result<String, String> {
-            let mut child = site(arguments)
-                .stdout(Stdio::piped())
-                .spawn()
-                .map_err(|error| error.to_string())?;
-            let lines = BufReader::new(child.stdout.take().ok_or("no output")?).lines();
+            let (child, address) = served(arguments)?;
             children.borrow_mut().push(child);
-            for line in lines {
-                let line = line.map_err(|error| error.to_string())?;
-                if let Some(address) = line
-                    .split_whitespace()
-                    .find(|word| word.starts_with("http://"))
-                {
-                    return Ok(address.to_owned());
-                }
-            }
-            Err("the page is not served".into())
+            Ok(address)
         };
         let home = serve(&["--port", "0"])?;
         let parent = serve(&["--serve", below.to_str().unwrap_or_default(), "--port", "0"])?;
@@ -90,6 +64,7 @@ impl Stage {
         Ok(Stage {
             home,
             folder: format!("{parent}club/soil/"),
+            built,
             driver: format!("http://127.0.0.1:{port}"),
             children,
         })
@@ -151,6 +126,35 @@ impl Stage {
     }
 }
 
+/// `cargo site` with some options.
+pub(crate) fn site(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO"));
+    command
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args(["run", "--quiet", "--release", "--features", "site"])
+        .args(["--bin", "site", "--"])
+        .args(arguments);
+    command
+}
+
+/// A server that was started so, and its address.
+pub(crate) fn served(arguments: &[&str]) -> Result<(Child, String), String> {
+    let mut child = site(arguments)
+        .stdout(Stdio::piped())
+        .spawn()
+        .map_err(|error| error.to_string())?;
+    let lines = BufReader::new(child.stdout.take().ok_or("no output")?).lines();
+    for line in lines {
+        let line = line.map_err(|error| error.to_string())?;
+        let mut words = line.split_whitespace();
+        if let Some(address) = words.find(|word| word.starts_with("http://")) {
+            return Ok((child, address.to_owned()));
+        }
+    }
+    let _ = child.kill();
+    Err("the page is not served".into())
+}
+
 fn free_port() -> std::io::Result<u16> {
     Ok(TcpListener::bind(("127.0.0.1", 0))?.local_addr()?.port())
 }
@@ -181,11 +185,11 @@ impl fantoccini::wd::WebDriverCompatibleCommand for Console {
     }
 }
 
-/// Shows the page as on a screen of some size, whatever the window's least width is.
+/// What a person cannot do: a command of the browser's own tools.
 #[derive(Debug)]
-struct Screen(u32, u32);
+struct Tools(&'static str, Value);
 
-impl fantoccini::wd::WebDriverCompatibleCommand for Screen {
+impl fantoccini::wd::WebDriverCompatibleCommand for Tools {
     fn endpoint(
         &self,
         base: &url::Url,
@@ -198,18 +202,35 @@ impl fantoccini::wd::WebDriverCompatibleCommand for Screen {
     }
 
     fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
-        let body = json!({
-            "cmd": "Emulation.setDeviceMetricsOverride",
-            "params": { "width": self.0, "height": self.1, "deviceScaleFactor": 1, "mobile": false },
-        });
+        let body = json!({ "cmd": self.0, "params": self.1 });
         (http::Method::POST, Some(body.to_string()))
     }
 }
 
 impl Browser {
-    /// Gives the page a screen of some size.
+    /// Gives the page a screen of some size, whatever the window's least width is.
     pub(crate) async fn size(&self, width: u32, height: u32) -> Played {
-        self.client.issue_cmd(Screen(width, height)).await?;
+        let screen =
+            json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+        self.tools("Emulation.setDeviceMetricsOverride", screen)
+            .await?;
+        Ok(())
+    }
+
+    /// Gives the browser a command of its own tools.
+    pub(crate) async fn tools(
+        &self,
+        command: &'static str,
+        with: Value,
+    ) -> Result<Value, CmdError> {
+        self.client.issue_cmd(Tools(command, with)).await
+    }
+
+    /// Runs a script in every page before its own.
+    pub(crate) async fn first_run(&self, script: &str) -> Played {
+        let with = json!({ "source": script });
+        self.tools("Page.addScriptToEvaluateOnNewDocument", with)
+            .await?;
         Ok(())
     }
 

@@ -11,6 +11,7 @@ mod keep_it;
 mod look_at_it;
 mod measure_it;
 mod mend_it;
+mod offline_it;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -153,6 +154,15 @@ scenes! {
     chem_it::chemistry_fits_a_phone
     chem_it::chemistry_has_names_sources_and_a_dark_look
     season_it::water_goes_along_with_the_year
+    offline_it::the_page_can_be_installed
+    offline_it::offline_the_page_and_its_tools_open
+    offline_it::a_new_release_waits_to_be_asked_for
+    offline_it::another_release_mixes_with_no_open_page
+    offline_it::a_release_in_parts_is_not_taken
+    offline_it::a_lost_cache_gives_way_to_the_host
+    offline_it::the_worker_can_be_ended
+    offline_it::the_page_lives_without_a_worker
+    offline_it::nothing_shifts_from_the_start_on
 }
 
 const RIGHT: char = '\u{e014}';
