@@ -358,13 +358,21 @@ pub(super) async fn a_lost_cache_gives_way_to_the_host(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&host.home).await?;
     held(&page).await?;
-    // A part is gone and the host has another release by now: the parts that are left must not mix
-    // with it.
-    told(
-        &page,
-        "caches.keys().then(([name]) => caches.open(name)).then((c) => c.delete(new URL('index.html', location.href)))",
-    )
-    .await?;
+    let lose = "caches.keys().then(([name]) => caches.open(name)).then((c) => c.delete(new URL('index.html', location.href)))";
+    assert_eq!(told(&page, lose).await?, json!(true), "a part is gone");
+    page.reload().await?;
+    let mut whole = false;
+    for _ in 0..200 {
+        whole |= told(&page, "caches.match('index.html').then((found) => !!found)").await?
+            == json!(true);
+        if whole {
+            break;
+        }
+        tokio::time::sleep(Duration::from_millis(25)).await;
+    }
+    assert!(whole, "it is whole again");
+    // The host has another release by now: the parts that are left must not mix with it.
+    assert_eq!(told(&page, lose).await?, json!(true), "gone again");
     host.renew();
     page.reload().await?;
     assert_eq!(

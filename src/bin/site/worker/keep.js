@@ -44,16 +44,21 @@ function file_of(url) {
   return [name, `${name}.html`].find((each) => Object.hasOwn(FILES, each));
 }
 
-async function answer(request, name) {
-  try {
-    const cache = await caches.open(CACHE);
-    const kept = await cache.match(address(name), { ignoreVary: true });
-    if (kept) return kept;
-  } catch { /* as if it were not kept */ }
-  // A part is lost: the rest goes too, or two releases would mix, and all comes from the host.
-  await caches.delete(CACHE).catch(() => false);
-  await self.registration.unregister();
-  return fetch(request);
+async function kept(name) {
+  if (!await caches.has(CACHE)) return undefined;
+  const cache = await caches.open(CACHE);
+  const answer = await cache.match(address(name), { ignoreVary: true });
+  // A part is lost: the rest goes too, or two releases would mix.
+  if (!answer) await caches.delete(CACHE);
+  return answer;
+}
+
+async function answer(event, name) {
+  const answer = await kept(name).catch(() => undefined);
+  if (answer) return answer;
+  // All comes from the host until the release is whole again, which needs it to be there still.
+  if (event.request.mode === 'navigate') event.waitUntil(keep().catch(() => undefined));
+  return fetch(event.request);
 }
 
 self.addEventListener('install', (event) => event.waitUntil(keep()));
@@ -64,5 +69,5 @@ self.addEventListener('message', (event) => {
 });
 self.addEventListener('fetch', (event) => {
   const name = event.request.method === 'GET' && file_of(new URL(event.request.url));
-  if (name) event.respondWith(answer(event.request, name));
+  if (name) event.respondWith(answer(event, name));
 });
