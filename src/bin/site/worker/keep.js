@@ -54,8 +54,8 @@ async function kept(name) {
 }
 
 async function answer(event, name) {
-  const answer = await kept(name).catch(() => undefined);
-  if (answer) return answer;
+  const own = await kept(name).catch(() => undefined);
+  if (own) return own;
   // All comes from the host until the release is whole again, which needs it to be there still.
   if (event.request.mode === 'navigate') event.waitUntil(keep().catch(() => undefined));
   return fetch(event.request);
