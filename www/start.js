@@ -4,6 +4,7 @@ import init from './barrowmix.js';
 
 const AGAIN = 'barrowmix.again';
 const at = (name) => new URL(name, import.meta.url);
+const told = (page, name) => page.querySelector(`meta[name=${name}]`)?.content;
 
 function remembered(change) {
   try { return change(sessionStorage); } catch { return null; }
@@ -23,7 +24,11 @@ function failed(error) {
 async function parsed(name) {
   const answer = await fetch(at(name));
   if (!answer.ok) throw answer;
-  return new DOMParser().parseFromString(await answer.text(), 'text/html');
+  const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+  if (told(page, 'release') === told(document, 'release')) return page;
+  // The host has another release by now; tools of that one would not fit this page.
+  import('./offline.js').then(({ fresh }) => fresh(), () => undefined);
+  throw answer;
 }
 
 async function furnished() {
@@ -93,7 +98,20 @@ addEventListener('drop', (event) => {
 addEventListener('error', (event) => failed(event.error || event.message));
 addEventListener('unhandledrejection', (event) => failed(event.reason));
 
+// Once the outcome stands: keeps this release for when there is no network, unless the page is a
+// part of another one or no site at all.
+function keep() {
+  const script = told(document, 'worker');
+  const embedded = new URLSearchParams(location.search).has('embed');
+  if (!script || embedded || location.protocol === 'file:') return;
+  const idle = window.requestIdleCallback ?? setTimeout;
+  idle(() => import('./offline.js').then((offline) => offline.keep(at(script))).catch(() => undefined));
+}
+
 init({ module_or_path: at('barrowmix_bg.wasm') })
-  .then(enlarged)
-  .then(() => setTimeout(() => remembered((store) => store.removeItem(AGAIN)), 5000))
+  .then(() => {
+    enlarged();
+    setTimeout(() => remembered((store) => store.removeItem(AGAIN)), 5000);
+    keep();
+  })
   .catch(failed);

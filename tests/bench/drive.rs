@@ -1,5 +1,5 @@
 //! The speed of the page in headless Chromium, from the folders that `tests/bench/run` has built:
-//! how long a step of a slider takes until it is painted, and how long the draws of an outcome
+//! how long a first visit takes, a step of a slider and a key until they are painted, and how long the draws of an outcome
 //! take in wasm and in plain JavaScript. It prints limits beside what is measured and judges
 //! nothing but that both tell the same.
 
@@ -8,6 +8,7 @@
 mod browser;
 mod kernels;
 mod steps;
+mod visits;
 
 use browser::{Browser, Stage};
 use std::error::Error;
@@ -61,7 +62,8 @@ async fn both(browser: &Browser, home: &str) -> Done {
     let version = browser.eval("navigator.userAgent").await?;
     println!("{}", version.as_str().unwrap_or_default());
     kernels::measure(browser, home).await?;
-    steps::measure(browser, home).await
+    steps::measure(browser, home).await?;
+    visits::measure(browser, home).await
 }
 
 /// Serves a folder as `cargo site` does; the server and its address.

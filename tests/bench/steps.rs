@@ -110,7 +110,7 @@ fn summary(times: &mut [f64]) -> String {
 }
 
 /// The value below which a share of the sorted values lies, straight between neighbours.
-fn percentile(sorted: &[f64], share: f64) -> f64 {
+pub(super) fn percentile(sorted: &[f64], share: f64) -> f64 {
     let position = share * (sorted.len() - 1) as f64;
     let below = position as usize;
     let next = sorted[(below + 1).min(sorted.len() - 1)];

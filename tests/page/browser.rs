@@ -31,6 +31,8 @@ pub(crate) struct Stage {
     /// sites of the tests are written there.
     pub(crate) elsewhere: String,
     pub(crate) below: PathBuf,
+    /// Where the files of the page lie.
+    pub(crate) built: PathBuf,
     driver: String,
     children: Rc<RefCell<Vec<Child>>>,
 }
@@ -42,54 +44,25 @@ impl Stage {
         let target =
             std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
         let below = target.join("page-tests");
-        let site = |arguments: &[&str]| {
-            let mut command = Command::new(env!("CARGO"));
-            command
-                .current_dir(&root)
-                .args([
-                    "run",
-                    "--quiet",
-                    "--release",
-                    "--features",
-                    "site",
-                    "--bin",
-                    "site",
-                    "--",
-                ])
-                .args(arguments);
-            command
+        let built = below.join("club/soil");
+        let plain = |path: &std::path::Path| {
+            path.to_str()
+                .map(str::to_owned)
+                .ok_or("the target folder is not plain text")
         };
-        let out = below.join("club/soil");
-        let out = out.to_str().ok_or("the target folder is not plain text")?;
-        let single = below.join(SINGLE);
-        let single = single
-            .to_str()
-            .ok_or("the target folder is not plain text")?;
+        let (out, single) = (plain(&built)?, plain(&below.join(SINGLE))?);
         std::fs::create_dir_all(&below).map_err(|error| error.to_string())?;
-        let built = site(&["--out", out, "--single", single])
+        let made = site(&["--out", &out, "--single", &single])
             .stdout(Stdio::null())
             .status();
-        if !built.is_ok_and(|status| status.success()) {
+        if !made.is_ok_and(|status| status.success()) {
             return Err("the page did not build".into());
         }
         let children = Rc::new(RefCell::new(Vec::new()));
         let serve = |arguments: &[&str]| -> Result<String, String> {
-            let mut child = site(arguments)
-                .stdout(Stdio::piped())
-                .spawn()
-                .map_err(|error| error.to_string())?;
-            let lines = BufReader::new(child.stdout.take().ok_or("no output")?).lines();
+            let (child, address) = served(arguments)?;
             children.borrow_mut().push(child);
-            for line in lines {
-                let line = line.map_err(|error| error.to_string())?;
-                if let Some(address) = line
-                    .split_whitespace()
-                    .find(|word| word.starts_with("http://"))
-                {
-                    return Ok(address.to_owned());
-                }
-            }
-            Err("the page is not served".into())
+            Ok(address)
         };
         let home = serve(&["--port", "0"])?;
         let parent = serve(&["--serve", below.to_str().unwrap_or_default(), "--port", "0"])?;
@@ -106,6 +79,7 @@ impl Stage {
             folder: format!("{parent}club/soil/"),
             elsewhere: parent,
             below,
+            built,
             driver: format!("http://127.0.0.1:{port}"),
             children,
         })
@@ -167,6 +141,35 @@ impl Stage {
     }
 }
 
+/// `cargo site` with some options.
+pub(crate) fn site(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO"));
+    command
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args(["run", "--quiet", "--release", "--features", "site"])
+        .args(["--bin", "site", "--"])
+        .args(arguments);
+    command
+}
+
+/// A server that was started so, and its address.
+pub(crate) fn served(arguments: &[&str]) -> Result<(Child, String), String> {
+    let mut child = site(arguments)
+        .stdout(Stdio::piped())
+        .spawn()
+        .map_err(|error| error.to_string())?;
+    let lines = BufReader::new(child.stdout.take().ok_or("no output")?).lines();
+    for line in lines {
+        let line = line.map_err(|error| error.to_string())?;
+        let mut words = line.split_whitespace();
+        if let Some(address) = words.find(|word| word.starts_with("http://")) {
+            return Ok((child, address.to_owned()));
+        }
+    }
+    let _ = child.kill();
+    Err("the page is not served".into())
+}
+
 fn free_port() -> std::io::Result<u16> {
     Ok(TcpListener::bind(("127.0.0.1", 0))?.local_addr()?.port())
 }
@@ -197,11 +200,11 @@ impl fantoccini::wd::WebDriverCompatibleCommand for Console {
     }
 }
 
-/// Shows the page as on a screen of some size, whatever the window's least width is.
+/// What a person cannot do: a command of the browser's own tools.
 #[derive(Debug)]
-struct Screen(u32, u32);
+struct Tools(&'static str, Value);
 
-impl fantoccini::wd::WebDriverCompatibleCommand for Screen {
+impl fantoccini::wd::WebDriverCompatibleCommand for Tools {
     fn endpoint(
         &self,
         base: &url::Url,
@@ -214,18 +217,35 @@ impl fantoccini::wd::WebDriverCompatibleCommand for Screen {
     }
 
     fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
-        let body = json!({
-            "cmd": "Emulation.setDeviceMetricsOverride",
-            "params": { "width": self.0, "height": self.1, "deviceScaleFactor": 1, "mobile": false },
-        });
+        let body = json!({ "cmd": self.0, "params": self.1 });
         (http::Method::POST, Some(body.to_string()))
     }
 }
 
 impl Browser {
-    /// Gives the page a screen of some size.
+    /// Gives the page a screen of some size, whatever the window's least width is.
     pub(crate) async fn size(&self, width: u32, height: u32) -> Played {
-        self.client.issue_cmd(Screen(width, height)).await?;
+        let screen =
+            json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+        self.tools("Emulation.setDeviceMetricsOverride", screen)
+            .await?;
+        Ok(())
+    }
+
+    /// Gives the browser a command of its own tools.
+    pub(crate) async fn tools(
+        &self,
+        command: &'static str,
+        with: Value,
+    ) -> Result<Value, CmdError> {
+        self.client.issue_cmd(Tools(command, with)).await
+    }
+
+    /// Runs a script in every page before its own.
+    pub(crate) async fn first_run(&self, script: &str) -> Played {
+        let with = json!({ "source": script });
+        self.tools("Page.addScriptToEvaluateOnNewDocument", with)
+            .await?;
         Ok(())
     }
 

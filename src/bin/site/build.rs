@@ -16,6 +16,15 @@ use std::process::Command;
 use std::sync::LazyLock;
 
 const TARGET: &str = "wasm32-unknown-unknown";
+/// What stands in no folder of the package.
+const GENERATED: [&str; 6] = [
+    "barrowmix.js",
+    "barrowmix_bg.wasm",
+    "materials.html",
+    "shed.js",
+    "shed_bg.wasm",
+    "sources.html",
+];
 /// Two numbers in one register for the draws, and code that is quick where it loops and small all
 /// the same: next to nothing is copied to where it is called, no loop is unrolled far, and every
 /// function is one of which size counts (`optsize`, as fast here, while `minsize` is slower).
@@ -166,6 +175,18 @@ impl Build {
         fs::write(&glue, tidy(&text, &names)).map_err(at(&glue))
     }
 
+    /// The names of all files that a build of the page writes, but for its worker.
+    pub(super) fn files(&self) -> Result<Vec<String>, String> {
+        let pages = self.root.join("www");
+        let mut names: Vec<String> = GENERATED.map(str::to_owned).to_vec();
+        for entry in fs::read_dir(&pages).map_err(at(&pages))? {
+            let name = entry.map_err(at(&pages))?.file_name();
+            names.push(name.to_string_lossy().into_owned());
+        }
+        names.sort();
+        Ok(names)
+    }
+
     /// The pages: those of `www`, and those that are written from the tables.
     fn write_pages(&self, folder: &Path) -> Result<(), String> {
         self.copy_pages("www", folder)?;
@@ -188,9 +209,10 @@ impl Build {
                 continue;
             };
             let to = folder.join(name);
-            if from.extension().is_some_and(|end| end == "html") {
+            let end = from.extension().and_then(|end| end.to_str());
+            if let Some(end @ ("html" | "webmanifest")) = end {
                 let text = fs::read_to_string(&from).map_err(at(&from))?;
-                let text = with_words(&text, &from)?;
+                let text = with_words(&text, &from, end == "html")?;
                 fs::write(&to, text).map_err(at(&to))?;
             } else {
                 fs::copy(&from, &to).map_err(at(&from))?;
@@ -371,8 +393,8 @@ fn part(key: &str) -> Option<String> {
     })
 }
 
-/// Puts the words of the keys in double braces in their place.
-fn with_words(text: &str, path: &Path) -> Result<String, String> {
+/// Puts the words of the keys in double braces in their place, in HTML or in JSON.
+fn with_words(text: &str, path: &Path, html: bool) -> Result<String, String> {
     let mut out = String::with_capacity(text.len() * 2);
     for (index, line) in text.lines().enumerate() {
         let mut rest = line;
@@ -389,9 +411,10 @@ fn with_words(text: &str, path: &Path) -> Result<String, String> {
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
             for letter in word.chars() {
                 match letter {
-                    '&' => out += "&amp;",
-                    '<' => out += "&lt;",
-                    '"' => out += "&quot;",
+                    '&' if html => out += "&amp;",
+                    '<' if html => out += "&lt;",
+                    '"' if html => out += "&quot;",
+                    '"' | '\\' if !html => out.extend(['\\', letter]),
                     other => out.push(other),
                 }
             }

@@ -50,11 +50,13 @@ pub(crate) fn page(title: &str, heading: &str, lead: &str, links: &str, body: &s
 <html lang=\"en\">
 <head>
 <meta charset=\"utf-8\">
-<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'\">
+<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'self'; img-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'\">
 <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">
 <meta name=\"color-scheme\" content=\"light dark\">
+<meta name=\"release\" content=\"\">
 <title>{}</title>
 <link rel=\"icon\" href=\"icon.svg\" type=\"image/svg+xml\">
+<link rel=\"manifest\" href=\"manifest.webmanifest\">
 <link rel=\"stylesheet\" href=\"style.css\">
 <link rel=\"stylesheet\" href=\"sheets.css\">
 </head>

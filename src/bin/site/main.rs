@@ -1,6 +1,7 @@
 //! `cargo site` builds the page and serves it on this machine; `cargo site -- --out DIR` writes
 //! the finished static folder instead, and `cargo site -- --serve DIR` shows such a folder.
 //! `cargo site -- --single FILE` writes all of it as one page that needs no server.
+//! `--seal DIR` says anew what a folder's release consists of, after a file in it was changed.
 //! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
@@ -8,19 +9,22 @@ mod drawing;
 mod html;
 mod lean;
 mod order;
+mod release;
 mod serve;
 mod sheets;
 mod single;
 mod sizes;
 mod sources;
 
+use release::Keeps;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-const USAGE: &str =
-    "usage: cargo site [-- [--out DIR] [--single FILE] | [--bench DIR | --serve DIR] [--port N]]
+const USAGE: &str = "usage: cargo site [-- [[--out DIR] [--single FILE] | --seal DIR | --bench DIR | --serve DIR] [--no-worker] [--port N]]
   --out DIR    writes the finished static folder
   --single FILE  writes the page as one file, for a memory stick or a strict host
+  --seal DIR   after a change by hand: makes what the folder holds a release of its own
+  --no-worker  with --out or --seal: nothing is kept for offline, and what was kept is let go
   --bench DIR  the same with doors for the benches and their page, bench.html; not to be published
   --serve DIR  shows a folder written before
   --port N     the first port that is tried";
@@ -42,6 +46,8 @@ fn run() -> Result<(), String> {
     let mut single: Option<PathBuf> = None;
     let mut bench = None;
     let mut finished = None;
+    let mut changed = None;
+    let mut keeps = Keeps::Release;
     let mut port = FIRST_PORT;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
@@ -50,6 +56,8 @@ fn run() -> Result<(), String> {
             "--out" => out = Some(PathBuf::from(value()?)),
             "--single" => single = Some(PathBuf::from(value()?)),
             "--bench" => bench = Some(PathBuf::from(value()?)),
+            "--seal" => changed = Some(PathBuf::from(value()?)),
+            "--no-worker" => keeps = Keeps::Nothing,
             "--serve" => finished = Some(PathBuf::from(value()?)),
             "--port" => port = value()?.parse().map_err(|_| USAGE.to_owned())?,
             _ => return Err(USAGE.to_owned()),
@@ -59,20 +67,30 @@ fn run() -> Result<(), String> {
         return serve::serve(&folder, port);
     }
     let build = build::Build::here()?;
+    if let Some(folder) = changed {
+        return release::seal(&folder, &build.files()?, keeps);
+    }
     if let Some(folder) = bench {
         return build.write_bench(&folder);
     }
-    if out.is_some() || single.is_some() {
-        let folder = out.unwrap_or_else(|| build.target().join("single"));
-        build.write(&folder)?;
-        sizes::report(&folder)?;
-        if let Some(file) = single {
-            single::write(&folder, &file)?;
-        }
-        println!("The page is in {}.", folder.display());
-        return Ok(());
-    }
-    let folder = build.target().join("site");
+    let only_one_file = single.is_some() && out.is_none();
+    let served = single.is_none() && out.is_none();
+    let folder = out.unwrap_or_else(|| {
+        build
+            .target()
+            .join(if only_one_file { "single" } else { "site" })
+    });
     build.write(&folder)?;
-    serve::serve(&folder, port)
+    release::seal(&folder, &build.files()?, keeps)?;
+    if served {
+        return serve::serve(&folder, port);
+    }
+    sizes::report(&folder)?;
+    if let Some(file) = single {
+        single::write(&folder, &file)?;
+    }
+    if !only_one_file {
+        println!("The page is in {}.", folder.display());
+    }
+    Ok(())
 }

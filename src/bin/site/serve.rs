@@ -58,6 +58,7 @@ fn content_type(file: &Path) -> &'static str {
         Some("js") => "text/javascript; charset=utf-8",
         Some("wasm") => "application/wasm",
         Some("svg") => "image/svg+xml",
+        Some("webmanifest") => "application/manifest+json",
         Some("json") => "application/json",
         Some("png") => "image/png",
         Some("txt") => "text/plain; charset=utf-8",

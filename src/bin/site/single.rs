@@ -65,8 +65,8 @@ fn page(folder: &Path) -> Result<String, String> {
             let style = ["\n", &style, &sheets, STYLE].concat();
             allow(&mut allowed.styles, &style, "</style")?;
             head += &format!("<style>{style}</style>\n");
-        } else if line.starts_with("<link") {
-            // A manifest and the like say how a page is installed from a server.
+        } else if line.starts_with("<link") || line.starts_with("<meta name=\"worker\"") {
+            // A manifest and a worker are for what comes from a server.
         } else if line.starts_with("<script type=\"module\"") {
             let script = bundle(between(line, "src=\"", "\"")?, &read)?;
             allow(&mut allowed.scripts, &script, "</script")?;

@@ -3,8 +3,10 @@
 use std::fs;
 use std::path::Path;
 
-/// What is fetched only when it is asked for: the second module, its page parts, and other pages.
-const LATER: [&str; 7] = [
+/// What is fetched only when it is asked for: the second module, its page parts, other
+/// pages, and what keeps them all for later.
+const LATER: [&str; 9] = [
+    "icon-full.svg",
     "materials.html",
     "shed.html",
     "shed.js",
@@ -12,6 +14,7 @@ const LATER: [&str; 7] = [
     "sheets.css",
     "sources.html",
     "sure.html",
+    "sw.js",
 ];
 /// Most bytes of all files that a first visit loads, as brotli sends them.
 const ALL_LIMIT: usize = 150_000;

@@ -14,6 +14,7 @@ mod look_at_it;
 mod measure_it;
 mod mend_it;
 mod print_it;
+mod offline_it;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -172,6 +173,15 @@ scenes! {
     embed_it::embed_stands_bad_links
     embed_it::one_file_works_without_a_server
     embed_it::one_file_works_in_the_strictest_frame
+    offline_it::the_page_can_be_installed
+    offline_it::offline_the_page_and_its_tools_open
+    offline_it::a_new_release_waits_to_be_asked_for
+    offline_it::another_release_mixes_with_no_open_page
+    offline_it::a_release_in_parts_is_not_taken
+    offline_it::a_lost_cache_gives_way_to_the_host
+    offline_it::the_worker_can_be_ended
+    offline_it::the_page_lives_without_a_worker
+    offline_it::nothing_shifts_from_the_start_on
 }
 
 const RIGHT: char = '\u{e014}';
