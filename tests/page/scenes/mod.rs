@@ -13,8 +13,8 @@ mod lectern_it;
 mod look_at_it;
 mod measure_it;
 mod mend_it;
-mod print_it;
 mod offline_it;
+mod print_it;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -31,7 +31,7 @@ macro_rules! scenes {
     ($($room:ident::$name:ident)*) => {
         /// Every scene with its name.
         pub(crate) const ALL: &[(&str, Scene)] =
-            &[$((stringify!($name), |stage| Box::pin($room::$name(stage))),)*];
+            &[$((concat!(stringify!($room), "::", stringify!($name)), |stage| Box::pin($room::$name(stage))),)*];
     };
 }
 

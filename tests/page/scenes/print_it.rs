@@ -28,7 +28,7 @@ async fn file(page: &Browser, control: &str) -> Result<[String; 3], CmdError> {
     page.run("window.handed.length = 0; window.held.length = 0")
         .await?;
     page.run(&format!(
-        "document.querySelector('#shed {control}').click()"
+        "document.querySelector(`#shed {control}`).click()"
     ))
     .await?;
     until(page, "window.held.length === 1").await?;
