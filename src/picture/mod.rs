@@ -16,8 +16,8 @@ const TITLE_LETTERS: usize = 52;
 /// Height of the title's line above a drawing.
 const TITLE_HEIGHT: f64 = 30.0;
 
-// The light colours of the page.
-const PAPER: &str = "#fbf8f3";
+// The light colours of the page, on white: a file goes into other documents.
+const PAPER: &str = "#ffffff";
 const INK: &str = "#211a14";
 const MUTED: &str = "#5e5348";
 const LINE: &str = "#8a7b6b";
@@ -35,6 +35,8 @@ pub struct Picture {
     pub svg: String,
     /// Width and height, units.
     pub size: [f64; 2],
+    /// What it shows, in words.
+    pub says: String,
 }
 
 /// The texture triangle of an outcome, which must be that of the recipe.
@@ -93,5 +95,9 @@ fn framed(recipe: &Recipe, says: &str, [width, height]: Point, pen: &Pen) -> Pic
         head.0,
         pen.0
     );
-    Picture { svg, size }
+    Picture {
+        svg,
+        size,
+        says: says.to_owned(),
+    }
 }

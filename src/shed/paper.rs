@@ -21,6 +21,8 @@ use wasm_bindgen::prelude::*;
 const SMALL_SQUARES: usize = 85;
 /// Pixels of a picture for a unit of its drawing.
 const PIXELS: f64 = 3.0;
+/// The kind of a drawing's file.
+const SVG: &str = "image/svg+xml";
 /// The id of what is printed.
 const PRINTED: &str = "sheet-of-paper";
 
@@ -34,8 +36,8 @@ pub(super) fn fill(tool: &Tool) {
     {
         set_disabled(&control, told.is_err());
     }
-    let (paper, link) = match told {
-        Ok(told) => told,
+    let sheet = match told {
+        Ok(sheet) => sheet,
         Err(wrong) => {
             put(&place, "p", &wrong);
             return;
@@ -45,8 +47,8 @@ pub(super) fn fill(tool: &Tool) {
         return;
     };
     place.append_child(&seen);
-    write(&place, &paper, &link);
-    lay(&paper, &link);
+    write(&place, &sheet);
+    lay(&sheet);
 }
 
 /// Takes away what would be printed, so that the browser's own menu prints the page.
@@ -57,7 +59,7 @@ pub(super) fn clear() {
     }
 }
 
-fn lay(paper: &Paper, link: &str) {
+fn lay(sheet: &Sheet) {
     clear();
     let (Some(copy), Some(body)) = (part("paper-sheet"), by_id("shed").parent_element()) else {
         return;
@@ -66,7 +68,7 @@ fn lay(paper: &Paper, link: &str) {
     set(&section, "id", PRINTED);
     section.append_child(&copy);
     body.append_child(&section);
-    write(&section, paper, link);
+    write(&section, sheet);
     mark(&root(), "data-paper", true);
 }
 
@@ -79,20 +81,44 @@ fn outcome(recipe: &Recipe) -> Result<Outcome, String> {
     Outcome::of(recipe).map_err(|error| error_text(&error))
 }
 
-/// What is told, and the link, which is empty where the recipe is too large for one.
-fn sheet(tool: &Tool) -> Result<(Paper, String), String> {
+/// What is told, the drawings, and the link, which is empty where the recipe is too large for one.
+struct Sheet {
+    told: Paper,
+    drawings: [Picture; 2],
+    link: String,
+}
+
+fn sheet(tool: &Tool) -> Result<Sheet, String> {
     let outcome = outcome(&tool.recipe)?;
     let sizes = own_sizes().map(|(value, unit)| Amount::new(value, unit));
-    let paper = paper(&tool.recipe, &outcome, &sizes, tool.speech);
+    let told = paper(&tool.recipe, &outcome, &sizes, tool.speech);
+    // The sheet has a title of its own.
+    let untitled = Recipe {
+        title: None,
+        ..tool.recipe.clone()
+    };
+    let drawings = [
+        triangle_picture(&untitled, &outcome),
+        column_picture(&untitled, &outcome),
+    ];
     let link = to_link(&tool.recipe).map_or(String::new(), |letters| {
         let address = location().href();
         let page = address.split('#').next().unwrap_or_default();
         [page, "#", &letters].concat()
     });
-    Ok((paper, link))
+    Ok(Sheet {
+        told,
+        drawings,
+        link,
+    })
 }
 
-fn write(under: &Element, paper: &Paper, link: &str) {
+fn write(under: &Element, sheet: &Sheet) {
+    let Sheet {
+        told: paper,
+        drawings,
+        link,
+    } = sheet;
     let part = |name: &str| {
         let found = under.query_selector(&["[data-part=", name, "]"].concat());
         found.unwrap_or_else(|| make("div"))
@@ -135,7 +161,12 @@ fn write(under: &Element, paper: &Paper, link: &str) {
         put(&item, "strong", &head);
         put(&item, "span", &[" ", text].concat());
     }
-    part("notes").set_text_content(&paper.notes.join("; "));
+    for note in &paper.notes {
+        put(&part("notes"), "li", note);
+    }
+    for (name, drawing) in ["triangle", "column"].iter().zip(drawings) {
+        show_picture(&part(name), drawing);
+    }
     for [name, sources] in &paper.rests {
         let item = put(&part("rests"), "li", "");
         put(&item, "span", &[name, ": "].concat());
@@ -215,10 +246,20 @@ pub(super) fn picture(tool: &Tool, which: &str) -> Option<(String, Picture)> {
 /// Hands a drawing to the browser.
 pub(super) fn save_picture(name: String, picture: &Picture) {
     if name.ends_with(".svg") {
-        save(&name, &picture.svg, "image/svg+xml");
+        save(&name, &picture.svg, SVG);
     } else {
         save_pixels(name, picture);
     }
+}
+
+/// Shows a drawing in the place of an image. Where the browser refuses, its words stand there.
+fn show_picture(image: &Element, picture: &Picture) {
+    set(image, "alt", &picture.says);
+    let Ok(url) = create_object_url(&blob(&picture.svg, SVG)) else {
+        return;
+    };
+    set(image, "src", &url);
+    listen(image, "load", move |_| revoke_object_url(&url));
 }
 
 fn blob(text: &str, kind: &str) -> Blob {
@@ -233,7 +274,7 @@ fn save(name: &str, text: &str, kind: &str) {
 
 /// Draws a picture on a canvas, and hands that to the browser as a file.
 fn save_pixels(name: String, picture: &Picture) {
-    let Ok(url) = create_object_url(&blob(&picture.svg, "image/svg+xml")) else {
+    let Ok(url) = create_object_url(&blob(&picture.svg, SVG)) else {
         not_saved();
         return;
     };

@@ -336,7 +336,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("paper_weigh", "Weigh out"),
     ("paper_becomes", "What it becomes"),
     ("paper_cautions", "Before you begin"),
-    ("paper_notes", "Also:"),
+    ("paper_notes", "Also true, and taken for granted"),
     ("paper_rests", "What rests on which source"),
     ("paper_back", "Back to this recipe"),
     ("paper_code", "QR code of the link"),
