@@ -43,7 +43,7 @@ pub struct Paper {
     pub verdict: Vec<[String; 2]>,
     /// The graver cautions in full: word, head, text.
     pub cautions: Vec<[String; 3]>,
-    /// Lesser cautions and notes, shortened to their heads.
+    /// Lesser cautions in full, and notes shortened to their heads.
     pub notes: Vec<String>,
     /// What rests on which source.
     pub rests: Vec<[String; 2]>,
@@ -84,7 +84,8 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
     for caution in &outcome.cautions {
         let severity = caution.of.severity();
         if severity == Severity::Note {
-            notes.push(care_head(caution).to_owned());
+            let text = one_line(&care_text(caution, speech));
+            notes.push([care_head(caution), ": ", &text].concat());
         } else {
             paper.cautions.push([
                 severity_word(severity).to_owned(),
