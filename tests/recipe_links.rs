@@ -11,7 +11,7 @@ use support::recipes::{self, FULL, read};
 const SHORT_LINK: usize = 400;
 
 /// Links as this release wrote them. They must open for ever: add new ones, change none.
-const LINKS: [(&str, &str); 2] = [
+const LINKS: [(&str, &str); 5] = [
     (
         "1ARAHHxEGE0hhbGYgc2FuZCBieSB3ZWlnaHQSATwHIP89ByX_PgdV_z8HKl8AEwEaBzD_G2UAFQIBIZAiARoHMP8bZQAAAAA7CQ",
         r#"{"barrowmix":1,"title":"Half sand by weight",
@@ -32,6 +32,41 @@ const LINKS: [(&str, &str); 2] = [
         "currency":"EUR","made_by":"0.1.0",
         "materials":[{"id":"my_heap","name":"Heap","group":"compost_manure","loose_density_kg_m3":620.25,
         "organic_matter_pct":{"low":25,"typical":35,"high":50},"price":{"value":0,"per":{"value":1,"unit":"L"}}}]}"#,
+    ),
+    (
+        "1ARAHHxEGHFdpbGxvd2JhbmsgU2Nob29sOiBoYWxmIHNhbmQSATwHXz0HQ_8-ARwHR_8dB1L_HgdX_wA_ARwHGo8dBypvHgc6TwBAARwHEVD_HQcSUP8eBxNQ_wBBBx9CBzD_QwcKXwATARoHEA8baQAVAgEhkCIBGgcPG3wAAADCAgHDBjNDbGF5IGFsb25lLiBIYWxmIHNhbmQsIHRoZXkgc2F5LCBtYWtlcyBhIGxvYW0gb2YgaXQAAcMGT0hhbGYgY2xheSwgaGFsZiBzYW5kLCBieSB0aGUgYmFycm93LiBXaGF0IGlzIGl0IGNhbGxlZCBub3csIGFuZCBob3cgb3BlbiBpcyBpdD_EA8cBFQIBIZAiARoHUP8bfAAAAAAAAcMGOVRoZSBuYW1lIGhhcyBjaGFuZ2VkLiBXaGF0IGFib3V0IGFpciwgd2F0ZXIgYW5kIGRyYWluYWdlP8cBFQIBIZAiARoHUP8bfAAAAAAAAcMGOFRocmVlIGJhcnJvd3Mgb2Ygc2FuZCB0byBvbmUgb2YgY2xheS4gV2hhdCBkb2VzIHRoYXQgZG8_xAPHARUCASGQIgEaB3X_G3wAAAAAAAAALEE",
+        r#"{"barrowmix":1,"title":"Willowbank School: half sand","ground":{"sand_pct":5,"silt_pct":43,
+        "clay_pct":{"low":47,"typical":52,"high":57},"organic_matter_pct":{"low":1.8,"typical":2.6,
+        "high":3.4},"bulk_density_kg_m3":{"low":1150,"typical":1250,"high":1350},"gravel_pct":1,
+        "water_per_dry_pct":30,"crumb":0.5},"soil":{"value":100,"unit":"L"},
+        "additions":[{"material":"concrete_sand","amount":{"value":0,"unit":"%v"}}],
+        "lectern":[{"caption":"Clay alone. Half sand, they say, makes a loam of it"},
+        {"caption":"Half clay, half sand, by the barrow. What is it called now, and how open is it?","guess":true,"changes":{"additions":[{"material":"concrete_sand",
+        "amount":{"value":50,"unit":"%v"}}]}},{"caption":"The name has changed. What about air, water and drainage?","changes":{"additions":[{"material":"concrete_sand",
+        "amount":{"value":50,"unit":"%v"}}]}},
+        {"caption":"Three barrows of sand to one of clay. What does that do?","guess":true,
+        "changes":{"additions":[{"material":"concrete_sand","amount":{"value":75,"unit":"%v"}}]}}]}"#,
+    ),
+    (
+        "1ARAHHxEGJ1NhbXBsZSBiZWQsIFdpbGxvd2JhbmsgU2Nob29sLCBtZWFzdXJlZBIBPAdfPQdD_z4BHAdH_x0HUv8eB1f_AD8BHAcajx0HKm8eBzpPAEEHH0IHMP9DBwpfABMBHwEaByqI_xt5ACABGgcg_xt1AAAVAgEhkCIBGgcgDxtjAAABIZkiARoHFQ8baQAAAL0BEgFABxIA_wC-AUAHEVD_Qgcx_wAAAKq3",
+        r#"{"barrowmix":1,"title":"Sample bed, Willowbank School, measured","ground":{"sand_pct":5,
+        "silt_pct":43,"clay_pct":{"low":47,"typical":52,"high":57},"organic_matter_pct":{"low":1.8,
+        "typical":2.6,"high":3.4},"gravel_pct":1,"water_per_dry_pct":30,"crumb":0.5},
+        "soil":{"area":{"value":2.88,"unit":"m2"},"depth":{"value":20,"unit":"cm"}},
+        "additions":[{"material":"concrete_sand","amount":{"value":200,"unit":"kg"}},
+        {"material":"yard_compost","amount":{"value":150,"unit":"L"}}],
+        "measured":{"ground":{"bulk_density_kg_m3":1200},"blend":{"bulk_density_kg_m3":1150,
+        "water_per_dry_pct":31}}}"#,
+    ),
+    (
+        "1ARAHHxEGH0d5cHN1bSBvbiBhIGNsYXkgZnVsbCBvZiBzb2RpdW0SATwHGP89Byf_PgdV_z8HKk9ABxMA_0QHim9FBwpfSAcm_0kHVf9KBxf_Swc_TAcW_00HDwATAR8BGgcQ_xt5ACABGgcV_xt1AAAVAgEhniIBGgcKXxuBAAAAFgEpNTASAADkHQ",
+        r#"{"barrowmix":1,"title":"Gypsum on a clay full of sodium","ground":{"sand_pct":18,
+        "silt_pct":27,"clay_pct":55,"organic_matter_pct":2.4,"bulk_density_kg_m3":1300,"ph":8.6,
+        "ec_saturated_paste_ds_m":0.5,"cec_cmol_kg":26,"calcium_share_pct":55,
+        "magnesium_share_pct":17,"potassium_share_pct":3,"sodium_share_pct":16,"carbonate_pct":0},
+        "soil":{"area":{"value":10,"unit":"m2"},"depth":{"value":15,"unit":"cm"}},
+        "additions":[{"material":"gypsum","amount":{"value":0.5,"unit":"kg/m2"}}],
+        "place":{"kind":"bed","on":"ground"}}"#,
     ),
 ];
 

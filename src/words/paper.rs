@@ -105,7 +105,6 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
         }
     }
     for note in notes {
-        let note = note.trim_end_matches('.').to_owned();
         if !note.is_empty() && !paper.notes.contains(&note) {
             paper.notes.push(note);
         }
