@@ -20,7 +20,7 @@ pub fn outcome_as_csv(recipe: &Recipe, outcome: &Outcome) -> String {
     table.barrow(recipe, outcome);
     table.blend(outcome);
     table.room(outcome);
-    table.chemistry(outcome);
+    table.chemistry(recipe, outcome);
     table.changes(outcome);
     table.0
 }
@@ -109,8 +109,13 @@ impl Table {
     /// What is mixed: the ground, and each addition as sold.
     fn barrow(&mut self, recipe: &Recipe, outcome: &Outcome) {
         let barrow = &outcome.barrow;
+        let moist_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
         self.one("ground.dry_kg", "kg", barrow.ground_dry_kg);
+        self.one("ground.moist_kg", "kg", moist_kg);
         self.one("ground.loose_l", "L", barrow.ground_loose_m3() * 1000.0);
+        if barrow.ground_dry_kg > 0.0 {
+            self.lying(outcome);
+        }
         let both = recipe.additions.iter().zip(&barrow.lines);
         for (index, (addition, line)) in both.enumerate() {
             let found = recipe.find(&addition.material);
@@ -120,6 +125,25 @@ impl Table {
             self.one(&name("moist_kg"), "kg", line.moist_kg);
             self.one(&name("loose_l"), "L", line.loose_m3 * 1000.0);
         }
+    }
+
+    /// The ground as it lies.
+    fn lying(&mut self, outcome: &Outcome) {
+        let it = &outcome.ground;
+        if let Some(class) = it.class {
+            self.says("ground.class", class.id());
+        }
+        self.figure("ground.organic_matter_pct", "%", it.organic_matter_pct);
+        self.figure("ground.bulk_density_kg_m3", "kg/m3", it.lying_density_kg_m3);
+        self.figure("ground.pore_space_pct", "%", it.lying_pore_space_pct);
+        let pores = &it.lying_pores_pct;
+        self.figure("ground.pores_pct.air", "%", pores.air);
+        self.figure(
+            "ground.pores_pct.available_water",
+            "%",
+            pores.available_water,
+        );
+        self.figure("ground.drainage_mm_h", "mm/h", it.drainage_mm_h[0]);
     }
 
     fn blend(&mut self, outcome: &Outcome) {
@@ -182,7 +206,7 @@ impl Table {
         self.figure_if("skeleton.more_to_touch_kg", "kg", skeleton.more_to_touch_kg);
     }
 
-    fn chemistry(&mut self, outcome: &Outcome) {
+    fn chemistry(&mut self, recipe: &Recipe, outcome: &Outcome) {
         let it = &outcome.chemical;
         self.figure_if("ph", "", it.ph);
         self.figure("ec_saturated_paste_ds_m", "dS/m", it.ec_paste_ds_m);
@@ -191,7 +215,8 @@ impl Table {
         self.figure("esp_pct", "%", it.esp_pct);
         self.figure_if("carbon_to_nitrogen", "", it.carbon_to_nitrogen);
         self.figure_if("carbon_to_nitrogen_added", "", it.carbon_to_nitrogen_added);
-        self.figure_if("cost", "money", outcome.cost);
+        let currency = recipe.currency.as_deref().unwrap_or("money");
+        self.figure_if("cost", &guarded(currency), outcome.cost);
         if let Some(measured) = &outcome.measured {
             self.one(
                 "measured.effective_draws",

@@ -51,8 +51,8 @@ fn every_pot_takes_its_share() {
             "As entered",
             "For each pot",
             "For all 10",
-            "Buckets of 12 L",
-            "Barrows of 85 L"
+            "Buckets of 12\u{a0}L",
+            "Barrows of 85\u{a0}L"
         ]
     );
     assert_eq!(paper.weigh.len(), 5, "ground, three additions, the sum");
@@ -76,14 +76,65 @@ fn every_pot_takes_its_share() {
 }
 
 #[test]
-fn a_bed_has_no_column_for_each() {
-    let text = POTS.replace(
-        r#""soil": { "value": 100, "unit": "L" }"#,
-        r#""soil": { "area": { "value": 2, "unit": "m2" }, "depth": { "value": 20, "unit": "cm" } }"#,
-    );
+fn beds_share_what_lies_under_their_area() {
+    let text = POTS
+        .replace(
+            r#""soil": { "value": 100, "unit": "L" }"#,
+            r#""soil": { "area": { "value": 2, "unit": "m2" }, "depth": { "value": 20, "unit": "cm" } }"#,
+        )
+        .replace("\"container\"", "\"bed\"");
     let (_, _, paper) = told(&text, METRIC);
-    assert_eq!(paper.weigh_head[2], "In all");
+    assert_eq!(paper.weigh_head[2..4], ["For each", "For all 10"]);
     assert!(paper.weigh[0][1].contains("20 cm"), "{:?}", paper.weigh[0]);
+    assert!(
+        paper.weigh[1][2].starts_with("16.0 kg"),
+        "a tenth of the sand"
+    );
+}
+
+/// What the ground is besides its texture, and where it goes, stand on paper as they were given.
+#[test]
+fn the_whole_recipe_is_told() {
+    let text = POTS
+        .replace(
+            r#""bulk_density_kg_m3": 1300"#,
+            r#""bulk_density_kg_m3": 1300, "gravel_pct": 12, "ph": 7.4, "crumb": 0.8, "sodium_share_pct": 3,
+               "ec_1to5_ds_m": 0.3"#,
+        )
+        .replace(
+            r#""count": 10"#,
+            r#""count": 10, "volume": { "value": 12, "unit": "L" }, "height": { "value": 25, "unit": "cm" },
+               "drains": true, "on": "deck", "crop": "chard\n" "#,
+        );
+    let (_, _, paper) = told(&text, METRIC);
+    let ground = paper.ground.join("\n");
+    for said in [
+        "gravel 12 %",
+        "pH 7.4",
+        "crumb 0.8 (garden crumb",
+        "sodium 3 % of the CEC",
+        "EC 1:5 0.3 dS/m",
+        "Where it goes: 10 containers, 12 L each, 25 cm high inside, water can leave at the bottom, on a \
+         deck or balcony, for chard.",
+    ] {
+        assert!(ground.contains(said), "{said} in {ground}");
+    }
+    let (_, _, stones) = told(
+        &POTS.replace(r#""clay_pct": 20"#, r#""clay_pct": 20, "gravel_pct": 100"#),
+        METRIC,
+    );
+    assert!(!stones.ground[0].contains("clay 20"), "{:?}", stones.ground);
+    assert!(
+        stones.ground[0].contains("gravel without"),
+        "{:?}",
+        stones.ground
+    );
+    let (_, _, us) = told(POTS, US);
+    assert!(
+        us.weigh_head.iter().all(|head| !head.ends_with(" L")),
+        "{:?}",
+        us.weigh_head
+    );
 }
 
 #[test]
@@ -203,7 +254,7 @@ fn nothing_mixed_in_and_no_ground_are_told() {
     assert_eq!(bare.title, "A blend without a name");
     let none = POTS.replace(r#""value": 100, "unit": "L""#, r#""value": 0, "unit": "L""#);
     let (_, _, none) = told(&none, METRIC);
-    assert_eq!(none.ground, ["No ground in it."]);
+    assert_eq!(none.ground[0], "No ground in it.");
     assert_eq!(none.figures[0][1], "", "no ground beside it");
     assert!(none.weigh[0][0] != "Ground, dug", "{:?}", none.weigh);
 }

@@ -81,11 +81,12 @@ fn outcome(recipe: &Recipe) -> Result<Outcome, String> {
     Outcome::of(recipe).map_err(|error| error_text(&error))
 }
 
-/// What is told, the drawings, and the link, which is empty where the recipe is too large for one.
+/// What is told, the drawings and the link.
 struct Sheet {
     told: Paper,
     drawings: [Picture; 2],
-    link: String,
+    /// Or the label of why there is none.
+    link: Result<String, &'static str>,
 }
 
 fn sheet(tool: &Tool) -> Result<Sheet, String> {
@@ -101,11 +102,18 @@ fn sheet(tool: &Tool) -> Result<Sheet, String> {
         triangle_picture(&untitled, &outcome),
         column_picture(&untitled, &outcome),
     ];
-    let link = to_link(&tool.recipe).map_or(String::new(), |letters| {
-        let address = location().href();
-        let page = address.split('#').next().unwrap_or_default();
-        [page, "#", &letters].concat()
-    });
+    // A link is for the recipe: the sequence for the lectern would only make it longer.
+    let bare = Recipe {
+        lectern: None,
+        ..tool.recipe.clone()
+    };
+    let address = location().href();
+    let page = address.split(['#', '?']).next().unwrap_or_default();
+    let link = match to_link(&bare) {
+        _ if page.starts_with("file:") => Err("paper_from_file"),
+        Err(_) => Err("paper_no_link"),
+        Ok(letters) => Ok([page, "#", &letters].concat()),
+    };
     Ok(Sheet {
         told,
         drawings,
@@ -184,13 +192,20 @@ fn write(under: &Element, sheet: &Sheet) {
 }
 
 /// The link and its code, or why there is none.
-fn write_link(code: &Element, says: &Element, place: &Element, link: &str) {
+fn write_link(
+    code: &Element,
+    says: &Element,
+    place: &Element,
+    link: &Result<String, &'static str>,
+) {
+    let link = match link {
+        Ok(link) => link,
+        Err(why) => {
+            set_hidden(code, true);
+            return says.set_text_content(label_of_shed(why));
+        }
+    };
     place.set_text_content(link);
-    if link.is_empty() {
-        set_hidden(code, true);
-        says.set_text_content(label_of_shed("paper_no_link"));
-        return;
-    }
     let drawn = qr(link);
     set_hidden(code, drawn.is_none());
     let Some(drawn) = drawn else {
@@ -229,7 +244,8 @@ pub(super) fn table(tool: &Tool) -> Option<(String, String)> {
 
 /// Hands the figures to the browser.
 pub(super) fn save_table(name: &str, text: &str) {
-    save(name, text, "text/csv;charset=utf-8");
+    // Spreadsheets take the letters for what they are only after this mark.
+    save(name, &["\u{feff}", text].concat(), "text/csv;charset=utf-8");
 }
 
 /// A drawing as a file, `triangle.svg`, `column.png` and the like: its name and itself.

@@ -1,24 +1,34 @@
 //! The print sheet in words: what one takes to the shed and what one pins to its wall.
 
 use super::keep::one_line;
+use super::tools::{figure_text, trait_name};
 use super::why::{Asked, why};
 use super::{
-    Speech, Told, agree_text, capacity_told, care_head, care_text, class_name, class_odds_text,
-    cost_told, drains_told, fixed, number_in_words, ph_told, ranges_text, remark_parts, salt_told,
-    severity_word, short_citation, significant,
+    Speech, Told, Units, agree_text, capacity_told, care_head, care_text, class_name,
+    class_odds_text, cost_told, crumb_word, drains_told, fixed, in_sentence, number_in_words,
+    ph_told, ranges_text, remark_parts, salt_told, severity_word, short_citation, shown,
 };
 use crate::blend::Barrow;
 use crate::caution::Severity;
 use crate::draws::DRAWS;
 use crate::figure::Figure;
+use crate::ground::Trait;
 use crate::material::NUMBERS;
 use crate::outcome::Outcome;
-use crate::quantity::{Dimension, LITRES_PER_M3};
-use crate::recipe::{Amount, Found, PlaceKind, RELEASE, Recipe, Soil};
+use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
+use crate::recipe::{Amount, Found, PlaceKind, RELEASE, Recipe, Soil, Support, number_text};
 use crate::source::Source;
 
 /// Most sources that are named for one thing; the page of sources has all.
 const MOST_SOURCES: usize = 3;
+/// Traits that the ground's first line tells.
+const SAID: [Trait; 5] = [
+    Trait::Sand,
+    Trait::Silt,
+    Trait::Clay,
+    Trait::OrganicMatter,
+    Trait::BulkDensity,
+];
 /// Less than this of a bucket or barrow is told by weight alone.
 const LEAST_COUNT: f64 = 0.095;
 
@@ -27,7 +37,7 @@ const LEAST_COUNT: f64 = 0.095;
 pub struct Paper {
     /// The recipe's title, or the program's name.
     pub title: String,
-    /// The ground, line by line.
+    /// The ground and where it goes, line by line.
     pub ground: Vec<String>,
     /// Heads of what to weigh out.
     pub weigh_head: Vec<String>,
@@ -66,6 +76,7 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
         rests: rests(recipe, outcome, speech),
         ..Paper::default()
     };
+    paper.ground.extend(place(recipe));
     weigh(&mut paper, recipe, outcome, sizes, speech);
     if let Some(texture) = outcome.texture {
         let after = class_name(texture.class);
@@ -134,16 +145,42 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
     if !has_ground(outcome) {
         return vec!["No ground in it.".into()];
     }
-    let [sand, silt, clay] = recipe.ground.fractions_pct().map(|pct| fixed(pct, 0));
-    let class = outcome.ground.class.map_or("no texture", class_name);
-    let organic = Told::percent(outcome.ground.organic_matter_pct, 0.1).value;
     let density = speech
         .density_told(outcome.ground.lying_density_kg_m3)
         .value;
-    let mut lines = vec![format!(
-        "Ground: {class}; sand {sand} %, silt {silt} %, clay {clay} %; organic matter {organic}, density as \
-         it lies {density}."
-    )];
+    let mut lines = vec![match outcome.ground.class {
+        Some(class) => {
+            let [sand, silt, clay] = recipe.ground.fractions_pct().map(|pct| fixed(pct, 0));
+            let organic = Told::percent(outcome.ground.organic_matter_pct, 0.1).value;
+            format!(
+                "Ground: {}; sand {sand} %, silt {silt} %, clay {clay} %; organic matter {organic}, \
+                 density as it lies {density}.",
+                class_name(class)
+            )
+        }
+        None => format!("Ground: gravel without finer soil; density as it lies {density}."),
+    }];
+    let more: Vec<String> = Trait::ALL
+        .iter()
+        .copied()
+        .filter(|of| !SAID.contains(of))
+        .filter_map(|of| {
+            let typical = recipe.ground.get(of)?.typical;
+            let (name, unit, factor) = trait_name(of, speech);
+            let name = name.trim_start_matches("or ");
+            let told = |name| figure_text(name, Figure::exact(typical), factor, unit);
+            Some(match name.split_once(", of ") {
+                _ if of == Trait::Crumb => {
+                    format!("crumb {} ({})", shown(typical), crumb_word(typical))
+                }
+                Some((name, whole)) => format!("{} of {whole}", told(&in_sentence(name))),
+                None => told(&in_sentence(name)),
+            })
+        })
+        .collect();
+    if !more.is_empty() {
+        lines.push(format!("Also given: {}.", more.join("; ")));
+    }
     let ranges = ranges_text(recipe, speech);
     if !ranges.is_empty() {
         lines.push([&ranges, "."].concat());
@@ -151,11 +188,73 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
     lines
 }
 
+/// Where it goes, as far as it is told.
+fn place(recipe: &Recipe) -> Option<String> {
+    let place = recipe.place.as_ref()?;
+    let count = place.count.unwrap_or(1.0);
+    let kind = match (place.kind, count > 1.0) {
+        (Some(PlaceKind::Container), false) => "A container",
+        (Some(PlaceKind::Container), true) => "containers",
+        (Some(PlaceKind::Bed), false) => "A bed",
+        (Some(PlaceKind::Bed), true) => "beds",
+        (None, false) => "One place",
+        (None, true) => "places",
+    };
+    let mut parts = vec![if count > 1.0 {
+        format!("{} {kind}", fixed(count, 0))
+    } else {
+        kind.to_owned()
+    }];
+    let each = if count > 1.0 { " each" } else { "" };
+    parts.extend(
+        place
+            .volume
+            .as_ref()
+            .map(|amount| number_in_words(amount) + each),
+    );
+    for (amount, what) in [
+        (&place.height, "high inside"),
+        (&place.top_width, "wide at the top"),
+        (&place.bottom_width, "wide at the bottom"),
+    ] {
+        parts.extend(amount.as_ref().map(|length| {
+            let unit = length.unit.spelling();
+            format!("{} {unit} {what}", number_text(length.value))
+        }));
+    }
+    parts.extend(place.drains.map(|drains| {
+        if drains {
+            "water can leave at the bottom".to_owned()
+        } else {
+            "water cannot leave at the bottom".to_owned()
+        }
+    }));
+    let on = place.on.map(|on| match on {
+        Support::Ground => "on the ground",
+        Support::Deck => "on a deck or balcony",
+        Support::Roof => "on a roof",
+    });
+    parts.extend(on.map(str::to_owned));
+    parts.extend(
+        place
+            .crop
+            .as_deref()
+            .map(|crop| ["for ", &one_line(crop)].concat()),
+    );
+    (parts.len() > 1 || count > 1.0).then(|| format!("Where it goes: {}.", parts.join(", ")))
+}
+
 /// How many buckets or barrows; a dash where it is too little of one.
 fn counted(m3: f64, size: &Amount) -> String {
     let count = m3 / size.si();
     if count.is_finite() && count >= LEAST_COUNT {
-        significant(count, 2)
+        // Digits enough that a column sums as it is printed.
+        let decimals = match count {
+            c if c < 1.0 => 2,
+            c if c < 100.0 => 1,
+            _ => 0,
+        };
+        fixed(count, decimals)
     } else {
         "–".into()
     }
@@ -165,7 +264,7 @@ fn counted(m3: f64, size: &Amount) -> String {
 fn containers(recipe: &Recipe) -> Option<f64> {
     let place = recipe.place.as_ref()?;
     let count = place.count?;
-    (count > 1.0 && matches!(recipe.soil, Soil::Amount(_))).then_some(count)
+    (count > 1.0).then_some(count)
 }
 
 fn weigh(
@@ -192,7 +291,7 @@ fn weigh(
     for (name, size) in ["Buckets of", "Barrows of"].iter().zip(sizes) {
         paper
             .weigh_head
-            .push(format!("{name} {}", number_in_words(size)));
+            .push(format!("{name} {}", size_of(size, speech)));
     }
     let mut row = |name: String, entered: String, kg: f64, m3: f64| {
         let out = |share: f64| {
@@ -228,8 +327,17 @@ fn weigh(
         let entered = number_in_words(&addition.amount);
         row(name, entered, line.moist_kg, line.loose_m3);
     }
-    row("Mixed, all parts".into(), String::new(), kg, m3);
-    paper.weigh_notes = weigh_notes(barrow);
+    row("All parts, unmixed".into(), String::new(), kg, m3);
+    paper.weigh_notes = weigh_notes(barrow, outcome, speech);
+}
+
+/// What a bucket or barrow holds, in the units of display, with a space that does not break.
+fn size_of(size: &Amount, speech: Speech) -> String {
+    let told = match (speech.units, size.unit) {
+        (Units::Metric, _) | (Units::Us, Unit::Gallon | Unit::CubicFoot) => number_in_words(size),
+        (Units::Us, _) => speech.volume(size.si() * LITRES_PER_M3),
+    };
+    told.replace(' ', "\u{a0}")
 }
 
 /// The ground's amount as entered.
@@ -245,12 +353,13 @@ fn entered(recipe: &Recipe) -> String {
     }
 }
 
-fn weigh_notes(barrow: &Barrow) -> Vec<String> {
-    let mut notes = vec![
-        "Weights moist and volumes loose, as dug and as sold. Parts fill each other’s gaps, so the \
-         blend takes less room than they do."
-            .to_owned(),
-    ];
+fn weigh_notes(barrow: &Barrow, outcome: &Outcome, speech: Speech) -> Vec<String> {
+    let [fresh, settled] = [outcome.volume_l.fresh, outcome.volume_l.settled]
+        .map(|figure| speech.volume_told(figure).value);
+    let mut notes = vec![format!(
+        "Weights moist and volumes loose, as dug and as sold. Parts fill each other’s gaps: mixed \
+         they take about {fresh}, {settled} once settled."
+    )];
     if barrow.lines.iter().any(|line| line.on_top) {
         notes.push("What lies on top is not mixed in and not in the sum.".into());
     }

@@ -32,6 +32,10 @@ const RUNNING: &[(&str, &str)] = &[
         "paper_no_link",
         "The recipe is too long for a link: hand it on as a file.",
     ),
+    (
+        "paper_from_file",
+        "This page was opened from a file, so it has no address that others could open: hand the recipe on as a file.",
+    ),
     ("kept_none", "Nothing is kept yet."),
     ("kept_broken", "A recipe that cannot be read"),
     ("kept_open", "Open"),

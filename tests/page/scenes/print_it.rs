@@ -138,7 +138,11 @@ pub(super) async fn drawings_and_figures_become_files(stage: Stage) -> Played {
     let [name, kind, text] = file(&page, "[data-tool=table]").await?;
     assert_eq!(name, "b-nine-b-ten-x.csv", "its name");
     assert_eq!(kind, "text/csv;charset=utf-8", "its kind");
-    assert!(text.starts_with("name,unit,low,typical,high\r\n"), "{text}");
+    // The mark of UTF-8 as three bytes, then the table.
+    assert!(
+        text.starts_with("\u{ef}\u{bb}\u{bf}name,unit,low,typical,high\r\n"),
+        "{text}"
+    );
     page.close_tool().await?;
     page.quiet().await?;
     page.close().await
