@@ -2,6 +2,7 @@
 // ready. The page works without: everything here may be missing or throw.
 
 const line = document.getElementById('fresh');
+const own = document.querySelector('meta[name=release]').content;
 let ask = () => location.reload();
 
 // A newer release waits, or has come behind this page's back.
@@ -17,26 +18,39 @@ export function fresh(worker) {
 line.querySelector('[data-fresh=use]').addEventListener('click', () => ask());
 line.querySelector('[data-fresh=later]').addEventListener('click', () => { line.hidden = true; });
 
+// What a worker keeps; nothing from one that is not of this page, or is leaving.
+function release_of(worker) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data);
+    setTimeout(resolve, 3000);
+    worker.postMessage('release', [port2]);
+  });
+}
+
+async function compare(worker) {
+  const release = worker && await release_of(worker);
+  if (!release) return;
+  if (release !== own) fresh(worker);
+  // The host gave this page's release already, and the one kept before it is not needed.
+  else if (worker.state === 'installed') worker.postMessage('use');
+}
+
 function watch(worker) {
   worker?.addEventListener('statechange', () => {
-    // Without a worker before it, it is this release's own.
-    if (worker.state === 'installed' && navigator.serviceWorker.controller) fresh(worker);
+    if (worker.state === 'installed') compare(worker);
   });
 }
 
 export async function keep(script) {
   const workers = navigator.serviceWorker;
   if (!workers || navigator.connection?.saveData) return;
-  let held = !!workers.controller;
   const registered = await workers.register(script, { updateViaCache: 'none' });
-  if (registered.waiting && held) fresh(registered.waiting);
+  compare(registered.waiting);
   watch(registered.installing);
   registered.addEventListener('updatefound', () => watch(registered.installing));
-  // The first one takes this page over; after that another tab has asked for a newer one.
-  workers.addEventListener('controllerchange', () => {
-    if (held) fresh();
-    held = true;
-  });
+  // Another tab may have asked for a newer one.
+  workers.addEventListener('controllerchange', () => compare(workers.controller));
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'visible') registered.update().catch(() => undefined);
   });

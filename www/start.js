@@ -28,7 +28,7 @@ async function parsed(name) {
   if (told(page, 'release') === told(document, 'release')) return page;
   // The host has another release by now; tools of that one would not fit this page.
   import('./offline.js').then(({ fresh }) => fresh(), () => undefined);
-  throw answer;
+  throw 'fresh';
 }
 
 async function furnished() {
@@ -52,9 +52,11 @@ async function fetch_tool(use, sheets) {
   let module, page;
   try {
     [module, page] = await Promise.all([once('shed', furnished), sheets && once(sheets, parsed)]);
-  } catch {
-    if (says) says.textContent = late.textContent;
-    late.hidden = !!says;
+  } catch (error) {
+    // The line of a newer release says what helps; it lies behind a dialog.
+    const line = error === 'fresh' ? document.querySelector('#fresh span') : late;
+    if (says) says.textContent = line.textContent;
+    late.hidden = !!says || error === 'fresh';
     return;
   }
   late.hidden = true;
@@ -63,6 +65,15 @@ async function fetch_tool(use, sheets) {
 
 const menu = document.querySelector('.menu');
 addEventListener('click', (event) => {
+  // A place in the page is gone to without its name in the address, where the recipe stands.
+  const place = event.defaultPrevented ? null : event.target.closest('a[href^="#"]');
+  const there = place && document.getElementById(place.hash.slice(1));
+  if (there) {
+    event.preventDefault();
+    there.tabIndex = -1;
+    there.focus({ preventScroll: true });
+    there.scrollIntoView();
+  }
   // The menu closes when something of it is chosen, and beside it.
   if (!event.target.closest('summary')) menu.open = false;
   const button = event.target.closest('[data-shed]');
@@ -94,6 +105,9 @@ addEventListener('drop', (event) => {
   event.preventDefault();
   fetch_tool((module) => module.open_file(file));
 });
+
+// The address of a file, or of a frame without one, leads nobody here.
+if (!location.protocol.startsWith('http')) document.querySelector('[data-do=copy-link]').hidden = true;
 
 addEventListener('error', (event) => failed(event.error || event.message));
 addEventListener('unhandledrejection', (event) => failed(event.reason));

@@ -6,19 +6,20 @@
 {
   const root = document.documentElement;
   const asked = new URLSearchParams(location.search);
-  const one = (name, of) => of.find((word) => word === asked.get(name));
+  const one = (name, of) => of.find((word) => word === asked.get(name)?.trim().toLowerCase());
 
   const theme = one('theme', ['light', 'dark']);
   if (theme) root.dataset.theme = theme;
 
   if (asked.has('embed')) {
     const parts = ['ground', 'barrow', 'verdict', 'figures', 'triangle', 'column'];
-    const wanted = (asked.get('show') ?? '').split(',');
+    const wanted = asked.getAll('show').join().toLowerCase().split(/[\s,]+/);
     const shown = parts.filter((part) => wanted.includes(part));
     root.dataset.embed = '';
     root.dataset.show = (shown.length ? shown : parts.slice(1)).join(' ');
     keep_nothing(one('units', ['metric', 'us']));
     lead_out();
+    place_dialogs();
     if (parent !== window) tell_height(parent);
   }
 
@@ -33,7 +34,7 @@
       setItem: (name, text) => { held.set(name, text); },
       removeItem: (name) => { held.delete(name); },
     };
-    Object.defineProperty(window, 'localStorage', { value });
+    try { Object.defineProperty(window, 'localStorage', { value }); } catch { /* then it is as it is */ }
   }
 
   // The link to the whole page carries the recipe as it stands, and other pages open beside the
@@ -44,23 +45,34 @@
         const link = target.closest?.('#whole, a[href*=".html"]');
         if (!link) return;
         link.target = '_blank';
-        if (link.id) link.href = location.pathname + location.hash;
+        if (link.id) link.href = location.pathname + (theme ? `?theme=${theme}` : '') + location.hash;
       });
     }
+  }
+
+  // In a frame as high as its page a dialog belongs where it was asked for, or nobody sees it.
+  function place_dialogs() {
+    addEventListener('click', ({ target }) => {
+      if (target.closest?.('dialog')) return;
+      root.style.setProperty('--at', `${Math.round(target.getBoundingClientRect().top)}px`);
+    }, true);
   }
 
   // Tells the host its height, whenever that is another and when the host asks; nobody else.
   function tell_height(host) {
     const origin = location.ancestorOrigins?.[0];
     const known = origin !== 'null' && origin;
-    let told;
+    let told, due;
     const tell = () => {
+      due = undefined;
+      // Before the outcome stands there is no height to speak of.
+      if (root.dataset.ready === undefined && !document.querySelector('.alert:not([hidden])')) return;
       told = Math.ceil(document.body.getBoundingClientRect().height);
       host.postMessage({ barrowmix: 1, height: told }, known || '*');
     };
     addEventListener('message', ({ source, origin, data }) => {
       if (source !== host || (known && origin !== known)) return;
-      if (data?.barrowmix === 1 && data.ask === 'height' && told) tell();
+      if (data?.barrowmix === 1 && data.ask === 'height' && told) due ??= setTimeout(tell, 16);
     });
     addEventListener('DOMContentLoaded', () => {
       new ResizeObserver(([{ target }]) => {

@@ -96,6 +96,10 @@ const STANDING: &[(&str, &str)] = &[
     ("embed_whole", "Open the whole page with this recipe"),
     ("keep_mine", "Go on with this one"),
     ("fresh", "A new version of this page is ready."),
+    (
+        "unstarted",
+        "Nothing here yet? Then the place that shows this page may not let it run: it needs its scripts and WebAssembly, and in a sandboxed frame allow-scripts and allow-same-origin.",
+    ),
     ("fresh_use", "Use it"),
     ("fresh_later", "Later"),
     ("take_theirs", "Take the other one"),

@@ -63,6 +63,29 @@ fn run() -> Result<(), String> {
             _ => return Err(USAGE.to_owned()),
         }
     }
+    let purposes = [
+        out.is_some() || single.is_some(),
+        bench.is_some(),
+        changed.is_some(),
+        finished.is_some(),
+    ];
+    if purposes.into_iter().filter(|&asked| asked).count() > 1 {
+        return Err(USAGE.to_owned());
+    }
+    // Said now and not after the minutes of a build.
+    if let Some(file) = &single {
+        let folder = file
+            .parent()
+            .filter(|folder| !folder.as_os_str().is_empty());
+        if folder.is_some_and(|folder| !folder.is_dir()) || file.is_dir() {
+            return Err(format!("{}: no file can be written there", file.display()));
+        }
+    }
+    if let Some(folder) = finished.as_ref().or(changed.as_ref())
+        && !folder.is_dir()
+    {
+        return Err(format!("{}: there is no such folder", folder.display()));
+    }
     if let Some(folder) = finished {
         return serve::serve(&folder, port);
     }

@@ -14,13 +14,28 @@ const fetch = async (name) => {
 
 // Pages beside this one are read in its place, until a link leads back.
 const reading = document.createElement('div');
+const own_title = document.title;
 let stood_at = 0;
+
+// The way back is the browser's own. Some frames have no history to write to.
+function note(page) {
+  try { history.pushState(page, ''); } catch { /* the links lead back */ }
+}
+
+function leave_page() {
+  if (!reading.isConnected) return;
+  reading.remove();
+  delete document.documentElement.dataset.reading;
+  document.title = own_title;
+  scrollTo(0, stood_at);
+}
 
 async function read_page(name, place) {
   if (reading.dataset.page !== name) {
     const page = new DOMParser().parseFromString(await (await fetch(name)).text(), 'text/html');
     reading.replaceChildren(...page.body.childNodes);
     reading.dataset.page = name;
+    reading.dataset.title = page.title;
   }
   document.querySelector('dialog[open]')?.close();
   if (!reading.isConnected) {
@@ -28,6 +43,7 @@ async function read_page(name, place) {
     document.body.append(reading);
     document.documentElement.dataset.reading = '';
   }
+  document.title = reading.dataset.title;
   const target = place && reading.querySelector(`#${CSS.escape(place)}`);
   const heading = target || reading.querySelector('h1');
   heading.tabIndex = -1;
@@ -42,16 +58,20 @@ addEventListener('click', (event) => {
   const inside = reading.contains(link);
   if (inside && name === './') {
     event.preventDefault();
-    reading.remove();
-    delete document.documentElement.dataset.reading;
-    scrollTo(0, stood_at);
+    note({});
+    leave_page();
   } else if (inside && !name) {
     event.preventDefault();
+    note({ name: reading.dataset.page, place });
     read_page(reading.dataset.page, place);
   } else if (part_of(name)) {
     event.preventDefault();
+    note({ name, place });
     read_page(name, place);
   }
+});
+addEventListener('popstate', ({ state }) => {
+  if (state?.name) read_page(state.name, state.place); else leave_page();
 });
 
 const made = {};

@@ -10,7 +10,7 @@ use std::time::Duration;
 const HOST: &str = include_str!("../../../examples/embed/index.html");
 /// What the example has in place of the address and the sandbox.
 const ADDRESS: &str = "http://127.0.0.1:8787/?embed&amp;show=barrow,verdict,triangle";
-const SANDBOX: &str = "allow-scripts allow-same-origin allow-popups";
+const SANDBOX: &str = "allow-scripts allow-same-origin allow-popups allow-popups-to-escape-sandbox";
 /// The height of the page in the frame, and whether all of it is seen.
 const HEIGHT: &str = "Math.ceil(document.body.getBoundingClientRect().height)";
 const ALL_SEEN: &str = "document.documentElement.scrollHeight <= innerHeight";
@@ -100,8 +100,34 @@ pub(super) async fn embed_fits_the_page_of_another_site(stage: Stage) -> Played 
     page.keys("#additions input[type=range]", &times(RIGHT, 5))
         .await?;
     assert_ne!(page.shown().await?, shown, "sliders move it");
+    let address = page.eval("location.hash").await?;
+    page.run("document.querySelector('#verdict ~ * a.cares, a.cares').click()")
+        .await?;
+    assert_eq!(
+        page.eval("location.hash").await?,
+        address,
+        "a place in the page does not push the recipe out of the address"
+    );
+    assert_eq!(
+        page.eval("document.activeElement.id").await?,
+        json!("care-heading"),
+        "and is gone to"
+    );
     page.run("document.querySelector('.why').click()").await?;
     page.opened("why").await?;
+    let off = page
+        .number(
+            "Math.abs(document.getElementById('shed').getBoundingClientRect().top
+             - document.querySelector('.why').getBoundingClientRect().top)",
+        )
+        .await?;
+    let high = page
+        .number("document.getElementById('shed').offsetHeight")
+        .await?;
+    assert!(
+        off < 400.0 && high <= 640.0,
+        "a dialog is where it was asked for: {off} px off, {high} high"
+    );
     page.close_tool().await?;
     page.quiet().await?;
     page.client.enter_parent_frame().await?;
@@ -197,8 +223,20 @@ pub(super) async fn embed_takes_its_options_from_the_link(stage: Stage) -> Playe
     .await?;
     assert_eq!(
         page.eval("document.getElementById('whole').href").await?,
-        json!(format!("{}#{link}", stage.home)),
-        "the whole page opens with the recipe"
+        json!(format!("{}?theme=dark#{link}", stage.home)),
+        "the whole page opens with the recipe, and as dark"
+    );
+    page.client.goto("about:blank").await?;
+    page.open(&format!(
+        "{}?embed&show=Verdict,%20triangle&show=ground&theme=DARK",
+        stage.home
+    ))
+    .await?;
+    assert_eq!(
+        page.eval("document.documentElement.dataset.show + document.documentElement.dataset.theme")
+            .await?,
+        json!("ground verdict triangledark"),
+        "as people write it"
     );
     page.client.goto("about:blank").await?;
     page.open(&format!("{}?embed&show=&theme=light", stage.home))
@@ -286,6 +324,28 @@ pub(super) async fn embed_stands_bad_links(stage: Stage) -> Played {
     page.close().await
 }
 
+/// The folder needs its origin; a frame that forgets it says so in the end.
+pub(super) async fn a_frame_that_may_not_start_says_so(stage: Stage) -> Played {
+    let page = stage.browser(900, 700).await?;
+    let text = HOST
+        .replace(ADDRESS, &format!("{}?embed", stage.home))
+        .replace(SANDBOX, "allow-scripts");
+    std::fs::write(stage.below.join("stuck.html"), text).expect("it can be written");
+    page.client
+        .goto(&format!("{}stuck.html", stage.elsewhere))
+        .await?;
+    page.find("#soil").await?.enter_frame().await?;
+    let seen = "getComputedStyle(document.querySelector('.unstarted')).visibility";
+    assert_eq!(page.eval(seen).await?, json!("hidden"), "not at once");
+    for _ in 0..20 {
+        tokio::time::sleep(Duration::from_secs(1)).await;
+        if page.eval(seen).await? == json!("visible") {
+            return page.close().await;
+        }
+    }
+    panic!("nothing is said");
+}
+
 pub(super) async fn one_file_works_without_a_server(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     page.open(&stage.home).await?;
@@ -320,6 +380,28 @@ pub(super) async fn one_file_works_without_a_server(stage: Stage) -> Played {
     page.run("document.querySelector('.sheets a[href=\"./\"]').click()")
         .await?;
     assert!(is_shown(&page, "#barrow").await?, "and it comes back");
+    let title = page.eval("document.title").await?;
+    page.run(scroll).await?;
+    until(&page, "!!document.querySelector('.sheets h1')").await?;
+    assert_ne!(page.eval("document.title").await?, title, "its own title");
+    page.client.back().await?;
+    until(&page, "!document.querySelector('.sheets h1')").await?;
+    assert!(
+        is_shown(&page, "#barrow").await?,
+        "the browser leads back too"
+    );
+    assert_eq!(page.eval("document.title").await?, title, "title and all");
+    assert!(
+        !is_shown(&page, "[data-do=copy-link]").await?,
+        "a file has no address for others"
+    );
+    page.tool("paper").await?;
+    assert_eq!(
+        page.text("#shed [data-part=link]").await?,
+        "",
+        "nor on paper"
+    );
+    page.close_tool().await?;
     let changed = page.shown().await?;
     page.reload().await?;
     assert_eq!(page.shown().await?, changed, "a reload finds the state");

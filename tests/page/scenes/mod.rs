@@ -171,6 +171,7 @@ scenes! {
     embed_it::embed_takes_its_options_from_the_link
     embed_it::embed_leaves_what_the_reader_keeps_alone
     embed_it::embed_stands_bad_links
+    embed_it::a_frame_that_may_not_start_says_so
     embed_it::one_file_works_without_a_server
     embed_it::one_file_works_in_the_strictest_frame
     offline_it::the_page_can_be_installed
@@ -179,6 +180,7 @@ scenes! {
     offline_it::another_release_mixes_with_no_open_page
     offline_it::a_release_in_parts_is_not_taken
     offline_it::a_lost_cache_gives_way_to_the_host
+    offline_it::a_copy_in_a_folder_below_is_no_newer_one
     offline_it::the_worker_can_be_ended
     offline_it::the_page_lives_without_a_worker
     offline_it::nothing_shifts_from_the_start_on

@@ -311,7 +311,11 @@ pub(super) async fn another_release_mixes_with_no_open_page(stage: Stage) -> Pla
     page.run("document.querySelector('[data-shed=jar]').click()")
         .await?;
     until(&page, READY).await?;
-    until(&page, "!document.getElementById('late').hidden").await?;
+    assert_eq!(
+        page.eval("document.getElementById('late').hidden").await?,
+        json!(true),
+        "a connection would not help"
+    );
     let open = page.eval("document.getElementById('shed').open").await?;
     assert_eq!(open, json!(false), "no tool of another release");
     page.run("document.querySelector('[data-fresh=use]').click()")
@@ -362,7 +366,7 @@ pub(super) async fn a_lost_cache_gives_way_to_the_host(stage: Stage) -> Played {
     assert_eq!(told(&page, lose).await?, json!(true), "a part is gone");
     page.reload().await?;
     let mut whole = false;
-    for _ in 0..200 {
+    for _ in 0..800 {
         whole |= told(&page, "caches.match('index.html').then((found) => !!found)").await?
             == json!(true);
         if whole {
@@ -372,7 +376,13 @@ pub(super) async fn a_lost_cache_gives_way_to_the_host(stage: Stage) -> Played {
     }
     assert!(whole, "it is whole again");
     // The host has another release by now: the parts that are left must not mix with it.
-    assert_eq!(told(&page, lose).await?, json!(true), "gone again");
+    let lose = lose.replace("index.html", "start.js");
+    assert_eq!(
+        told(&page, &lose).await?,
+        json!(true),
+        "another part is gone"
+    );
+    let before = release(&page).await?;
     host.renew();
     page.reload().await?;
     assert_eq!(
@@ -380,7 +390,43 @@ pub(super) async fn a_lost_cache_gives_way_to_the_host(stage: Stage) -> Played {
         json!(true),
         "all comes from the host"
     );
+    assert_ne!(release(&page).await?, before, "the page too");
+    // The worker of this release follows without a word.
+    until(
+        &page,
+        "caches.keys().then((all) => window.count = all.length), window.count === 1",
+    )
+    .await?;
+    assert_eq!(page.eval(READY).await?, json!(false), "it is here already");
     page.tool("jar").await?;
+    page.close().await
+}
+
+/// What keeps the folder above, or another site's own worker there, is not an older release.
+pub(super) async fn a_copy_in_a_folder_below_is_no_newer_one(stage: Stage) -> Played {
+    let host = Host::of(&stage, "below");
+    let below = host.files.join("bed");
+    fs::create_dir_all(&below).expect("a folder");
+    for entry in fs::read_dir(&stage.built).expect("the page is built") {
+        let from = entry.expect("a file").path();
+        fs::copy(&from, below.join(from.file_name().expect("its name"))).expect("copied");
+    }
+    let page = stage.browser(1280, 800).await?;
+    page.open(&host.home).await?;
+    held(&page).await?;
+    page.open(&format!("{}bed/", host.home)).await?;
+    until(
+        &page,
+        "navigator.serviceWorker.controller?.scriptURL.endsWith('/bed/sw.js')",
+    )
+    .await?;
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    assert_eq!(page.eval(READY).await?, json!(false), "nothing is newer");
+    assert_eq!(
+        kept_releases(&page).await?.as_array().map(Vec::len),
+        Some(2),
+        "each keeps its own"
+    );
     page.close().await
 }
 

@@ -44,20 +44,20 @@ function file_of(url) {
   return [name, `${name}.html`].find((each) => Object.hasOwn(FILES, each));
 }
 
-async function kept(name) {
-  if (!await caches.has(CACHE)) return undefined;
-  const cache = await caches.open(CACHE);
-  const answer = await cache.match(address(name), { ignoreVary: true });
-  // A part is lost: the rest goes too, or two releases would mix.
-  if (!answer) await caches.delete(CACHE);
-  return answer;
-}
-
 async function answer(event, name) {
-  const own = await kept(name).catch(() => undefined);
-  if (own) return own;
-  // All comes from the host until the release is whole again, which needs it to be there still.
-  if (event.request.mode === 'navigate') event.waitUntil(keep().catch(() => undefined));
+  const here = await caches.has(CACHE).catch(() => false);
+  const cache = here ? await caches.open(CACHE).catch(() => undefined) : undefined;
+  const own = await cache?.match(address(name), { ignoreVary: true });
+  if (event.request.mode !== 'navigate') {
+    // What was lost since its page came may only be replaced by the same.
+    return own ?? (cache ? fetched(name) : fetch(event.request));
+  }
+  // A page comes from here only if all of its release is here.
+  if (own && (await cache.keys()).length === Object.keys(FILES).length) return own;
+  // Else the rest goes too: all comes from the host, until the release is whole again, which needs it
+  // to be there still.
+  await caches.delete(CACHE).catch(() => undefined);
+  event.waitUntil(keep().catch(() => undefined));
   return fetch(event.request);
 }
 
@@ -66,6 +66,7 @@ self.addEventListener('activate', (event) => event.waitUntil(tidy()));
 // It waits until all pages of the release before are closed, or until someone asks for it.
 self.addEventListener('message', (event) => {
   if (event.data === 'use') self.skipWaiting();
+  if (event.data === 'release') event.ports[0].postMessage(RELEASE);
 });
 self.addEventListener('fetch', (event) => {
   const name = event.request.method === 'GET' && file_of(new URL(event.request.url));
