@@ -25,8 +25,8 @@ const CLASS_SIZE: f64 = 28.0;
 const NAME_SIZE: f64 = 30.0;
 /// Most of a class's name that something else may cover before it is left out.
 const COVERED: f64 = 0.08;
-/// How much wider than its region a name may be.
-const WIDER: f64 = 1.2;
+/// How far a name may reach out of the box around its region.
+const OUT: f64 = 12.0;
 
 /// What the audience thinks.
 #[derive(Clone, Copy, Default)]
@@ -199,10 +199,12 @@ fn name_of(
         }
     }
     let (name, _) = best?;
-    let left = corners.iter().map(|at| at[0]).fold(f64::INFINITY, f64::min);
-    let right = corners.iter().map(|at| at[0]).fold(0.0, f64::max);
-    let fits = taken(rooms, name.room) <= COVERED * name.room.area()
-        && name.room.width() <= WIDER * (right - left);
+    let own = corners
+        .iter()
+        .map(|at| Room::around(*at, OUT))
+        .reduce(Room::with)?;
+    let outside = name.room.area() - name.room.shared(own);
+    let fits = taken(rooms, name.room) + outside <= COVERED * name.room.area();
     (matters || fits).then_some(name)
 }
 

@@ -11,8 +11,8 @@ pub(super) struct Room {
     pub(super) bottom: f64,
 }
 
-/// Width of a letter and height above the line, as shares of a text's size: of common fonts.
-const LETTER: f64 = 0.54;
+/// Width of a letter and height above and below the line, as shares of a text's size: of wide fonts.
+const LETTER: f64 = 0.6;
 const ABOVE: f64 = 0.8;
 const BELOW: f64 = 0.22;
 
@@ -55,10 +55,6 @@ impl Room {
 
     pub(super) fn area(self) -> f64 {
         (self.right - self.left) * (self.bottom - self.top)
-    }
-
-    pub(super) fn width(self) -> f64 {
-        self.right - self.left
     }
 
     /// Area of what both take up.
