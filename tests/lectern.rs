@@ -788,11 +788,7 @@ fn moments_are_written_once() {
 #[test]
 fn a_mix_and_its_class_fit_on_a_line() {
     let recipe = with("[]");
-    assert_eq!(
-        mix_text(&recipe),
-        "Green compost 10 L",
-        "what it holds"
-    );
+    assert_eq!(mix_text(&recipe), "Green compost 10 L", "what it holds");
     let outcome = Outcome::of(&recipe).expect("it can be mixed");
     assert!(classes_told(&outcome, true).ends_with('?'), "hidden");
     assert!(

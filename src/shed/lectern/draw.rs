@@ -27,6 +27,8 @@ const NAME_SIZE: f64 = 30.0;
 const COVERED: f64 = 0.08;
 /// How far a name may reach out of the box around its region.
 const OUT: f64 = 12.0;
+/// How far it may reach out of the triangle, %.
+const OUT_PCT: f64 = 3.0;
 
 /// What the audience thinks.
 #[derive(Clone, Copy, Default)]
@@ -112,7 +114,14 @@ pub(super) fn triangle(outcome: &Outcome, guess: Guess, hidden: bool, size: [f64
     for area in areas {
         let matters = here == Some(area.class) || before == Some(area.class);
         let corners: Vec<Point> = area.corners.iter().copied().map(point).collect();
-        if let Some(name) = name_of(area.class, point(area.label), &corners, matters, &rooms) {
+        if let Some(name) = name_of(
+            area.class,
+            point(area.label),
+            &corners,
+            matters,
+            &rooms,
+            frame,
+        ) {
             for (at, text) in &name.lines {
                 ink.text(name.class, *at, "middle", text);
             }
@@ -170,6 +179,7 @@ fn name_of(
     corners: &[Point],
     matters: bool,
     rooms: &[Room],
+    frame: &Frame,
 ) -> Option<Name> {
     let (first, second) = class_lines(class);
     let texts: Vec<&'static str> = [Some(first), second].into_iter().flatten().collect();
@@ -204,7 +214,11 @@ fn name_of(
         .map(|at| Room::around(*at, OUT))
         .reduce(Room::with)?;
     let outside = name.room.area() - name.room.shared(own);
-    let fits = taken(rooms, name.room) + outside <= COVERED * name.room.area();
+    let inside = name.room.corners().into_iter().all(|corner| {
+        let shares = frame.fractions_pct(corner);
+        shares.iter().all(|share| *share > -OUT_PCT)
+    });
+    let fits = inside && taken(rooms, name.room) + outside <= COVERED * name.room.area();
     (matters || fits).then_some(name)
 }
 

@@ -43,6 +43,16 @@ impl Room {
         }
     }
 
+    /// Its corners.
+    pub(super) fn corners(self) -> [Point; 4] {
+        [
+            [self.left, self.top],
+            [self.right, self.top],
+            [self.left, self.bottom],
+            [self.right, self.bottom],
+        ]
+    }
+
     /// Both.
     pub(super) fn with(self, other: Room) -> Room {
         Room {
