@@ -266,7 +266,7 @@ impl Lectern {
     fn wish(&self) -> String {
         match self.asked() {
             Some(of) => [
-                label_of_lectern("guess_of"),
+                label_of_lectern("lectern_guess_of"),
                 ": ",
                 crate::words::shown_name(of),
             ]

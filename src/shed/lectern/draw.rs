@@ -25,10 +25,8 @@ const CLASS_SIZE: f64 = 28.0;
 const NAME_SIZE: f64 = 30.0;
 /// Most of a class's name that something else may cover before it is left out.
 const COVERED: f64 = 0.08;
-/// How far a name may reach out of the box around its region.
+/// How far a name may reach out of the box around its region, and of the triangle.
 const OUT: f64 = 12.0;
-/// How far it may reach out of the triangle, %.
-const OUT_PCT: f64 = 3.0;
 
 /// What the audience thinks.
 #[derive(Clone, Copy, Default)]
@@ -214,9 +212,10 @@ fn name_of(
         .map(|at| Room::around(*at, OUT))
         .reduce(Room::with)?;
     let outside = name.room.area() - name.room.shared(own);
+    // A point outside has the texture of the nearest one inside.
     let inside = name.room.corners().into_iter().all(|corner| {
-        let shares = frame.fractions_pct(corner);
-        shares.iter().all(|share| *share > -OUT_PCT)
+        let [x, y] = frame.point(frame.fractions_pct(corner));
+        (x - corner[0]).abs().max((y - corner[1]).abs()) < OUT
     });
     let fits = inside && taken(rooms, name.room) + outside <= COVERED * name.room.area();
     (matters || fits).then_some(name)

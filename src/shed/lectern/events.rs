@@ -29,8 +29,8 @@ extern "C" {
     pub(super) fn fullscreen_element(this: &Document) -> Option<Element>;
 }
 
-/// How far outside the triangle a press still counts, %.
-const NEAR_PCT: f64 = 3.0;
+/// How far outside the triangle a press still counts.
+const NEAR: f64 = 24.0;
 
 pub(super) fn listen(layer: &Element) {
     dom::listen(layer, "cancel", |event| {
@@ -69,8 +69,11 @@ fn spot(event: &Event, drawing: &Element, [wide, high]: [f64; 2]) -> [f64; 2] {
 
 /// The nearest texture, in whole percent; none beside the triangle.
 fn texture_at(point: [f64; 2], size: [f64; 2]) -> Option<[f64; 3]> {
-    let all = frame(size).fractions_pct(point);
-    if all.iter().any(|share| *share < -NEAR_PCT) {
+    // A point outside has the texture of the nearest one inside.
+    let frame = frame(size);
+    let all = frame.fractions_pct(point);
+    let [x, y] = frame.point(all);
+    if (x - point[0]).abs().max((y - point[1]).abs()) > NEAR {
         return None;
     }
     let [sand, _, clay] = all;

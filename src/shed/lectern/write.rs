@@ -128,7 +128,7 @@ impl Lectern {
         };
         let name = [shown_name(of), label_of_lectern("hidden")].concat();
         put(&part("guess-name"), &name);
-        let called = [label_of_lectern("guess_of"), ": ", shown_name(of)].concat();
+        let called = [label_of_lectern("lectern_guess_of"), ": ", shown_name(of)].concat();
         let (slider, number) = (field("guess"), field("guess-number"));
         for control in [&slider, &number] {
             set(control, "aria-label", &called);
