@@ -166,6 +166,12 @@ fn begin(id: &str) {
                     *cell = None;
                 }
             });
+            for name in ["caption", "count"] {
+                put(&part(name), "");
+            }
+            for name in ["back", "next", "move"] {
+                set_hidden(&part(name), true);
+            }
             return write::fault(Some(&error_text(&error)));
         }
     };
