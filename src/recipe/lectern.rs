@@ -1,11 +1,17 @@
 //! What is shown at a lectern: steps with a caption each, and what the recipe has otherwise there.
 //!
 //! A step names whole fields of the recipe and what they are in it; `null` takes one away. So a step
-//! is short, and a recipe that has steps is still one recipe with one ground.
+//! is short, and a recipe that has steps is still one recipe with one ground. What is the same as in
+//! a step before is written once: `like` names that step by its number, from nothing.
+
+mod ends;
+
+pub use ends::{Ends, ends};
 
 use super::object::{Object, Reading};
 use super::{Fault, Kept, Kind, Path, Recipe, RecipeError, Tree};
 use crate::ground::Trait;
+use crate::quantity::Unit;
 
 /// Most steps (a choice: an hour at a minute and a half each).
 pub const STEPS_LIMIT: usize = 40;
@@ -128,6 +134,22 @@ impl Moved {
         all.find(|moved| moved.path() == text)
     }
 
+    /// The number that it moves, in a recipe.
+    pub fn number(self, recipe: &Recipe) -> Option<f64> {
+        match self {
+            Moved::Amount(index) => Some(recipe.additions.get(index)?.amount.value),
+            Moved::Ground(of) => recipe.ground.typical(of),
+        }
+    }
+
+    /// The unit of an amount.
+    pub fn unit(self, recipe: &Recipe) -> Option<Unit> {
+        match self {
+            Moved::Amount(index) => Some(recipe.additions.get(index)?.amount.unit),
+            Moved::Ground(_) => None,
+        }
+    }
+
     /// All that a recipe has, the additions first.
     pub fn all(recipe: &Recipe) -> Vec<Moved> {
         let mut all: Vec<Moved> = (0..recipe.additions.len()).map(Moved::Amount).collect();
@@ -141,13 +163,32 @@ impl Moved {
     }
 }
 
+/// What the audience is asked before the outcome is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Asked {
+    /// Nothing: the outcome is there.
+    #[default]
+    Nothing,
+    /// A point of the triangle, and the pores of the bar.
+    Drawings,
+    /// One of the figures that the step shows.
+    Figure(Shown),
+}
+
+impl Asked {
+    /// Whether anything is asked.
+    pub fn is_any(self) -> bool {
+        self != Asked::Nothing
+    }
+}
+
 /// A step.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Step {
     /// What is said.
     pub caption: String,
-    /// Whether the outcome waits for the audience's guess.
-    pub guess: bool,
+    /// What the outcome waits for.
+    pub guess: Asked,
     /// The path of what the slider moves, where it is not the last addition.
     pub moves: Option<String>,
     /// What is shown large; at most [`FIGURES`], and the usual where there is none.
@@ -210,11 +251,14 @@ impl Step {
         self.figures.clone()
     }
 
-    fn tree(&self) -> Tree {
+    /// As it is written, with what it shares with an earlier step.
+    fn tree(&self, like: Option<(usize, &Step)>) -> Tree {
         let mut pairs = vec![("caption".to_owned(), Tree::text(&*self.caption))];
         let mut put = |name: &str, value: Tree| pairs.push((name.to_owned(), value));
-        if self.guess {
-            put("guess", Tree::Bool(true));
+        match self.guess {
+            Asked::Nothing => {}
+            Asked::Drawings => put("guess", Tree::Bool(true)),
+            Asked::Figure(of) => put("guess", Tree::text(of.spelling())),
         }
         if let Some(path) = &self.moves {
             put("moves", Tree::text(&**path));
@@ -226,12 +270,42 @@ impl Step {
                 .map(|shown| Tree::text(shown.spelling()));
             put("figures", Tree::List(words.collect()));
         }
-        if !self.changes.is_empty() {
-            put("changes", Tree::Object(self.changes.clone()));
+        let mut own = self.changes.clone();
+        if let Some((index, like)) = like {
+            put("like", Tree::number(index as f64));
+            own.retain(|change| !like.changes.contains(change));
+        }
+        if !own.is_empty() {
+            put("changes", Tree::Object(own));
         }
         pairs.extend(self.kept.iter().cloned());
         Tree::Object(pairs)
     }
+}
+
+/// The changes of a step that is like another.
+fn over(like: &[(String, Tree)], own: &[(String, Tree)]) -> Vec<(String, Tree)> {
+    let mut changes = like.to_vec();
+    for (name, value) in own {
+        match changes.iter_mut().find(|(known, _)| known == name) {
+            Some((_, known)) => known.clone_from(value),
+            None => changes.push((name.clone(), value.clone())),
+        }
+    }
+    changes
+}
+
+/// The earlier step that the last of these shares most with, if that can be told from it.
+fn likest(steps: &[Step]) -> Option<(usize, &Step)> {
+    let (last, before) = steps.split_last()?;
+    let shared = |step: &Step| {
+        let all = step.changes.iter();
+        all.filter(|change| last.changes.contains(change)).count()
+    };
+    let of_same = |step: &Step| over(&step.changes, &last.changes) == last.changes;
+    let fitting = before.iter().enumerate();
+    let fitting = fitting.filter(|(_, step)| shared(step) > 0 && of_same(step));
+    fitting.max_by_key(|(_, step)| shared(step))
 }
 
 /// A text that fits into a caption.
@@ -250,11 +324,11 @@ pub fn steps(recipe: &Recipe) -> Result<Vec<Step>, RecipeError> {
     let reading = Reading::new(recipe.is_of_later_release());
     let pairs = vec![("lectern".to_owned(), tree.clone())];
     let mut root = Object::of(&reading, Tree::Object(pairs), Path::root());
-    let steps: Vec<Step> = root
-        .objects("lectern", STEPS_LIMIT)
-        .into_iter()
-        .map(step)
-        .collect();
+    let mut steps: Vec<Step> = Vec::new();
+    for object in root.objects("lectern", STEPS_LIMIT) {
+        let step = step(object, &steps);
+        steps.push(step);
+    }
     if let Some(fault) = reading.fault() {
         return Err(fault);
     }
@@ -270,7 +344,7 @@ pub fn steps(recipe: &Recipe) -> Result<Vec<Step>, RecipeError> {
             && Moved::of_path(moves, &changed).is_none()
         {
             let found = moves.clone();
-            let allowed = Vec::new();
+            let allowed = paths_of(&changed);
             return Err(Fault::NotOneOf { found, allowed }.at(path.field("moves")));
         }
     }
@@ -279,11 +353,27 @@ pub fn steps(recipe: &Recipe) -> Result<Vec<Step>, RecipeError> {
 
 /// Gives a recipe steps; none take the field away.
 pub fn set_steps(recipe: &mut Recipe, steps: &[Step]) {
-    let list = || Tree::List(steps.iter().map(Step::tree).collect());
+    let tree = |index: usize| steps[index].tree(likest(&steps[..=index]));
+    let list = || Tree::List((0..steps.len()).map(tree).collect());
     recipe.lectern = (!steps.is_empty()).then(list);
 }
 
-fn step(mut object: Object) -> Step {
+/// What a slider can move in a recipe, as far as errors list it.
+fn paths_of(recipe: &Recipe) -> Vec<&'static str> {
+    const AMOUNTS: [&str; 6] = [
+        "additions[0].amount",
+        "additions[1].amount",
+        "additions[2].amount",
+        "additions[3].amount",
+        "additions[4].amount",
+        "additions[5].amount",
+    ];
+    const GROUND: [&str; 3] = ["ground.clay_pct", "ground.organic_matter_pct", "ground.ph"];
+    let has = |path: &&str| Moved::of_path(path, recipe).is_some();
+    AMOUNTS.into_iter().chain(GROUND).filter(has).collect()
+}
+
+fn step(mut object: Object, before: &[Step]) -> Step {
     let caption = object.text("caption").unwrap_or_else(|| {
         object.missing("caption");
         String::new()
@@ -293,13 +383,57 @@ fn step(mut object: Object) -> Step {
         let limit = CAPTION_LIMIT;
         object.wrong_field("caption", Fault::TooMany { limit });
     }
-    Step {
+    let mut step = Step {
         caption,
-        guess: object.bool("guess").unwrap_or_default(),
         moves: object.text("moves"),
         figures: figures(&mut object),
-        changes: changes(&mut object),
-        kept: object.finish(),
+        ..Step::default()
+    };
+    step.guess = asked(&mut object, &step.shown());
+    let own = changes(&mut object);
+    step.changes = match like(&mut object, before) {
+        Some(like) => over(&like.changes, &own),
+        None => own,
+    };
+    step.kept = object.finish();
+    step
+}
+
+/// The earlier step that a step is like.
+fn like<'a>(object: &mut Object, before: &'a [Step]) -> Option<&'a Step> {
+    let text = match object.take("like")? {
+        Tree::Number(text) => text,
+        _ => {
+            object.wrong_field("like", Fault::Kind(Kind::Number));
+            return None;
+        }
+    };
+    let found = text.parse::<usize>().ok().and_then(|at| before.get(at));
+    if found.is_none() {
+        let (found, allowed) = (text, Vec::new());
+        object.wrong_field("like", Fault::NotOneOf { found, allowed });
+    }
+    found
+}
+
+/// What is asked: yes, no, or one of the figures that are shown.
+fn asked(object: &mut Object, shown: &[Shown]) -> Asked {
+    match object.take("guess") {
+        None | Some(Tree::Bool(false)) => Asked::Nothing,
+        Some(Tree::Bool(true)) => Asked::Drawings,
+        Some(Tree::Text(found)) => {
+            let mut known = shown.iter().filter(|of| of.guess_ends().is_some());
+            if let Some(of) = known.clone().find(|of| of.spelling() == found) {
+                return Asked::Figure(*of);
+            }
+            let allowed = known.by_ref().map(|of| of.spelling()).collect();
+            object.wrong_field("guess", Fault::NotOneOf { found, allowed });
+            Asked::Nothing
+        }
+        Some(_) => {
+            object.wrong_field("guess", Fault::Kind(Kind::Bool));
+            Asked::Nothing
+        }
     }
 }
 

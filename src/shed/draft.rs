@@ -50,6 +50,9 @@ fn put(field: &Element, kept: &str) {
 /// Keeps what the open tool holds now.
 pub(super) fn keep(tool: &Tool) {
     let name = tool.name.as_str();
+    if name == "steps" {
+        return super::steps::keep(tool);
+    }
     if !MEASURED.contains(&name) && !OF_RECIPE.contains(&name) {
         return;
     }
@@ -92,10 +95,14 @@ pub(super) fn used(tool: &Tool) {
     if MEASURED.contains(&tool.name.as_str()) {
         return;
     }
+    if tool.name == "steps" {
+        super::steps::forget();
+    }
     DRAFTS.with(|drafts| drafts.borrow_mut().retain(|known| known.tool != tool.key));
 }
 
 /// Forgets everything.
 pub(super) fn forget() {
+    super::steps::forget();
     DRAFTS.with(|drafts| drafts.borrow_mut().clear());
 }

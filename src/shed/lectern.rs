@@ -1,42 +1,33 @@
 //! The lectern: a recipe shown to a room, step by step. It is a window over the page, computes and
 //! draws by itself, and changes nothing of the page's recipe but its list of steps.
 
+mod bars;
 mod draw;
+mod events;
+mod keys;
+mod labels;
+mod write;
 
-use super::form::{option, value};
+use super::form::option;
 use super::section::put;
-use super::{form, page, speech};
-use crate::dom::{
-    self, Document, Element, Event, Promise, by_id, document, focus, make, set, set_disabled,
-    set_hidden,
-};
+use super::{page, speech};
+use crate::dom::{self, Document, Element, by_id, document, focus, make, set, set_hidden};
 use crate::draws::Strata;
 use crate::figure::within;
 use crate::ground::Trait;
 use crate::outcome::Outcome;
-use crate::quantity::Dimension;
-use crate::recipe::lectern::{FIGURES, Moved, STEPS_LIMIT, Shown, Step, set_steps, steps};
-use crate::recipe::{Recipe, RecipeError, from_letters, to_letters};
+use crate::recipe::lectern::{Asked, Moved, Shown, Step, ends, steps};
+use crate::recipe::{Recipe, RecipeError, from_letters};
 use crate::words::{
-    READY, Speech, error_text, guess_text, label_of_lectern, moved_name, moved_number,
-    page_fault_text, round_significant, shown, shown_name, shown_sentence, shown_told, step_of,
+    READY, Speech, error_text, label_of_lectern, moved_name, page_fault_text, shown,
+    shown_sentence, step_of,
 };
-use draw::{BARS, Guess, TRIANGLE};
+use draw::Guess;
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen]
 extern "C" {
-    #[wasm_bindgen(method, getter, js_name = clientX)]
-    fn client_x(this: &Event) -> f64;
-    #[wasm_bindgen(method, getter, js_name = clientY)]
-    fn client_y(this: &Event) -> f64;
-    #[wasm_bindgen(method, getter, js_name = ctrlKey)]
-    fn ctrl_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = metaKey)]
-    fn meta_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = altKey)]
-    fn alt_key(this: &Event) -> bool;
     #[wasm_bindgen(method, js_name = getBoundingClientRect)]
     fn get_bounding_client_rect(this: &Element) -> Rect;
     type Rect;
@@ -48,41 +39,34 @@ extern "C" {
     fn width(this: &Rect) -> f64;
     #[wasm_bindgen(method, getter)]
     fn height(this: &Rect) -> f64;
-    // A browser without it throws here.
-    #[wasm_bindgen(method, catch, js_name = requestFullscreen)]
-    fn request_fullscreen(this: &Element) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(method, catch, js_name = exitFullscreen)]
-    fn exit_fullscreen(this: &Document) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(method, getter, js_name = fullscreenElement)]
-    fn fullscreen_element(this: &Document) -> Option<Element>;
 }
 
-/// Size of the drawings, as the template has it.
-const TRIANGLE_SIZE: [f64; 2] = [960.0, 800.0];
-const COLUMN_SIZE: [f64; 2] = [660.0, 270.0];
-/// Where a slider ends that has no number to go by.
-const SOME: f64 = 10.0;
-/// Moves of a slider from end to end.
-const SLIDER_STEPS: f64 = 100.0;
 /// The choice of the recipe's own steps.
 const OWN: &str = "own";
-/// Ends of the sliders of the ground.
-const CLAY_ENDS_PCT: [f64; 2] = [0.0, 90.0];
-const ORGANIC_ENDS_PCT: [f64; 2] = [0.0, 15.0];
-const PH_ENDS: [f64; 2] = [4.0, 9.0];
+
+/// What the audience has seen of a step.
+#[derive(Clone, Copy, Default)]
+struct Seen {
+    /// Whether the outcome was shown.
+    shown: bool,
+    guess: Guess,
+}
 
 struct Lectern {
     /// The sequence and whose it is.
     base: Recipe,
     id: String,
     steps: Vec<Step>,
+    /// Of each step; one where there are none.
+    seen: Vec<Seen>,
     at: usize,
     /// The recipe as it is shown.
     recipe: Recipe,
     moved: Option<Moved>,
     outcome: Option<Outcome>,
+    /// What is wrong with the recipe, if it cannot be shown.
+    fault: Option<String>,
     hidden: bool,
-    guess: Guess,
     speech: Speech,
     strata: Strata,
 }
@@ -146,17 +130,12 @@ fn furnish(parts: Option<Document>) -> Option<()> {
     for ready in &READY {
         choices.append_child(&option(ready.id, ready.name));
     }
-    dom::listen(&layer, "cancel", |event| {
-        event.prevent_default();
-        leave();
-    });
-    dom::on("keydown", |event| key(&event));
-    dom::listen(&layer, "input", |event| input(&event));
-    dom::listen(&layer, "click", |event| click(&event));
+    events::listen(&layer);
     Some(())
 }
 
 fn leave() {
+    events::keep_caption();
     if document().fullscreen_element().is_some() {
         let _ = document().exit_fullscreen();
     }
@@ -177,9 +156,24 @@ fn begin(id: &str) {
         Some(ready) => Recipe::from_json(ready.json),
         None => from_letters(&page::recipe()),
     };
+    field("sequence").set_value(id);
+    set_hidden(&part("add"), ready.is_some());
     let base = match base {
         Ok(base) => base,
-        Err(error) => return put(&part("says"), &error_text(&error)),
+        Err(error) => {
+            LECTERN.with(|cell| {
+                if let Ok(mut cell) = cell.try_borrow_mut() {
+                    *cell = None;
+                }
+            });
+            for name in ["caption", "count"] {
+                put(&part(name), "");
+            }
+            for name in ["back", "next", "move"] {
+                set_hidden(&part(name), true);
+            }
+            return write::fault(Some(&error_text(&error)));
+        }
     };
     let (steps, wrong) = match steps(&base) {
         Ok(steps) => (steps, None),
@@ -191,19 +185,18 @@ fn begin(id: &str) {
                 recipe: base.clone(),
                 base,
                 id: id.to_owned(),
+                seen: vec![Seen::default(); steps.len().max(1)],
                 steps,
                 at: 0,
                 moved: None,
                 outcome: None,
+                fault: None,
                 hidden: false,
-                guess: Guess::default(),
                 speech: speech(),
                 strata: Strata::default(),
             });
         }
     });
-    field("sequence").set_value(id);
-    set_hidden(&part("add"), ready.is_some());
     with_lectern(|lectern| lectern.go(0));
     if let Some(RecipeError { path, fault }) = wrong {
         let text = [path.as_str(), ": ", &page_fault_text(&fault)].concat();
@@ -216,15 +209,36 @@ impl Lectern {
         self.steps.get(self.at).cloned().unwrap_or_default()
     }
 
+    fn seen(&self) -> Seen {
+        self.seen.get(self.at).copied().unwrap_or_default()
+    }
+
+    fn guess(&mut self, change: impl FnOnce(&mut Guess)) {
+        if let Some(seen) = self.seen.get_mut(self.at) {
+            change(&mut seen.guess);
+        }
+        self.write();
+    }
+
+    /// The figure that the step asks for.
+    fn asked(&self) -> Option<Shown> {
+        match self.step().guess {
+            Asked::Figure(of) => Some(of),
+            _ => None,
+        }
+    }
+
     /// Goes to a step, if there is one.
     fn go(&mut self, at: usize) {
         self.at = at.min(self.steps.len().saturating_sub(1));
         let step = self.step();
-        if let Ok(recipe) = step.recipe(&self.base) {
-            self.recipe = recipe;
+        self.fault = None;
+        match step.recipe(&self.base) {
+            Ok(recipe) => self.recipe = recipe,
+            Err(error) => self.fault = Some(error_text(&error)),
         }
-        self.hidden = step.guess;
-        self.guess = Guess::default();
+        // What was shown once stays shown, with its guess.
+        self.hidden = step.guess.is_any() && !self.seen().shown;
         self.moved = step.moved(&self.recipe);
         let title = self.recipe.title.clone().unwrap_or_default();
         let caption = if self.steps.is_empty() {
@@ -241,29 +255,38 @@ impl Lectern {
         put(&part("count"), &count);
         set_hidden(&part("back"), !many);
         set_hidden(&part("next"), !many);
-        set_disabled(&part("back"), self.at == 0);
-        set_disabled(&part("next"), self.at + 1 >= self.steps.len());
+        put(&part("says"), "");
+        set_hidden(&part("captioned"), true);
         self.fill_slider();
         self.compute();
-        let told = [&count, " ", caption, " ", label_of_lectern("waits")].concat();
-        let told = if self.hidden {
-            told
-        } else {
-            [&count, " ", caption, " ", &self.told()].concat()
+        let told = match &self.fault {
+            Some(fault) => fault.clone(),
+            None if self.hidden => self.wish(),
+            None => self.told(),
         };
-        put(
-            &part("says"),
-            if self.hidden {
-                label_of_lectern("waits")
-            } else {
-                ""
-            },
-        );
+        let told = [&count, " ", caption, " ", &told].concat();
         put(&part("status"), told.trim());
     }
 
+    /// What is asked for, in words.
+    fn wish(&self) -> String {
+        match self.asked() {
+            Some(of) => [
+                label_of_lectern("lectern_guess_of"),
+                ": ",
+                crate::words::shown_name(of),
+            ]
+            .concat(),
+            None => label_of_lectern("waits").to_owned(),
+        }
+    }
+
+    /// Forward is first what is hidden, then the next step.
     fn turn(&mut self, forward: bool) {
-        if forward && self.at + 1 < self.steps.len() {
+        if forward && self.hidden && self.fault.is_none() {
+            self.show();
+            focus(&part("stage"));
+        } else if forward && self.at + 1 < self.steps.len() {
             self.go(self.at + 1);
         } else if !forward && self.at > 0 {
             self.go(self.at - 1);
@@ -287,58 +310,19 @@ impl Lectern {
         set_hidden(&part("move"), self.moved.is_none());
         if let Some(moved) = self.moved {
             choices.set_value(&moved.path());
-            let [least, most] = self.ends(moved);
+            let ends = ends(moved, &self.recipe, &self.base, &self.steps);
             let slider = field("slider");
-            set(&slider, "min", &shown(least));
-            set(&slider, "max", &shown(most));
-            let step = round_significant((most - least) / SLIDER_STEPS, 1);
-            set(&slider, "step", &shown(step));
+            set(&slider, "min", &shown(ends.least));
+            set(&slider, "max", &shown(ends.most));
+            let step = ends.step.map_or("any".to_owned(), shown);
+            set(&slider, "step", &step);
             set(&slider, "aria-label", &moved_name(moved, &self.recipe));
-        }
-    }
-
-    /// Least and most of a slider: the same in all steps of a sequence.
-    fn ends(&self, moved: Moved) -> [f64; 2] {
-        let index = match moved {
-            Moved::Ground(Trait::Clay) => return CLAY_ENDS_PCT,
-            Moved::Ground(Trait::Ph) => return PH_ENDS,
-            Moved::Ground(_) => return ORGANIC_ENDS_PCT,
-            Moved::Amount(index) => index,
-        };
-        let Some(now) = self.recipe.additions.get(index) else {
-            return [0.0, SOME];
-        };
-        let unit = now.amount.unit;
-        let mut most = now.amount.value;
-        for step in &self.steps {
-            let recipe = step.recipe(&self.base).ok();
-            let addition = recipe.and_then(|recipe| recipe.additions.into_iter().nth(index));
-            let amount = addition.map(|addition| addition.amount);
-            if let Some(amount) = amount.filter(|amount| amount.unit == unit) {
-                most = most.max(amount.value);
-            }
-        }
-        let end = match unit.dimension() {
-            Dimension::ShareOfVolume | Dimension::ShareOfMass => most.max(90.0),
-            _ if most > 0.0 => round_significant(2.0 * most, 2),
-            _ => SOME,
-        };
-        [0.0, end]
-    }
-
-    fn number(&self) -> f64 {
-        match self.moved {
-            Some(Moved::Amount(index)) => {
-                let addition = self.recipe.additions.get(index);
-                addition.map_or(0.0, |addition| addition.amount.value)
-            }
-            Some(Moved::Ground(of)) => self.recipe.ground.typical(of).unwrap_or_default(),
-            None => 0.0,
         }
     }
 
     /// Moves what the slider moves.
     fn slide(&mut self, to: f64) {
+        self.fault = None;
         match self.moved {
             Some(Moved::Amount(index)) => {
                 if let Some(addition) = self.recipe.additions.get_mut(index) {
@@ -348,12 +332,7 @@ impl Lectern {
             Some(Moved::Ground(Trait::Clay)) => {
                 let [sand, silt, _] = self.recipe.ground.fractions_pct();
                 let rest = 100.0 - to;
-                let share = if sand + silt > 0.0 {
-                    sand / (sand + silt)
-                } else {
-                    0.5
-                };
-                let sand = (rest * share * 10.0).round() / 10.0;
+                let sand = (rest * share(sand, silt) * 10.0).round() / 10.0;
                 for (of, value) in [
                     (Trait::Clay, to),
                     (Trait::Sand, sand),
@@ -377,101 +356,73 @@ impl Lectern {
     }
 
     fn compute(&mut self) {
-        match Outcome::drawn_from(&self.recipe, &mut self.strata) {
-            Ok(outcome) => self.outcome = Some(outcome),
-            Err(error) => put(&part("says"), &error_text(&error)),
+        self.outcome = None;
+        if self.fault.is_none() {
+            match Outcome::drawn_from(&self.recipe, &mut self.strata) {
+                Ok(outcome) => self.outcome = Some(outcome),
+                Err(error) => self.fault = Some(error_text(&error)),
+            }
         }
         self.write();
-    }
-
-    /// Writes and draws everything that can be seen.
-    fn write(&self) {
-        set_hidden(&part("show"), !self.hidden);
-        if let Some(moved) = self.moved {
-            let number = moved_number(moved, &self.recipe);
-            let (figure, unit) = number.split_once(' ').unwrap_or((&number, ""));
-            put(&part("number"), figure);
-            put(&part("number-unit"), unit);
-            let slider = field("slider");
-            let now = shown(self.number());
-            if slider.value() != now {
-                slider.set_value(&now);
-            }
-            set(&slider, "aria-valuetext", &number);
-        }
-        let Some(outcome) = &self.outcome else {
-            return;
-        };
-        let figures = self.step().shown();
-        let places = layer().query_selector_all(".lectern-figures > div");
-        for index in 0..FIGURES {
-            let Some(place) = places.get(index) else {
-                continue;
-            };
-            let of = figures.get(index).copied();
-            set_hidden(place, of.is_none());
-            if let Some(of) = of {
-                self.write_figure(place, of, outcome);
-            }
-        }
-        let triangle = draw::triangle(outcome, self.guess, self.hidden);
-        part("triangle").set_inner_html(&triangle);
-        let column = draw::column(outcome, self.guess, self.hidden);
-        part("column").set_inner_html(&column);
-        let guess = guess_text(self.guess.texture, self.guess.pores_pct);
-        put(&part("guessed"), &guess);
-    }
-
-    fn write_figure(&self, place: &Element, of: Shown, outcome: &Outcome) {
-        let [lying, blend] = shown_told(of, outcome, self.speech);
-        let (value, range) = match blend {
-            _ if self.hidden => (label_of_lectern("hidden").to_owned(), String::new()),
-            Some(told) => (told.value, told.range),
-            None => (label_of_lectern("no_number").to_owned(), String::new()),
-        };
-        let lying = lying.map_or(String::new(), |told| {
-            [label_of_lectern("ground"), " ", &told.value].concat()
-        });
-        // The unit is smaller than the number.
-        let (number, unit) = value.rsplit_once([' ', '\u{a0}']).unwrap_or((&value, ""));
-        let texts = [shown_name(of), number, unit, &range, &lying];
-        for (name, text) in ["name", "value", "unit-of", "range", "before"]
-            .into_iter()
-            .zip(texts)
-        {
-            let selector = [".", name].concat();
-            if let Some(place) = place.query_selector(&selector) {
-                put(&place, text);
-            }
-        }
     }
 
     /// Lets the outcome be seen.
     fn show(&mut self) {
         self.hidden = false;
+        if let Some(seen) = self.seen.get_mut(self.at) {
+            seen.shown = true;
+        }
         self.write();
         put(&part("says"), "");
-        put(&part("status"), &self.told());
+        let guess = self.guess_text();
+        put(&part("status"), [&self.told(), " ", &guess].concat().trim());
     }
 
-    /// Hides it for a guess, which begins at the ground.
+    /// Hides it for a guess, which begins at the ground if there is none yet.
     fn ask(&mut self) {
+        if self.fault.is_some() {
+            return;
+        }
         self.hidden = true;
-        let outcome = self.outcome.as_ref();
-        self.guess.texture = outcome.and_then(|outcome| outcome.ground.fractions_pct);
-        self.write();
-        put(&part("says"), label_of_lectern("waits"));
-        focus(&part("triangle"));
+        let asked = self.asked();
+        if asked.is_none() && self.seen().guess.texture.is_none() {
+            let outcome = self.outcome.as_ref();
+            let ground = outcome.and_then(|outcome| outcome.ground.fractions_pct);
+            self.guess(|guess| guess.texture = ground);
+        } else {
+            self.write();
+        }
+        match asked {
+            Some(_) => focus(&field("guess")),
+            None => focus(&part("triangle")),
+        }
     }
 
-    fn guess_texture(&mut self, texture: [f64; 3]) {
-        self.guess.texture = Some(texture);
-        self.write();
+    /// Takes a guess of the figure that is asked for.
+    fn guess_figure(&mut self, value: f64) {
+        let Some(of) = self.asked().filter(|_| self.hidden) else {
+            return;
+        };
+        let Some(ends) = of.guess_ends() else {
+            return;
+        };
+        let value = Some(within(value, ends.least, ends.most));
+        self.guess(|guess| match of {
+            // The bar's pores are the same guess.
+            Shown::Pores => guess.pores_pct = value,
+            _ => guess.figure = value,
+        });
     }
 
-    fn guess_pores(&mut self, pores_pct: f64) {
-        self.guess.pores_pct = Some(within(pores_pct, 0.0, 100.0));
-        self.write();
+    /// The guess of the figure that is asked for.
+    fn figure_guess(&self) -> Option<(Shown, f64)> {
+        let of = self.asked()?;
+        let guess = self.seen().guess;
+        let value = match of {
+            Shown::Pores => guess.pores_pct,
+            _ => guess.figure,
+        };
+        value.map(|value| (of, value))
     }
 
     /// The recipe that is shown, with all steps of its sequence.
@@ -482,206 +433,30 @@ impl Lectern {
     }
 }
 
-/// Where something happened, in units of a drawing.
-fn spot(event: &Event, drawing: &Element, [wide, high]: [f64; 2]) -> [f64; 2] {
-    let area = drawing.get_bounding_client_rect();
-    // The drawing keeps its proportions and stands in the middle of its box.
-    let scale = (area.width() / wide).min(area.height() / high);
-    [
-        (event.client_x() - area.left() - (area.width() - scale * wide) / 2.0) / scale,
-        (event.client_y() - area.top() - (area.height() - scale * high) / 2.0) / scale,
-    ]
-}
-
-/// The nearest texture, in whole percent.
-fn texture_at(point: [f64; 2]) -> [f64; 3] {
-    let [sand, _, clay] = TRIANGLE.fractions_pct(point);
-    let whole = |share: f64, most: f64| within((share + 0.5).floor(), 0.0, most);
-    let clay = whole(clay, 100.0);
-    let sand = whole(sand, 100.0 - clay);
-    [sand, 100.0 - sand - clay, clay]
-}
-
-fn click(event: &Event) {
-    if let Some(drawing) = dom::closest(event, "[data-part=triangle]") {
-        let texture = texture_at(spot(event, &drawing, TRIANGLE_SIZE));
-        with_lectern(|lectern| lectern.guess_texture(texture));
-        // The arrow keys go through the steps again.
-        return focus(&part("stage"));
-    }
-    if let Some(drawing) = dom::closest(event, "[data-part=column]") {
-        let [_, y] = spot(event, &drawing, COLUMN_SIZE);
-        let pores_pct = ((y - BARS[0]) / BARS[1] * 100.0).round();
-        with_lectern(|lectern| lectern.guess_pores(pores_pct));
-        return focus(&part("stage"));
-    }
-    let Some(button) = dom::closest(event, "button") else {
-        return;
+/// Where the slider of a guess stands before it is moved: at the ground, or in the middle.
+fn guess_start(of: Shown, outcome: &Outcome) -> f64 {
+    let ends = of.guess_ends();
+    let [least, most] = ends.map_or([0.0, 0.0], |ends| [ends.least, ends.most]);
+    let ground = &outcome.ground;
+    let start = match of {
+        Shown::Pores => ground.lying_pore_space_pct.typical,
+        Shown::Organic => ground.organic_matter_pct.typical,
+        Shown::Air => ground.lying_pores_pct.air.typical,
+        Shown::PlantWater => ground.lying_pores_pct.available_water.typical,
+        Shown::Ph => outcome.chemical.ground_ph.typical,
+        Shown::Sodium => outcome.chemical.ground_esp_pct.typical,
+        Shown::Salt => outcome.chemical.ground_ec_paste_ds_m.typical,
+        _ => (least + most) / 2.0,
     };
-    act(&button.get_attribute("data-part").unwrap_or_default());
+    let step = ends.and_then(|ends| ends.step).unwrap_or(1.0);
+    crate::words::round_significant(within((start / step).round() * step, least, most), 4)
 }
 
-fn act(what: &str) {
-    match what {
-        "leave" => leave(),
-        "back" => with_lectern(|lectern| lectern.turn(false)),
-        "next" => with_lectern(|lectern| lectern.turn(true)),
-        "show" => {
-            with_lectern(Lectern::show);
-            focus(&part("stage"));
-        }
-        "guess" => with_lectern(Lectern::ask),
-        "full" => full_screen(),
-        "add" => add(),
-        "keep" => keep(),
-        _ => {}
-    }
-}
-
-/// Adds the moment to the recipe's own steps.
-fn add() {
-    let mut whole = None;
-    with_lectern(|lectern| {
-        if lectern.steps.len() >= STEPS_LIMIT {
-            return put(&part("says"), label_of_lectern("too_many"));
-        }
-        let mut step = Step::of_moment(&lectern.recipe, "");
-        step.moves = lectern.moved.map(Moved::path);
-        step.figures = lectern.step().figures;
-        lectern.steps.push(step);
-        let mut recipe = lectern.base.clone();
-        set_steps(&mut recipe, &lectern.steps);
-        whole = Some((recipe, lectern.steps.len()));
-    });
-    if let Some((recipe, count)) = whole {
-        let wrong = page::take(&to_letters(&recipe), false);
-        begin(OWN);
-        with_lectern(|lectern| lectern.go(count - 1));
-        put(&part("says"), &wrong);
-    }
-}
-
-/// The page goes on with what is shown here.
-fn keep() {
-    let mut whole = None;
-    with_lectern(|lectern| whole = Some((lectern.whole(), lectern.id != OWN)));
-    if let Some((recipe, another)) = whole {
-        let wrong = page::take(&to_letters(&recipe), another);
-        let done = if wrong.is_empty() {
-            label_of_lectern("kept")
-        } else {
-            &wrong
-        };
-        put(&part("says"), done);
-    }
-}
-
-fn full_screen() {
-    if document().fullscreen_element().is_some() {
-        let _ = document().exit_fullscreen();
-        return;
-    }
-    let refused = || put(&part("says"), label_of_lectern("no_full"));
-    match part("stage").request_fullscreen() {
-        Ok(promise) => {
-            let done = Closure::once_into_js(|_: JsValue| {});
-            promise.then(&done, &Closure::once_into_js(move |_: JsValue| refused()));
-        }
-        Err(_) => refused(),
-    }
-}
-
-fn input(event: &Event) {
-    let Some(control) = dom::closest(event, "[name]") else {
-        return;
-    };
-    let text = value(&control);
-    match control.get_attribute("name").as_deref() {
-        Some("lectern-sequence") => begin(&text),
-        Some("lectern-moves") => with_lectern(|lectern| {
-            lectern.moved = Moved::of_path(&text, &lectern.recipe);
-            lectern.fill_slider();
-            lectern.write();
-        }),
-        Some("lectern-slider") => {
-            if let crate::words::Typed::Number(to) = crate::words::parse_typed(&text) {
-                with_lectern(|lectern| lectern.slide(to));
-            }
-        }
-        _ => {}
-    }
-}
-
-/// Keys of a keyboard, and those that a presenter's remote sends.
-fn key(event: &Event) {
-    // A tool that lies over it has its own.
-    let covered = form::dialog().is_some_and(|dialog| dialog.open());
-    if covered || !layer().open() || event.ctrl_key() || event.meta_key() || event.alt_key() {
-        return;
-    }
-    let Some(key) = event.key() else {
-        return;
-    };
-    let within = |selector: &str| dom::closest(event, selector).is_some();
-    let arrow = key.starts_with("Arrow");
-    // Arrow keys belong to what has the focus.
-    if arrow && within("input, select") {
-        return;
-    }
-    if arrow && within("[data-part=triangle], [data-part=column]") {
-        event.prevent_default();
-        let in_triangle = within("[data-part=triangle]");
-        return with_lectern(|lectern| lectern.nudge(&key, in_triangle));
-    }
-    match key.as_str() {
-        "PageDown" | "ArrowRight" | "ArrowDown" => act("next"),
-        "PageUp" | "ArrowLeft" | "ArrowUp" => act("back"),
-        "Home" if !within("input") => with_lectern(|lectern| lectern.go(0)),
-        "End" if !within("input") => with_lectern(|lectern| lectern.go(usize::MAX)),
-        " " if !within("button, select") => {
-            let mut hidden = false;
-            with_lectern(|lectern| hidden = lectern.hidden);
-            act(if hidden { "show" } else { "next" });
-        }
-        "g" | "G" if !within("select") => act("guess"),
-        "f" | "F" if !within("select") => act("full"),
-        _ => return,
-    }
-    event.prevent_default();
-}
-
-impl Lectern {
-    /// Moves a guess by a key.
-    fn nudge(&mut self, key: &str, in_triangle: bool) {
-        let up = match key {
-            "ArrowUp" | "ArrowRight" => 1.0,
-            _ => -1.0,
-        };
-        if !in_triangle {
-            // Pores reach from the top down.
-            let now = self.guess.pores_pct.unwrap_or(50.0);
-            return self.guess_pores(now - up);
-        }
-        let ground = self
-            .outcome
-            .as_ref()
-            .and_then(|outcome| outcome.ground.fractions_pct);
-        let start = ground.unwrap_or([40.0, 40.0, 20.0]);
-        let [sand, silt, clay] = self.guess.texture.unwrap_or(start);
-        let moved = if matches!(key, "ArrowUp" | "ArrowDown") {
-            // Clay, the others in proportion.
-            let to = within(clay + up, 0.0, 100.0);
-            let share = if sand + silt > 0.0 {
-                sand / (sand + silt)
-            } else {
-                0.5
-            };
-            let sand = (100.0 - to) * share;
-            [sand, 100.0 - to - sand, to]
-        } else {
-            let silt = within(silt + up, 0.0, 100.0 - clay);
-            [100.0 - clay - silt, silt, clay]
-        };
-        self.guess_texture(moved);
+/// The first's share of two.
+fn share(first: f64, second: f64) -> f64 {
+    if first + second > 0.0 {
+        first / (first + second)
+    } else {
+        0.5
     }
 }

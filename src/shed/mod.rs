@@ -450,7 +450,7 @@ impl Tool {
             "paper" => paper::fill(self),
             "why" => why::fill(self, of),
             "choose" => choose::fill(self, of == "back"),
-            "steps" => steps::fill(self),
+            "steps" => steps::begin(self),
             "sheet" => {
                 let sheets = SHEETS.with(|cell| cell.borrow().clone());
                 let from = BACK.with(|cell| cell.borrow().clone());

@@ -23,6 +23,13 @@ pub(super) const LECTERN: &[(&str, &str)] = &[
     ("lectern_next", "Next"),
     ("lectern_guess", "Guess (G)"),
     ("lectern_show", "Show (space)"),
+    ("lectern_more", "More"),
+    (
+        "lectern_fault",
+        "This recipe cannot be shown. Mend its fields on the page: Leave (Esc) goes back to it.",
+    ),
+    ("lectern_caption", "Caption"),
+    ("lectern_guess_of", "Your guess"),
     ("lectern_full", "Full screen (F)"),
     ("lectern_add", "Add this moment"),
     ("lectern_keep", "Keep this"),
@@ -42,10 +49,24 @@ const RUNNING: &[(&str, &str)] = &[
     ("blend", "Blend"),
     ("your_guess", "Guess"),
     ("hidden", "?"),
-    ("waits", "Guess first: press the triangle or the column."),
+    ("waits", "Guess: press the triangle and the bar."),
     ("no_number", "–"),
     ("caption", "Caption"),
-    ("guess_first", "Guess first"),
+    ("asks", "Asks first for"),
+    ("asks_nothing", "no guess"),
+    ("asks_drawings", "a guess of texture and pores"),
+    ("asks_figure", "a guess: "),
+    ("moves", "The slider moves"),
+    ("moves_last", "the last addition"),
+    ("figure", "Figure"),
+    ("figure_none", "none"),
+    ("more_of_step", "Figures and slider"),
+    ("renew", "Take the recipe as it is now"),
+    ("renewed", "This step holds the recipe as it is now."),
+    ("alone", "Ground alone"),
+    ("cannot", "This step cannot be read."),
+    ("step", "Step"),
+    ("added", "Added. Its caption:"),
     ("up", "↑"),
     ("down", "↓"),
     ("remove", "×"),
@@ -57,6 +78,10 @@ const RUNNING: &[(&str, &str)] = &[
     ("too_many", "There is room for 40 steps."),
     ("no_full", "This browser does not go full screen here."),
     ("kept", "The page goes on with this recipe."),
+    ("of_guess", "guess"),
+    ("in_bed", "Bed"),
+    ("in_pot", "Pot"),
+    ("all_water", "Water"),
     ("air", "Air"),
     ("taken", "Water for plants"),
     ("left", "Water held back"),
@@ -133,6 +158,55 @@ pub fn shown_name(of: Shown) -> &'static str {
         Shown::PotAir => "Air in the pot",
         Shown::WetLayer => "Stays wet",
     }
+}
+
+/// A guess of a figure as it is shown: the number and its unit.
+pub fn guess_told(of: Shown, guess: f64) -> [String; 2] {
+    match of {
+        Shown::Ph => [fixed(guess, 1), String::new()],
+        Shown::Salt => [shown(guess), "dS/m".to_owned()],
+        _ => [shown(guess), "%".to_owned()],
+    }
+}
+
+/// The ground's class and the blend's, with its odds; the blend's may be hidden.
+pub fn classes_told(outcome: &Outcome, hidden: bool) -> String {
+    let has_ground = outcome.barrow.ground_dry_kg > 0.0;
+    let before = outcome.ground.class.filter(|_| has_ground);
+    let after = outcome.texture.map(|texture| texture.class);
+    let blend = match outcome.texture {
+        _ if hidden => label_of_lectern("hidden").to_owned(),
+        Some(texture) => {
+            let odds = super::odds(texture.class_odds[texture.class as usize]);
+            [class_name(texture.class), ", ", &odds].concat()
+        }
+        None => label_of_lectern("no_number").to_owned(),
+    };
+    match before {
+        Some(before) if hidden || after != Some(before) => {
+            [class_name(before), " → ", &blend].concat()
+        }
+        _ => blend,
+    }
+}
+
+/// What a recipe has beside its ground, on one line.
+pub fn mix_text(recipe: &Recipe) -> String {
+    let told: Vec<String> = (0..recipe.additions.len())
+        .map(|index| {
+            let moved = Moved::Amount(index);
+            [
+                &moved_name(moved, recipe),
+                " ",
+                &moved_number(moved, recipe),
+            ]
+            .concat()
+        })
+        .collect();
+    if told.is_empty() {
+        return label_of_lectern("alone").to_owned();
+    }
+    told.join("; ")
 }
 
 /// A figure of the ground as it lies and of the blend, where there is one.
@@ -242,7 +316,11 @@ pub fn step_of(at: usize, count: usize) -> String {
 }
 
 /// A guess in words, for who cannot see its mark.
-pub fn guess_text(texture: Option<[f64; 3]>, pores_pct: Option<f64>) -> String {
+pub fn guess_text(
+    texture: Option<[f64; 3]>,
+    pores_pct: Option<f64>,
+    figure: Option<(Shown, f64)>,
+) -> String {
     let mut said = Vec::new();
     if let Some([sand, silt, clay]) = texture {
         said.push(format!(
@@ -254,6 +332,14 @@ pub fn guess_text(texture: Option<[f64; 3]>, pores_pct: Option<f64>) -> String {
     }
     if let Some(pores) = pores_pct {
         said.push(format!("pores {}", percent(pores)));
+    }
+    if let Some((of, guess)) = figure {
+        let [number, unit] = guess_told(of, guess);
+        said.push(
+            format!("{} {number} {unit}", shown_name(of))
+                .trim()
+                .to_owned(),
+        );
     }
     if said.is_empty() {
         return String::new();

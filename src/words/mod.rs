@@ -66,8 +66,8 @@ pub use keep::{
 pub use labels::{first_label, label_keys};
 #[cfg(not(feature = "page"))]
 pub use lectern::{
-    READY, Ready, guess_text, label_of_lectern, moved_name, moved_number, shown_name,
-    shown_sentence, shown_told, step_of,
+    READY, Ready, classes_told, guess_text, guess_told, label_of_lectern, mix_text, moved_name,
+    moved_number, shown_name, shown_sentence, shown_told, step_of,
 };
 pub use measure::{
     agreement_text, disagreement_text, label_of_measure, measured_factor, measured_outside_text,

@@ -155,8 +155,14 @@ pub(super) async fn the_lectern_steps_by_keys_and_remote(stage: Stage) -> Played
     let first = page.text(&part("caption")).await?;
     for (pressed, expected) in [
         (RIGHT, "2 of 5"),
+        // What is hidden is shown first.
+        (PAGE_DOWN, "2 of 5"),
         (PAGE_DOWN, "3 of 5"),
+        (RIGHT, "3 of 5"),
         (PAGE_UP, "2 of 5"),
+        // What was shown once stays shown.
+        (RIGHT, "3 of 5"),
+        (LEFT, "2 of 5"),
         (LEFT, "1 of 5"),
         (LEFT, "1 of 5"),
         (END, "5 of 5"),
@@ -214,19 +220,33 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         );
     }
     assert_eq!(count(&page, ".ground-square").await?, 1.0, "the ground is");
-    // A press marks the guess where it was: the middle of the drawing's lower half.
+    // Presses in units of a drawing; those of the triangle as sand, silt and clay.
     let press = |name: &str, x: f64, y: f64| {
         format!(
-            "(() => {{ const e = document.querySelector('#lectern [data-part={name}]'), r = e.getBoundingClientRect(), m = e.getScreenCTM();
+            "(() => {{ const e = document.querySelector('#lectern [data-part={name}]'), m = e.getScreenCTM();
                const at = {{ bubbles: true, clientX: m.a * {x} + m.e, clientY: m.d * {y} + m.f }};
-               e.dispatchEvent(new MouseEvent('click', at)); return r.width; }})()"
+               e.dispatchEvent(new MouseEvent('click', at)); return true; }})()"
         )
     };
-    // Sand 40, silt 20, clay 40 of a triangle with its left corner at 92 and its top at 52.
-    let side = 776.0;
-    let high = side * 0.75_f64.sqrt();
-    let (x, y) = (92.0 + side * (0.2 + 0.4 / 2.0), 52.0 + high * 0.6);
-    page.eval(&press("triangle", x, y)).await?;
+    let corners = page
+        .eval("document.querySelector('#lectern .lectern-triangle .edge').getAttribute('d').match(/[\\d.]+/g).map(Number)")
+        .await?;
+    let corner = |index: usize| corners[index].as_f64().unwrap_or_default();
+    let texture = |sand: f64, silt: f64, clay: f64| {
+        let at =
+            |axis: usize| clay * corner(axis) + sand * corner(2 + axis) + silt * corner(4 + axis);
+        press("triangle", at(0) / 100.0, at(1) / 100.0)
+    };
+    for beside in [press("triangle", 20.0, 20.0), press("column", 400.0, 100.0)] {
+        page.eval(&beside).await?;
+    }
+    page.frame().await?;
+    assert_eq!(
+        count(&page, ".guess-mark").await?,
+        0.0,
+        "beside it nothing is guessed"
+    );
+    page.eval(&texture(40.0, 20.0, 40.0)).await?;
     page.frame().await?;
     let said = page.text(&part("guessed")).await?;
     assert_eq!(
@@ -234,7 +254,7 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         "as it was pressed"
     );
     // Bars begin at 44 and are 186 high.
-    page.eval(&press("column", 240.0, 44.0 + 0.3025 * 186.0))
+    page.eval(&press("column", 252.0, 44.0 + 0.3025 * 186.0))
         .await?;
     page.frame().await?;
     let said = page.text(&part("guessed")).await?;
@@ -258,6 +278,19 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         .as_array()
         .is_some_and(|all| all.contains(&json!("?")));
     assert!(!hides, "figures are there: {shown}");
+    // Who points at what is shown does not guess.
+    page.eval(&texture(10.0, 80.0, 10.0)).await?;
+    page.frame().await?;
+    let said = page.text(&part("guessed")).await?;
+    assert!(said.contains("sand 40"), "the guess stays: {said}");
+    page.keys(STAGE, "g").await?;
+    let said = page.text(&part("guessed")).await?;
+    assert!(
+        said.contains("sand 40"),
+        "and is not taken to the ground: {said}"
+    );
+    page.keys(&part("triangle"), &key(Key::Enter)).await?;
+    page.keys(STAGE, " ").await?;
     let told = page.text(&part("status")).await?;
     assert!(
         told.contains("Pore space"),
@@ -270,6 +303,13 @@ pub(super) async fn a_guess_comes_before_the_outcome(stage: Stage) -> Played {
         0.0,
         "a step has its own guess"
     );
+    page.keys(STAGE, &LEFT.to_string()).await?;
+    assert_eq!(
+        count(&page, ".guess-mark").await?,
+        2.0,
+        "going back, both stand"
+    );
+    page.keys(STAGE, " ").await?;
     // By keyboard alone: G, then arrows.
     page.keys(STAGE, "g").await?;
     let before = page.text(&part("guessed")).await?;
@@ -308,6 +348,21 @@ pub(super) async fn steps_are_added_moved_and_saved(stage: Stage) -> Played {
         "Second",
         "they change places"
     );
+    // What is typed is there after closing it.
+    page.close_tool().await?;
+    page.tool("[data-shed=steps]").await?;
+    page.opened("steps").await?;
+    assert_eq!(
+        page.value("[name=caption-1]").await?,
+        "First <b>",
+        "it is kept"
+    );
+    let named = page
+        .eval(
+            "[...document.querySelectorAll('.steps-list :is(input, select, button, summary)')].map((e) => e.ariaLabel).filter((name) => !/Step \\d|step/.test(name ?? '')).length",
+        )
+        .await?;
+    assert_eq!(named, json!(0), "every control says of which step it is");
     page.use_tool().await?;
     let whole = "document.getElementById('undo').disabled";
     assert_eq!(
@@ -347,6 +402,11 @@ pub(super) async fn steps_are_added_moved_and_saved(stage: Stage) -> Played {
         "3 of 3",
         "the moment is a step"
     );
+    let caption = "#lectern [name=lectern-caption]";
+    let focus = other.eval("document.activeElement.name").await?;
+    assert_eq!(focus, json!("lectern-caption"), "its caption is asked for");
+    other.type_into(caption, "Third, f and g").await?;
+    other.keys(caption, &key(Key::Enter)).await?;
     other.reload().await?;
     other
         .run("document.getElementById('lectern-open').click()")
@@ -354,6 +414,8 @@ pub(super) async fn steps_are_added_moved_and_saved(stage: Stage) -> Played {
     standing(&other).await?;
     other.keys(STAGE, &END.to_string()).await?;
     assert_eq!(other.text(&part("count")).await?, "3 of 3", "and is kept");
+    let caption = other.text(&part("caption")).await?;
+    assert_eq!(caption, "Third, f and g", "with its caption");
     other.quiet().await?;
     other.close().await?;
     page.quiet().await?;
@@ -382,6 +444,149 @@ pub(super) async fn the_lectern_survives_a_refused_full_screen(stage: Stage) -> 
         )
         .await?;
     assert_eq!(names, json!(0), "every control has a name");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn the_lectern_tells_a_faulty_recipe(stage: Stage) -> Played {
+    // Kilograms on a square metre, of a heap that has none.
+    let json = r#"{"barrowmix":1,"ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55},
+        "soil":{"value":40,"unit":"L"},
+        "additions":[{"material":"yard_compost","amount":{"value":10,"unit":"L"}}],
+        "lectern":[{"caption":"Right"},{"caption":"Wrong","changes":{"additions":[
+          {"material":"gypsum","amount":{"value":1,"unit":"kg/m2"}}]}}]}"#;
+    let recipe = barrowmix::recipe::Recipe::from_json(json).expect("it can be read");
+    let link = barrowmix::recipe::to_link(&recipe).expect("it is short");
+    let page = stage.browser(1920, 1080).await?;
+    page.open(&format!("{}?lectern#{link}", stage.home)).await?;
+    standing(&page).await?;
+    assert_eq!(page.text(&part("fault")).await?, "", "the first is right");
+    page.keys(STAGE, &RIGHT.to_string()).await?;
+    let fault = page.text(&part("fault")).await?;
+    assert!(fault.contains("fields on the page"), "it is told: {fault}");
+    let size = page
+        .number("parseFloat(getComputedStyle(document.querySelector('.lectern-fault')).fontSize)")
+        .await?;
+    assert!(size >= 40.0, "in large letters: {size}");
+    for selector in [
+        ".lectern-triangle path",
+        ".lectern-column rect",
+        ".lectern-figures > :not([hidden])",
+    ] {
+        assert_eq!(
+            count(&page, selector).await?,
+            0.0,
+            "{selector}: nothing of the other stays"
+        );
+    }
+    page.keys(STAGE, &LEFT.to_string()).await?;
+    assert_eq!(page.text(&part("fault")).await?, "", "and is gone with it");
+    assert!(
+        count(&page, ".lectern-triangle path").await? > 5.0,
+        "all is back"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_figure_is_guessed_and_marked(stage: Stage) -> Played {
+    let page = stage.browser(1920, 1080).await?;
+    opened(&stage, &page, "peat_and_ph").await?;
+    page.keys(STAGE, &RIGHT.to_string()).await?;
+    let number = "#lectern [name=lectern-guess-number]";
+    let places = "['.lectern-class', '.lectern-triangle', '.lectern-column', '.lectern-foot', '.lectern-ask']
+        .map((s) => { const r = document.querySelector(s).getBoundingClientRect(); return [r.left, r.top, r.width, r.height].map(Math.round); })";
+    let before = page.eval(places).await?;
+    page.type_into(number, "6.5").await?;
+    let value = "document.querySelector('.lectern-figures .value').textContent";
+    assert_eq!(page.eval(value).await?, json!("6.5"), "the room sees it");
+    let slider = page.value("#lectern [name=lectern-guess]").await?;
+    assert_eq!(slider, "6.5", "the slider goes along");
+    page.keys(number, &key(Key::Enter)).await?;
+    page.keys(STAGE, &PAGE_DOWN.to_string()).await?;
+    assert_eq!(
+        page.text(&part("count")).await?,
+        "2 of 5",
+        "it is shown first"
+    );
+    let guessed = "document.querySelector('.lectern-figures .guessed').textContent";
+    assert_eq!(
+        page.eval(guessed).await?,
+        json!("guess 6.5"),
+        "beside the outcome"
+    );
+    assert_eq!(page.eval(value).await?, json!("5.9"), "which is there");
+    assert_eq!(page.eval(places).await?, before, "and nothing moves");
+    page.keys(STAGE, &RIGHT.to_string()).await?;
+    page.keys(
+        STAGE,
+        &format!("{}{}{}", char::from(Key::Shift), " ", char::from(Key::Null)),
+    )
+    .await?;
+    assert_eq!(
+        page.text(&part("count")).await?,
+        "2 of 5",
+        "shift and space go back"
+    );
+    assert_eq!(
+        page.eval(guessed).await?,
+        json!("guess 6.5"),
+        "where all stands"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn the_lectern_fits_every_screen(stage: Stage) -> Played {
+    let page = stage.browser(1920, 1080).await?;
+    opened(&stage, &page, "pot_that_stays_wet").await?;
+    for (width, height, columns) in [
+        (1920, 1200, 2),
+        (1280, 800, 2),
+        (1024, 768, 2),
+        (1280, 1024, 2),
+        (390, 844, 1),
+        (640, 400, 1),
+    ] {
+        page.size(width, height).await?;
+        page.keys(STAGE, &key(Key::Home)).await?;
+        for _ in 0..8 {
+            let at = format!("{width} x {height}");
+            let told = page
+                .eval(
+                    "(() => { const s = document.querySelector('#lectern .lectern'), svg = s.querySelector('.lectern-triangle');
+                       const scale = svg.getScreenCTM().a, size = parseFloat(getComputedStyle(svg.querySelector('.tick')).fontSize) * scale;
+                       const leave = s.querySelector('[data-part=leave]').getBoundingClientRect();
+                       const value = parseFloat(getComputedStyle(s.querySelector('.value')).fontSize);
+                       return [s.scrollWidth - s.clientWidth, s.scrollHeight - s.clientHeight, size, value, leave.bottom - innerHeight, leave.right - innerWidth]; })()",
+                )
+                .await?;
+            let told = |index: usize| told[index].as_f64().unwrap_or(f64::NAN);
+            assert!(told(0) < 1.0, "{at}: nothing is wider");
+            assert!(told(4) < 1.0 && told(5) < 1.0, "{at}: one can leave");
+            if columns == 2 {
+                let rule = f64::from(height) / 1080.0;
+                assert!(told(1) < 1.0, "{at}: nothing is higher");
+                assert!(
+                    told(2) > 27.9 * rule,
+                    "{at}: text of eight heights: {}",
+                    told(2)
+                );
+                assert!(told(3) > 63.9 * rule, "{at}: figures too: {}", told(3));
+            } else {
+                assert!(told(2) >= 12.0, "{at}: text on a phone: {}", told(2));
+            }
+            page.keys(STAGE, &PAGE_DOWN.to_string()).await?;
+        }
+    }
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn an_embedded_page_opens_the_lectern(stage: Stage) -> Played {
+    let page = stage.browser(900, 700).await?;
+    page.open(&format!("{}?embed&lectern", stage.home)).await?;
+    standing(&page).await?;
     page.quiet().await?;
     page.close().await
 }

@@ -166,6 +166,10 @@ scenes! {
     lectern_it::a_guess_comes_before_the_outcome
     lectern_it::steps_are_added_moved_and_saved
     lectern_it::the_lectern_survives_a_refused_full_screen
+    lectern_it::the_lectern_tells_a_faulty_recipe
+    lectern_it::a_figure_is_guessed_and_marked
+    lectern_it::the_lectern_fits_every_screen
+    lectern_it::an_embedded_page_opens_the_lectern
     embed_it::embed_fits_the_page_of_another_site
     embed_it::embed_listens_to_its_host_alone
     embed_it::embed_takes_its_options_from_the_link
