@@ -1,0 +1,1 @@
+//! Faults and advice of plans as sentences.

@@ -1,0 +1,1 @@
+//! Faults of records and tables as sentences.
