@@ -135,7 +135,11 @@ fn a_trial_goes_through_json_and_letters() {
     assert_eq!(trial_of(&recipe), Ok(Some(trial.clone())), "as a tree");
     let again = Recipe::from_json(&recipe.to_json()).expect("what is written is read");
     assert_eq!(again, recipe, "JSON holds it");
-    assert_eq!(trial_of(&again), Ok(Some(trial.clone())), "and the trial is the same");
+    assert_eq!(
+        trial_of(&again),
+        Ok(Some(trial.clone())),
+        "and the trial is the same"
+    );
     let again = from_letters(&to_letters(&recipe)).expect("letters are read");
     assert_eq!(again, recipe, "letters hold it, digits and all");
     let again = from_link(&to_link(&recipe).expect("it is short")).expect("a link is read");
@@ -155,8 +159,13 @@ fn the_least_is_a_trial() {
         "the usual rest"
     );
     let strip = r#"{"id":"a","seed":"0","strip":{"area":{"value":2,"unit":"m2"},"depth":{"value":20,"unit":"cm"}}}"#;
-    let trial = trial_of(&with(strip)).expect("it is right").expect("there is one");
-    assert!(matches!(trial.vessel, Vessel::Strip { .. }), "a strip of bed");
+    let trial = trial_of(&with(strip))
+        .expect("it is right")
+        .expect("there is one");
+    assert!(
+        matches!(trial.vessel, Vessel::Strip { .. }),
+        "a strip of bed"
+    );
 }
 
 #[test]
@@ -165,7 +174,10 @@ fn outcomes_know_nothing_of_it() {
     let before = barrowmix::outcome::Outcome::of(&recipe).expect("it can be mixed");
     set_trial(&mut recipe, Some(&full()));
     let after = barrowmix::outcome::Outcome::of(&recipe).expect("it can be mixed");
-    assert_eq!(before.pore_space_pct, after.pore_space_pct, "to the last bit");
+    assert_eq!(
+        before.pore_space_pct, after.pore_space_pct,
+        "to the last bit"
+    );
 }
 
 /// Containers by measures that a link must hold: what a home trial comes to.
@@ -186,9 +198,15 @@ fn a_home_trial_fits_into_a_link() {
     {
         for container in 0..30 {
             let value = ((container * 37 + at * 11) % 900 + 10) as f64 / 10.0;
-            let value = if *measure == "vigour_1to5" { 3.0 } else { value.round() };
+            let value = if *measure == "vigour_1to5" {
+                3.0
+            } else {
+                value.round()
+            };
             let date = day(5, at as u32 + 1);
-            trial.records.push(Record::of(container, date, *measure, value));
+            trial
+                .records
+                .push(Record::of(container, date, *measure, value));
         }
     }
     let mut recipe = bare();
@@ -204,14 +222,20 @@ fn a_home_trial_fits_into_a_link() {
                 let date = day(4, 6).later(days).expect("a day");
                 let value = measure.limits.0.max(1.0) + f64::from(count % 4);
                 count += 1;
-                trial.records.push(Record::of(container, date, measure.id, value));
+                trial
+                    .records
+                    .push(Record::of(container, date, measure.id, value));
             }
         }
     }
     assert_eq!(trial.records.len(), 10_000, "ten thousand");
     set_trial(&mut recipe, Some(&trial));
     let error = to_link(&recipe).expect_err("too much for a link");
-    assert_eq!(error.fault, Fault::LinkTooLong { limit: LINK_LIMIT }, "it is told");
+    assert_eq!(
+        error.fault,
+        Fault::LinkTooLong { limit: LINK_LIMIT },
+        "it is told"
+    );
     let again = Recipe::from_json(&recipe.to_json()).expect("a file holds it");
     assert_eq!(trial_of(&again), Ok(Some(trial)), "all of it");
 }
@@ -228,7 +252,10 @@ fn a_bad_trial_is_told_with_its_place() {
         ("{}".to_owned(), "trial.id"),
         (r#"{"id":"T1"}"#.to_owned(), "trial.container"),
         (format!(r#"{{"id":"{}"}}"#, "x".repeat(21)), "trial.id"),
-        (LEAST.replace(r#""seed":"1","#, "").replacen('"', "{\"", 1) + "}", "trial.seed"),
+        (
+            LEAST.replace(r#""seed":"1","#, "").replacen('"', "{\"", 1) + "}",
+            "trial.seed",
+        ),
         (least(r#""colour":1"#), "trial.colour"),
         (least(r#""strip":{}"#), "trial"),
         (least(r#""title":5"#), "trial.title"),
@@ -247,16 +274,40 @@ fn a_bad_trial_is_told_with_its_place() {
         (least(r#""photo_days":7"#), "trial.photo_days"),
         (least(r#""photo_days":[7,-1]"#), "trial.photo_days"),
         (least(r#""photo_days":[7.5]"#), "trial.photo_days"),
-        (least(r#""dose":{"value":1,"unit":"part"}"#), "trial.dose.unit"),
-        (least(r#""dose":{"value":0,"unit":"L"}"#), "trial.dose.value"),
+        (
+            least(r#""dose":{"value":1,"unit":"part"}"#),
+            "trial.dose.unit",
+        ),
+        (
+            least(r#""dose":{"value":0,"unit":"L"}"#),
+            "trial.dose.value",
+        ),
         (least(r#""treatments":{}"#), "trial.treatments"),
         (least(r#""treatments":[{}]"#), "trial.treatments[0].is"),
-        (least(r#""treatments":[{"is":"prayed"}]"#), "trial.treatments[0].is"),
-        (least(r#""treatments":[{"is":"addition"}]"#), "trial.treatments[0].material"),
-        (least(r#""treatments":[{"is":"dug","material":"sand"}]"#), "trial.treatments[0].material"),
-        (least(r#""treatments":[{"is":"dug","copies":9}]"#), "trial.treatments[0].copies"),
-        (least(r#""treatments":[{"is":"dug","guess":"much"}]"#), "trial.treatments[0].guess"),
-        (least(r#""treatments":[{"is":"dug","guess_pct":5}]"#), "trial.treatments[0].guess"),
+        (
+            least(r#""treatments":[{"is":"prayed"}]"#),
+            "trial.treatments[0].is",
+        ),
+        (
+            least(r#""treatments":[{"is":"addition"}]"#),
+            "trial.treatments[0].material",
+        ),
+        (
+            least(r#""treatments":[{"is":"dug","material":"sand"}]"#),
+            "trial.treatments[0].material",
+        ),
+        (
+            least(r#""treatments":[{"is":"dug","copies":9}]"#),
+            "trial.treatments[0].copies",
+        ),
+        (
+            least(r#""treatments":[{"is":"dug","guess":"much"}]"#),
+            "trial.treatments[0].guess",
+        ),
+        (
+            least(r#""treatments":[{"is":"dug","guess_pct":5}]"#),
+            "trial.treatments[0].guess",
+        ),
         (
             least(r#""treatments":[{"is":"dug","predicted":{"mood":1}}]"#),
             "trial.treatments[0].predicted",
@@ -274,14 +325,32 @@ fn a_bad_trial_is_told_with_its_place() {
             "trial.treatments[0].predicted",
         ),
         (least(r#""measures":[{}]"#), "trial.measures[0].id"),
-        (least(r#""measures":[{"id":"Worms!"}]"#), "trial.measures[0].id"),
+        (
+            least(r#""measures":[{"id":"Worms!"}]"#),
+            "trial.measures[0].id",
+        ),
         (least(r#""measures":[{"id":"ph"}]"#), "trial.measures[0].id"),
-        (least(r#""measures":[{"id":"a"},{"id":"a"}]"#), "trial.measures"),
-        (least(r#""measures":[{"id":"a","low":2,"high":1}]"#), "trial.measures[0].low"),
-        (least(r#""measures":[{"id":"a","decimals":7}]"#), "trial.measures[0].decimals"),
+        (
+            least(r#""measures":[{"id":"a"},{"id":"a"}]"#),
+            "trial.measures",
+        ),
+        (
+            least(r#""measures":[{"id":"a","low":2,"high":1}]"#),
+            "trial.measures[0].low",
+        ),
+        (
+            least(r#""measures":[{"id":"a","decimals":7}]"#),
+            "trial.measures[0].decimals",
+        ),
         (least(r#""lost":[{}]"#), "trial.lost[0].container"),
-        (least(r#""lost":[{"container":0,"reason":"lost"}]"#), "trial.lost[0].container"),
-        (least(r#""lost":[{"container":1,"reason":"bored"}]"#), "trial.lost[0].reason"),
+        (
+            least(r#""lost":[{"container":0,"reason":"lost"}]"#),
+            "trial.lost[0].container",
+        ),
+        (
+            least(r#""lost":[{"container":1,"reason":"bored"}]"#),
+            "trial.lost[0].reason",
+        ),
         (least(r#""records":[{}]"#), "trial.records[0].measure"),
         (sheet(""), "trial.records[0].values"),
         (sheet(r#","values":7"#), "trial.records[0].values"),
@@ -290,36 +359,60 @@ fn a_bad_trial_is_told_with_its_place() {
         (sheet(r#","values":[">"]"#), "trial.records[0].values"),
         (sheet(r#","values":[true]"#), "trial.records[0].values"),
         (sheet(r#","from":0,"values":[7]"#), "trial.records[0].from"),
-        (sheet(r#","from":200,"values":[7,7]"#), "trial.records[0].values"),
+        (
+            sheet(r#","from":200,"values":[7,7]"#),
+            "trial.records[0].values",
+        ),
         (sheet(r#","u":-1,"values":[7]"#), "trial.records[0].u"),
         (
             sheet(r#","values":[7],"more":[{"container":1,"missing":"lost"}]"#),
             "trial.records[0].more",
         ),
-        (sheet(r#","values":[null],"more":[{"container":1}]"#), "trial.records[0].more"),
-        (sheet(r#","values":[7],"more":[{"container":2}]"#), "trial.records[0].more"),
+        (
+            sheet(r#","values":[null],"more":[{"container":1}]"#),
+            "trial.records[0].more",
+        ),
+        (
+            sheet(r#","values":[7],"more":[{"container":2}]"#),
+            "trial.records[0].more",
+        ),
         (
             sheet(r#","values":[7],"more":[{"container":1,"reps":0}]"#),
             "trial.records[0].more[0].reps",
         ),
-        (sheet(r#","values":[7],"colour":1"#), "trial.records[0].colour"),
-        (least(&format!(r#""notes":"{}""#, "x".repeat(NOTES_LETTERS + 1))), "trial.notes"),
         (
-            least(&format!(r#""treatments":[{}]"#, [r#"{"is":"dug"}"#; 13].join(","))),
+            sheet(r#","values":[7],"colour":1"#),
+            "trial.records[0].colour",
+        ),
+        (
+            least(&format!(r#""notes":"{}""#, "x".repeat(NOTES_LETTERS + 1))),
+            "trial.notes",
+        ),
+        (
+            least(&format!(
+                r#""treatments":[{}]"#,
+                [r#"{"is":"dug"}"#; 13].join(",")
+            )),
             "trial.treatments",
         ),
     ] {
         let error = wrong(&trial);
         assert_eq!(error.path.as_str(), path, "{trial}");
         let text = error_text(&error);
-        assert!(text.starts_with(path) && text.len() > path.len() + 5, "{text}");
+        assert!(
+            text.starts_with(path) && text.len() > path.len() + 5,
+            "{text}"
+        );
     }
     let ten = LEAST.replace("\"1\"", "\"ten\"");
     let fault = wrong(&format!("{{{ten}}}")).fault;
     assert_eq!(fault, Fault::Kind(Kind::Whole), "a seed is digits");
     let large = LEAST.replace("\"1\"", "\"18446744073709551616\"");
     assert!(
-        matches!(wrong(&format!("{{{large}}}")).fault, Fault::OutOfRange { .. }),
+        matches!(
+            wrong(&format!("{{{large}}}")).fault,
+            Fault::OutOfRange { .. }
+        ),
         "with a limit"
     );
 }
@@ -336,18 +429,25 @@ fn fields_of_a_later_release_are_kept() {
             "more":[{{"container":2,"smell":"sour"}}],"light":{{"a":1}}}}]}}}}"#
     );
     let recipe = Recipe::from_json(&later).expect("a later release may know more");
-    let trial = trial_of(&recipe).expect("what is known is right").expect("there is one");
+    let trial = trial_of(&recipe)
+        .expect("what is known is right")
+        .expect("there is one");
     assert_eq!(trial.records.len(), 2, "both values");
     let mut written = recipe.clone();
     set_trial(&mut written, Some(&trial));
     let text = written.to_json();
-    for word in ["moon", "as", "lid", "by", "deep", "1.50", "found", "smell", "light"] {
+    for word in [
+        "moon", "as", "lid", "by", "deep", "1.50", "found", "smell", "light",
+    ] {
         assert!(text.contains(word), "{word} in {text}");
     }
     assert_eq!(trial_of(&written), Ok(Some(trial)), "nothing is lost");
     let earlier = later.replace("99.0.0", "0.0.1");
     let recipe = Recipe::from_json(&earlier).expect("the page does not look into it");
-    assert!(trial_of(&recipe).is_err(), "in an earlier one they are faults");
+    assert!(
+        trial_of(&recipe).is_err(),
+        "in an earlier one they are faults"
+    );
 }
 
 fn any_record() -> impl Strategy<Value = Record> {
@@ -358,8 +458,16 @@ fn any_record() -> impl Strategy<Value = Record> {
     ];
     let censor = prop::sample::select(vec![Censor::None, Censor::Above, Censor::Below]);
     let text = prop_oneof![Just(String::new()), "\\PC{0,6}"];
-    (0..40_usize, 0..3_i32, measure, value, censor, 1..3_u32, text).prop_map(
-        |(container, days, measure, value, censor, reps, note)| {
+    (
+        0..40_usize,
+        0..3_i32,
+        measure,
+        value,
+        censor,
+        1..3_u32,
+        text,
+    )
+        .prop_map(|(container, days, measure, value, censor, reps, note)| {
             let date = day(4, 6).later(days).expect("a day");
             let mut record = match value {
                 Ok(value) => Record::of(container, date, measure, value),
@@ -372,18 +480,31 @@ fn any_record() -> impl Strategy<Value = Record> {
             record.scorer = note.chars().take(2).collect();
             record.note = note;
             record
-        },
-    )
+        })
 }
 
 fn any_tree() -> impl Strategy<Value = Tree> {
     let number = prop_oneof![
-        any::<f64>().prop_filter("a number", |value| value.is_finite()).prop_map(Tree::number),
+        any::<f64>()
+            .prop_filter("a number", |value| value.is_finite())
+            .prop_map(Tree::number),
         (0..300_i32).prop_map(|value| Tree::number(f64::from(value))),
     ];
     let word = prop::sample::select(vec![
-        "T1", "1", "dug", "addition", "yard_compost", "L", "cm", "2026-05-04", "ph", ">7", "lost",
-        "blocks", "latin", "more",
+        "T1",
+        "1",
+        "dug",
+        "addition",
+        "yard_compost",
+        "L",
+        "cm",
+        "2026-05-04",
+        "ph",
+        ">7",
+        "lost",
+        "blocks",
+        "latin",
+        "more",
     ]);
     let leaf = prop_oneof![
         Just(Tree::Null),
@@ -393,9 +514,33 @@ fn any_tree() -> impl Strategy<Value = Tree> {
         "\\PC{0,5}".prop_map(Tree::text),
     ];
     let name = prop::sample::select(vec![
-        "id", "seed", "container", "strip", "volume", "height", "value", "unit", "treatments", "is",
-        "material", "dose", "records", "measure", "date", "values", "more", "lost", "reason", "from",
-        "measures", "predicted", "photo_days", "u", "reps", "low", "high",
+        "id",
+        "seed",
+        "container",
+        "strip",
+        "volume",
+        "height",
+        "value",
+        "unit",
+        "treatments",
+        "is",
+        "material",
+        "dose",
+        "records",
+        "measure",
+        "date",
+        "values",
+        "more",
+        "lost",
+        "reason",
+        "from",
+        "measures",
+        "predicted",
+        "photo_days",
+        "u",
+        "reps",
+        "low",
+        "high",
     ]);
     leaf.prop_recursive(4, 60, 8, move |inner| {
         prop_oneof![
@@ -482,7 +627,9 @@ fn numbers_are_kept_to_the_last_bit() {
         let trial = format!(
             r#"{{{LEAST},"measures":[{{"id":"a"}}],"records":[{{"measure":"a","date":"2026-05-04","values":[{text}]}}]}}"#
         );
-        let read = trial_of(&with(&trial)).expect("it is right").expect("there is one");
+        let read = trial_of(&with(&trial))
+            .expect("it is right")
+            .expect("there is one");
         assert_eq!(read.records[0].value, Some(number_of_text(text)), "{text}");
     }
 }

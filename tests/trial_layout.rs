@@ -140,7 +140,11 @@ fn what_cannot_be_set_out_is_told() {
     );
     let mut narrow = wanted(Design::Random, 3, 2, 1);
     narrow.columns = Some(0);
-    assert_eq!(fault(narrow), LayoutFault::NoColumns, "nothing side by side");
+    assert_eq!(
+        fault(narrow),
+        LayoutFault::NoColumns,
+        "nothing side by side"
+    );
 }
 
 /// Error degrees of freedom by the textbook: t(n-1), (t-1)(b-1), (t-1)(t-2).
@@ -153,11 +157,7 @@ fn freedom_is_that_of_the_textbook() {
             }
             let freedom = |design: Design| wanted(design, t, n, 1).error_freedom();
             assert_eq!(freedom(Design::Random), t * (n - 1), "random {t} {n}");
-            assert_eq!(
-                freedom(Design::Blocks),
-                (t - 1) * (n - 1),
-                "blocks {t} {n}"
-            );
+            assert_eq!(freedom(Design::Blocks), (t - 1) * (n - 1), "blocks {t} {n}");
             assert_eq!(freedom(Design::Latin), (t - 1) * (t - 2), "latin {t}");
         }
     }

@@ -5,7 +5,7 @@ use barrowmix::figure::Figure;
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Kept, Recipe};
-use barrowmix::trial::crops::{CROPS, COOL_C, TestCrop, USUAL, round_area_cm2};
+use barrowmix::trial::crops::{COOL_C, CROPS, TestCrop, USUAL, round_area_cm2};
 use barrowmix::trial::date::Date;
 use barrowmix::trial::doses::{Foretold, PlanAdvice, PlanFault, dose_units};
 use barrowmix::trial::layout::{Design, LayoutFault};
@@ -65,7 +65,10 @@ fn fault(trial: &Trial) -> PlanFault {
 
 fn assert_near(value: f64, expected: f64, relative: f64, what: &str) {
     let off = (value - expected).abs();
-    assert!(off <= relative * expected.abs(), "{what}: {value} for {expected}");
+    assert!(
+        off <= relative * expected.abs(),
+        "{what}: {value} for {expected}"
+    );
 }
 
 #[test]
@@ -76,16 +79,31 @@ fn every_container_is_filled_to_the_line() {
     for (treatment, one) in doses.each.iter().enumerate().skip(1) {
         let outcome = Outcome::of(&one.recipe).expect("it can be mixed");
         let settled = outcome.blend.volumes.settled_m3 * 1000.0;
-        assert_near(settled, 10.0, 1e-9, &format!("treatment {treatment} settles"));
+        assert_near(
+            settled,
+            10.0,
+            1e-9,
+            &format!("treatment {treatment} settles"),
+        );
         assert!(one.recipe.trial.is_none(), "a container has no trial");
     }
     // Untouched, it takes the room that it has in the ground: 10 L x 1.25 kg/L x 1.24.
-    assert_near(doses.each[0].ground_moist_kg, 15.5, 1e-12, "a block of clay");
+    assert_near(
+        doses.each[0].ground_moist_kg,
+        15.5,
+        1e-12,
+        "a block of clay",
+    );
     let compost = &doses.each[2].added[0];
     assert_near(compost.loose_l, 2.0, 1e-12, "the dose as sold");
     let gypsum = &doses.each[4].added[0];
     // 10 L of 25 cm are 0.04 m2.
-    assert_near(gypsum.moist_kg, 0.02, 1e-12, "a rate counts over the surface");
+    assert_near(
+        gypsum.moist_kg,
+        0.02,
+        1e-12,
+        "a rate counts over the surface",
+    );
     assert!(doses.each[1].added.is_empty(), "nothing in the control");
     assert!(
         doses.each[2].ground_moist_kg < doses.each[1].ground_moist_kg,
@@ -130,7 +148,8 @@ fn what_is_bought_is_what_is_weighed_out() {
     }
     let of = |id: &str| {
         let mut all = doses.bought.iter();
-        all.find(|bought| bought.material == id).expect("it is bought")
+        all.find(|bought| bought.material == id)
+            .expect("it is bought")
     };
     // 8 L of compost alone and some in the blend: a bag of 40 L.
     assert_eq!(of("yard_compost").bags, Some(1), "a bag");
@@ -172,19 +191,29 @@ fn equality_tells_mass_from_volume() {
         (equality, trial.plan_advice(&doses))
     };
     let (by_volume, advice) = equality(&trial);
-    assert!(by_volume.equal_volume() && !by_volume.equal_mass(), "{by_volume:?}");
+    assert!(
+        by_volume.equal_volume() && !by_volume.equal_mass(),
+        "{by_volume:?}"
+    );
     let doses = trial.doses(&base()).expect("it is a trial");
     let [compost, sand] = [2, 3].map(|at: usize| doses.each[at].added[0].moist_kg);
     assert_near(by_volume.by_mass, sand / compost, 1e-12, "sand is heavier");
     assert!(
-        advice.contains(&PlanAdvice::MassDiffers { by: by_volume.by_mass }),
+        advice.contains(&PlanAdvice::MassDiffers {
+            by: by_volume.by_mass
+        }),
         "the difference is told: {advice:?}"
     );
     trial.dose = Some(Amount::new(2.0, Unit::Kilogram));
     let (by_mass, advice) = equality(&trial);
-    assert!(by_mass.equal_mass() && !by_mass.equal_volume(), "{by_mass:?}");
     assert!(
-        advice.contains(&PlanAdvice::VolumeDiffers { by: by_mass.by_volume }),
+        by_mass.equal_mass() && !by_mass.equal_volume(),
+        "{by_mass:?}"
+    );
+    assert!(
+        advice.contains(&PlanAdvice::VolumeDiffers {
+            by: by_mass.by_volume
+        }),
         "{advice:?}"
     );
     trial.treatments[2].dose = Some(Amount::new(3.0, Unit::Litre));
@@ -206,17 +235,28 @@ fn a_dose_counts_against_the_container() {
         (1.0, Unit::Pound, 0.453_592_37),
     ] {
         trial.dose = Some(Amount::new(value, unit));
-        let dose = trial.dose_of(2).expect("it is a dose").expect("one is added");
+        let dose = trial
+            .dose_of(2)
+            .expect("it is a dose")
+            .expect("one is added");
         // The factors of units are rounded to seven digits.
         assert_near(dose.value, litres_or_kg, 1e-6, unit.spelling());
         assert!(dose_units().any(|known| known == unit), "it can be chosen");
     }
-    assert_eq!(trial.dose_of(1), Ok(None), "nothing is added to the control");
+    assert_eq!(
+        trial.dose_of(1),
+        Ok(None),
+        "nothing is added to the control"
+    );
     assert_eq!(trial.dose_of(9), Ok(None), "there is no such treatment");
     for unit in [Unit::Part, Unit::MassPercent, Unit::Bag, Unit::SquareMetre] {
         trial.dose = Some(Amount::new(1.0, unit));
         let treatment = 2;
-        assert_eq!(fault(&trial), PlanFault::DoseUnit { treatment, unit }, "{unit:?}");
+        assert_eq!(
+            fault(&trial),
+            PlanFault::DoseUnit { treatment, unit },
+            "{unit:?}"
+        );
     }
 }
 
@@ -233,24 +273,36 @@ fn what_makes_no_trial_is_told() {
     let mut trial = usual();
     trial.treatments.truncate(1);
     assert!(
-        matches!(fault(&trial), PlanFault::Layout(LayoutFault::Treatments { found: 1, .. })),
+        matches!(
+            fault(&trial),
+            PlanFault::Layout(LayoutFault::Treatments { found: 1, .. })
+        ),
         "a control alone"
     );
     let mut trial = usual();
     trial.blocks = 40;
     assert!(
-        matches!(fault(&trial), PlanFault::Layout(LayoutFault::Containers { found: 240, .. })),
+        matches!(
+            fault(&trial),
+            PlanFault::Layout(LayoutFault::Containers { found: 240, .. })
+        ),
         "a field"
     );
     for (litres, height) in [(0.0, 25.0), (f64::NAN, 25.0), (-3.0, 25.0), (1e9, 25.0)] {
         let mut trial = usual();
         trial.vessel = pail(litres, height);
-        assert!(matches!(fault(&trial), PlanFault::Volume { .. }), "{litres} L");
+        assert!(
+            matches!(fault(&trial), PlanFault::Volume { .. }),
+            "{litres} L"
+        );
     }
     for height in [0.0, f64::NAN, 400.0] {
         let mut trial = usual();
         trial.vessel = pail(10.0, height);
-        assert!(matches!(fault(&trial), PlanFault::Height { .. }), "{height} cm");
+        assert!(
+            matches!(fault(&trial), PlanFault::Height { .. }),
+            "{height} cm"
+        );
     }
     let mut trial = usual();
     trial.dose = Some(Amount::new(14.0, Unit::Litre));
@@ -264,21 +316,38 @@ fn what_makes_no_trial_is_told() {
     };
     assert!(takes_l >= room_l, "{takes_l} in {room_l}");
     let mut trial = usual();
-    trial.treatments.push(Treatment::of("concrete_sand").at(Amount::new(2000.0, Unit::Millilitre)));
-    let same = PlanFault::Same { first: 3, second: 6 };
+    trial
+        .treatments
+        .push(Treatment::of("concrete_sand").at(Amount::new(2000.0, Unit::Millilitre)));
+    let same = PlanFault::Same {
+        first: 3,
+        second: 6,
+    };
     assert_eq!(fault(&trial), same, "two litres are two litres");
     trial.treatments[6].dose = Some(Amount::new(4.0, Unit::Litre));
     assert!(trial.doses(&base()).is_ok(), "two doses are two treatments");
     let mut trial = usual();
     trial.treatments[3] = Treatment::of("moon_dust");
-    let PlanFault::Recipe { treatment: 3, error } = fault(&trial) else {
+    let PlanFault::Recipe {
+        treatment: 3,
+        error,
+    } = fault(&trial)
+    else {
         panic!("nobody knows it");
     };
-    assert_eq!(error.path.as_str(), "additions[0].material", "with its path");
+    assert_eq!(
+        error.path.as_str(),
+        "additions[0].material",
+        "with its path"
+    );
     let mut bare = base();
     bare.additions.clear();
     let found = usual().doses(&bare).expect_err("the blend is empty");
-    assert_eq!(found, PlanFault::EmptyBlend { treatment: 5 }, "nothing is added");
+    assert_eq!(
+        found,
+        PlanFault::EmptyBlend { treatment: 5 },
+        "nothing is added"
+    );
 }
 
 #[test]
@@ -290,15 +359,28 @@ fn advice_offers_controls_by_name() {
     };
     let all = said(&trial);
     assert!(!all.contains(&PlanAdvice::OfferDug), "both are there");
-    assert!(all.contains(&PlanAdvice::GypsumDries { treatment: 4 }), "{all:?}");
+    assert!(
+        all.contains(&PlanAdvice::GypsumDries { treatment: 4 }),
+        "{all:?}"
+    );
     assert!(all.contains(&PlanAdvice::Feeds { treatment: 2 }), "{all:?}");
-    assert!(all.contains(&PlanAdvice::TryBeansFirst { treatment: 2 }), "{all:?}");
+    assert!(
+        all.contains(&PlanAdvice::TryBeansFirst { treatment: 2 }),
+        "{all:?}"
+    );
     trial.treatments.remove(1);
     assert!(said(&trial).contains(&PlanAdvice::OfferDug), "the dug one");
-    assert_eq!(trial.control(), Some(0), "what was not touched is the control");
+    assert_eq!(
+        trial.control(),
+        Some(0),
+        "what was not touched is the control"
+    );
     let mut trial = usual();
     trial.treatments.remove(0);
-    assert!(said(&trial).contains(&PlanAdvice::OfferUntouched), "the other");
+    assert!(
+        said(&trial).contains(&PlanAdvice::OfferUntouched),
+        "the other"
+    );
     assert_eq!(usual().control(), Some(1), "what was dug comes first");
 }
 
@@ -314,7 +396,8 @@ fn the_model_foretells_each_treatment() {
         .collect();
     let of = |at: usize, which: Predicted| -> Option<Figure> {
         let mut all = foretold[at].figures.iter();
-        all.find(|(known, _)| *known == which).map(|(_, figure)| *figure)
+        all.find(|(known, _)| *known == which)
+            .map(|(_, figure)| *figure)
     };
     let typical = |at: usize, which: Predicted| of(at, which).expect("it is told").typical;
     // Against the core's own outcome of the same container.
@@ -326,7 +409,11 @@ fn the_model_foretells_each_treatment() {
     );
     let pot = compost.container.as_ref().expect("it stands in a pail");
     assert_eq!(pot.pot.height_cm, 25.0, "filled to its height");
-    assert_eq!(typical(2, Predicted::AirSpace), pot.air_pct.typical / 100.0, "air");
+    assert_eq!(
+        typical(2, Predicted::AirSpace),
+        pot.air_pct.typical / 100.0,
+        "air"
+    );
     assert_near(
         typical(2, Predicted::Infiltration),
         25.0 / compost.drainage_mm_h.typical * 60.0,
@@ -346,7 +433,11 @@ fn the_model_foretells_each_treatment() {
         1e-9,
         "as it lies",
     );
-    assert_eq!(of(0, Predicted::AirSpace), None, "of clods in a pail nothing is known");
+    assert_eq!(
+        of(0, Predicted::AirSpace),
+        None,
+        "of clods in a pail nothing is known"
+    );
     assert!(
         typical(2, Predicted::Density) < typical(1, Predicted::Density),
         "compost makes it lighter than digging alone"
@@ -379,9 +470,19 @@ fn strips_of_bed_keep_their_ground() {
         assert_near(one.ground_l, 100.0, 1e-12, "half a square metre, two spits");
     }
     assert_near(doses.each[2].added[0].loose_l, 15.0, 1e-12, "3 cm on it");
-    assert_near(doses.each[4].added[0].moist_kg, 0.25, 1e-12, "half a kilogram a metre");
+    assert_near(
+        doses.each[4].added[0].moist_kg,
+        0.25,
+        1e-12,
+        "half a kilogram a metre",
+    );
     // The base is 2 m2 of 20 cm: a quarter of everything.
-    assert_near(doses.each[5].added[0].loose_l, 20.0, 1e-9, "a quarter of the compost");
+    assert_near(
+        doses.each[5].added[0].loose_l,
+        20.0,
+        1e-9,
+        "a quarter of the compost",
+    );
     let dug = Foretold::of(&trial, 1, &doses.each[1]).expect("it can be mixed");
     let mut alone = base.clone();
     alone.additions.clear();
@@ -391,7 +492,10 @@ fn strips_of_bed_keep_their_ground() {
         None,
     );
     let alone = Outcome::of(&alone).expect("it can be mixed").ground;
-    let density = dug.figures.iter().find(|(which, _)| *which == Predicted::Density);
+    let density = dug
+        .figures
+        .iter()
+        .find(|(which, _)| *which == Predicted::Density);
     assert_near(
         density.expect("it is told").1.typical,
         alone.settled_density_kg_m3.typical / 1000.0,
@@ -408,7 +512,9 @@ fn guesses_stand_before_the_first_record() {
         way: Way::More,
         by_pct: Some(30.0),
     };
-    trial.set_guess(2, Some(guess)).expect("nothing is measured");
+    trial
+        .set_guess(2, Some(guess))
+        .expect("nothing is measured");
     let treatments = 6;
     assert_eq!(
         trial.set_guess(6, None),
@@ -417,11 +523,18 @@ fn guesses_stand_before_the_first_record() {
     );
     let doses = trial.doses(&base).expect("it is a trial");
     let figures = doses.each.iter().enumerate().map(|(at, one)| {
-        Foretold::of(&trial, at, one).expect("it can be mixed").figures
+        Foretold::of(&trial, at, one)
+            .expect("it can be mixed")
+            .figures
     });
     let figures: Vec<_> = figures.collect();
-    assert!(trial.foretell(vec![Vec::new()]).is_err(), "one for each treatment");
-    trial.foretell(figures.clone()).expect("nothing is measured");
+    assert!(
+        trial.foretell(vec![Vec::new()]).is_err(),
+        "one for each treatment"
+    );
+    trial
+        .foretell(figures.clone())
+        .expect("nothing is measured");
     assert_eq!(trial.stage(), Stage::Foretold, "stored");
     for (which, figure) in &trial.treatments[2].predicted {
         let full = figures[2].iter().find(|(known, _)| known == which);
@@ -429,12 +542,18 @@ fn guesses_stand_before_the_first_record() {
         assert_near(figure.typical, full, 1e-3, "four figures are kept");
     }
     let day = Date::of(2026, 4, 20).expect("a day");
-    trial.add(24, Record::of(0, day, "emerged_count", 7.0)).expect("it is right");
+    trial
+        .add(24, Record::of(0, day, "emerged_count", 7.0))
+        .expect("it is right");
     assert_eq!(trial.stage(), Stage::Measured, "foretold before");
     let records = 1;
     let locked = Err(Locked::ByRecords { records });
     assert_eq!(trial.set_guess(2, None), locked, "too late");
-    assert_eq!(trial.foretell(figures), locked, "too late for the model as well");
+    assert_eq!(
+        trial.foretell(figures),
+        locked,
+        "too late for the model as well"
+    );
     assert_eq!(trial.treatments[2].guess, Some(guess), "it stays");
     for treatment in &mut trial.treatments {
         treatment.predicted.clear();
@@ -465,13 +584,22 @@ fn test_crops_are_those_of_the_tables() {
         }
         assert_eq!(crop.plants(1e-3), 1, "at least one {id}");
         assert_eq!(crop.response().is_some(), id != "oat", "salt of {id}");
-        for told in [crop.germinates_c, crop.harvest_days, crop.depth_cm, crop.spacing_cm] {
+        for told in [
+            crop.germinates_c,
+            crop.harvest_days,
+            crop.depth_cm,
+            crop.spacing_cm,
+        ] {
             let [low, usual, high] = told.value;
             assert!(low <= usual && usual <= high, "{id} {told:?}");
             assert!(!told.from.source.is_empty(), "{id} says from where");
         }
     }
-    let days = |id: &str, c: f64| TestCrop::find(id).expect("it is there").emerges_after_days(c);
+    let days = |id: &str, c: f64| {
+        TestCrop::find(id)
+            .expect("it is there")
+            .emerges_after_days(c)
+    };
     assert_eq!(days("radish", 10.0), Some(11.0), "printed");
     assert_eq!(days("radish", 12.5), Some(8.5), "between");
     assert_eq!(days("bean", COOL_C), None, "not below 15 C");

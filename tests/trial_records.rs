@@ -16,12 +16,14 @@ use barrowmix::trial::measures::{
     self, Good, MEASURES, OwnMeasure, Scale, USUAL_SPREADS, count_cv_pct, least_difference,
 };
 use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
+use barrowmix::trial::readings::{When, readings};
 use barrowmix::trial::records::{
-    Added, Censor, Lost, Missing, RECORDS_LIMIT, REPS_LIMIT, Record, RecordFault, RecordText,
-    When, check, readings,
+    Added, Censor, Lost, Missing, RECORDS_LIMIT, REPS_LIMIT, Record, RecordFault, RecordText, When,
+    check, readings,
 };
 use barrowmix::trial::table::{
-    COLUMNS, Column, Decimals, Read, Said, Separator, Slashes, TableFault, Wrong, read, table,
+    COLUMNS, CONTAINER_COLUMNS, Column, Decimals, Read, Said, Separator, Slashes, TableFault,
+    Wrong, container_table, read, table,
 };
 use proptest::prelude::*;
 
@@ -169,12 +171,30 @@ fn what_is_measured_becomes_what_is_compared() {
 #[test]
 fn entries_outside_their_limits_are_told() {
     for (fault, name) in [
-        (convert::drained(9500.0, 11_400.0, 4750.0, 5000.0).err(), "more drained than in it"),
-        (convert::drained(9500.0, 11_400.0, 10_000.0, 10.0).err(), "more water than room"),
-        (convert::drained(0.0, 11_400.0, 4750.0, 10.0).err(), "no room"),
-        (convert::drained(9500.0, f64::NAN, 4750.0, 10.0).err(), "no mass"),
-        (convert::poured_porosity(100.0, 80.0, 30.0).err(), "more than fits"),
-        (convert::column_cm_h(15.0, 5.0, 10.0, 60.0).err(), "water that rose"),
+        (
+            convert::drained(9500.0, 11_400.0, 4750.0, 5000.0).err(),
+            "more drained than in it",
+        ),
+        (
+            convert::drained(9500.0, 11_400.0, 10_000.0, 10.0).err(),
+            "more water than room",
+        ),
+        (
+            convert::drained(0.0, 11_400.0, 4750.0, 10.0).err(),
+            "no room",
+        ),
+        (
+            convert::drained(9500.0, f64::NAN, 4750.0, 10.0).err(),
+            "no mass",
+        ),
+        (
+            convert::poured_porosity(100.0, 80.0, 30.0).err(),
+            "more than fits",
+        ),
+        (
+            convert::column_cm_h(15.0, 5.0, 10.0, 60.0).err(),
+            "water that rose",
+        ),
         (convert::infiltration_mm_h(25.0, 0.0).err(), "no time"),
         (convert::false_moisture_pct(101.0).err(), "more than all"),
         (convert::water_by_volume(0.2, 3.0).err(), "no soil"),
@@ -190,10 +210,29 @@ fn entries_outside_their_limits_are_told() {
 #[test]
 fn measures_are_a_list_that_holds_together() {
     let names = [
-        "emerged_count", "plants_count", "vigour_1to5", "height_cm", "top_fresh_g",
-        "root_fresh_g", "marketable_g", "defect_count", "container_kg", "water_l", "drained_ml",
-        "air_space", "total_porosity", "bulk_density_g_cm3", "water_g_g", "infiltration_min",
-        "ksat_cm_h", "slake_0to6", "halo_0to4", "flag_cm", "surface_depth_cm", "ph", "ec_ds_m",
+        "emerged_count",
+        "plants_count",
+        "vigour_1to5",
+        "height_cm",
+        "top_fresh_g",
+        "root_fresh_g",
+        "marketable_g",
+        "defect_count",
+        "container_kg",
+        "water_l",
+        "drained_ml",
+        "air_space",
+        "total_porosity",
+        "bulk_density_g_cm3",
+        "water_g_g",
+        "infiltration_min",
+        "ksat_cm_h",
+        "slake_0to6",
+        "halo_0to4",
+        "flag_cm",
+        "surface_depth_cm",
+        "ph",
+        "ec_ds_m",
         "light_hours",
     ];
     let ours: Vec<&str> = MEASURES.iter().map(|measure| measure.id).collect();
@@ -202,7 +241,12 @@ fn measures_are_a_list_that_holds_together() {
         assert!(measures::is_id(measure.id), "{}", measure.id);
         let (low, high) = measure.limits;
         assert!(low < high && low >= 0.0, "{}", measure.id);
-        assert_eq!(measure.error.is_some(), measure.error_from.is_some(), "{}", measure.id);
+        assert_eq!(
+            measure.error.is_some(),
+            measure.error_from.is_some(),
+            "{}",
+            measure.id
+        );
         if let Some(error) = measure.error {
             let at = error.at(high);
             assert!(at > 0.0 && at < high, "{}", measure.id);
@@ -249,9 +293,8 @@ fn own_measures_come_first() {
         kept: Kept::new(),
     });
     let day = day(5, 1);
-    let add = |trial: &mut Trial, value: f64| {
-        trial.add(CONTAINERS, Record::of(0, day, "worms", value))
-    };
+    let add =
+        |trial: &mut Trial, value: f64| trial.add(CONTAINERS, Record::of(0, day, "worms", value));
     assert_eq!(add(&mut trial, 7.0), Ok(Added::First), "a count");
     assert_eq!(
         add(&mut trial, 7.5),
@@ -279,21 +322,41 @@ fn a_record_that_cannot_be_is_told() {
     assert_eq!(check(&trial, CONTAINERS, &good), Ok(()), "a count");
     assert_eq!(
         fault(|of| of.container = 16),
-        RecordFault::Container { found: 16, containers: 16 },
+        RecordFault::Container {
+            found: 16,
+            containers: 16
+        },
         "there are sixteen"
     );
     assert_eq!(
         fault(|of| of.measure = "mood".into()),
-        RecordFault::Measure { found: "mood".into() },
+        RecordFault::Measure {
+            found: "mood".into()
+        },
         "nobody knows it"
     );
     assert_eq!(
         fault(|of| of.value = Some(21.0)),
-        RecordFault::MoreThanSown { value: 21.0, seeds: 20 },
+        RecordFault::MoreThanSown {
+            value: 21.0,
+            seeds: 20
+        },
         "twenty were sown"
     );
-    assert!(matches!(fault(|of| of.value = Some(f64::NAN)), RecordFault::Outside { .. }), "NaN");
-    assert!(matches!(fault(|of| of.value = Some(-1.0)), RecordFault::Outside { .. }), "less");
+    assert!(
+        matches!(
+            fault(|of| of.value = Some(f64::NAN)),
+            RecordFault::Outside { .. }
+        ),
+        "NaN"
+    );
+    assert!(
+        matches!(
+            fault(|of| of.value = Some(-1.0)),
+            RecordFault::Outside { .. }
+        ),
+        "less"
+    );
     assert_eq!(fault(|of| of.value = None), RecordFault::Empty, "nothing");
     assert_eq!(
         fault(|of| of.missing = Some(Missing::Animal)),
@@ -312,13 +375,22 @@ fn a_record_that_cannot_be_is_told() {
     for reps in [0, REPS_LIMIT + 1] {
         let mut record = good.clone();
         record.reps = reps;
-        assert!(check(&trial, CONTAINERS, &record).is_err(), "{reps} sub-samples");
+        assert!(
+            check(&trial, CONTAINERS, &record).is_err(),
+            "{reps} sub-samples"
+        );
     }
-    assert!(matches!(fault(|of| of.error = Some(-0.1)), RecordFault::Error { .. }), "an error");
+    assert!(
+        matches!(fault(|of| of.error = Some(-0.1)), RecordFault::Error { .. }),
+        "an error"
+    );
     assert!(
         matches!(
             fault(|of| of.note = "x".repeat(201)),
-            RecordFault::TooLong { which: RecordText::Note, most: 200 }
+            RecordFault::TooLong {
+                which: RecordText::Note,
+                most: 200
+            }
         ),
         "a long note"
     );
@@ -328,16 +400,40 @@ fn a_record_that_cannot_be_is_told() {
 fn typing_replaces_and_adding_makes_sub_samples() {
     let mut trial = trial();
     let of = |value: f64| Record::of(2, day(5, 4), "flag_cm", value);
-    assert_eq!(trial.add(CONTAINERS, of(12.0)), Ok(Added::First), "the first");
-    assert_eq!(trial.add(CONTAINERS, of(12.0)), Ok(Added::Already), "the very same");
-    assert_eq!(trial.add(CONTAINERS, of(14.0)), Ok(Added::SubSample), "another place");
+    assert_eq!(
+        trial.add(CONTAINERS, of(12.0)),
+        Ok(Added::First),
+        "the first"
+    );
+    assert_eq!(
+        trial.add(CONTAINERS, of(12.0)),
+        Ok(Added::Already),
+        "the very same"
+    );
+    assert_eq!(
+        trial.add(CONTAINERS, of(14.0)),
+        Ok(Added::SubSample),
+        "another place"
+    );
     let read = readings(&trial, CONTAINERS, "flag_cm", When::Usual).expect("it is known");
-    assert_eq!((read[2].value, read[2].reps), (Some(13.0), 2), "averaged first");
-    assert_eq!(read[3].missing, Some(Missing::NotMeasured), "the others were not");
+    assert_eq!(
+        (read[2].value, read[2].reps),
+        (Some(13.0), 2),
+        "averaged first"
+    );
+    assert_eq!(
+        read[3].missing,
+        Some(Missing::NotMeasured),
+        "the others were not"
+    );
     trial.enter(CONTAINERS, of(9.0)).expect("it is right");
     assert_eq!(trial.records, [of(9.0)], "one stands");
     trial.enter(CONTAINERS, of(-9.0)).expect_err("it cannot be");
-    assert_eq!(trial.records, [of(9.0)], "and stays where the new one cannot be");
+    assert_eq!(
+        trial.records,
+        [of(9.0)],
+        "and stays where the new one cannot be"
+    );
     assert_eq!(trial.clear(2, day(5, 4), "flag_cm"), 1, "taken away");
     assert!(trial.records.is_empty(), "nothing is left");
 }
@@ -355,7 +451,10 @@ fn rates_are_averaged_on_logarithms() {
         let read = readings(&trial, CONTAINERS, measure, When::Usual).expect("it is known");
         read[0].value.expect("it was read")
     };
-    assert!(near(value("infiltration_min"), 20.0, 1e-12), "the geometric mean");
+    assert!(
+        near(value("infiltration_min"), 20.0, 1e-12),
+        "the geometric mean"
+    );
     assert!(near(value("height_cm"), 25.0, 1e-12), "and the plain one");
 }
 
@@ -369,15 +468,35 @@ fn what_lies_beyond_stays_beyond() {
         let read = readings(trial, CONTAINERS, "infiltration_min", When::Usual);
         read.expect("it is known")[0]
     };
-    assert_eq!((one(&trial).value, one(&trial).censor), (Some(480.0), Censor::Above), "as read");
-    trial.add(CONTAINERS, Record::of(0, day(5, 4), "infiltration_min", 120.0)).expect("right");
+    assert_eq!(
+        (one(&trial).value, one(&trial).censor),
+        (Some(480.0), Censor::Above),
+        "as read"
+    );
+    trial
+        .add(
+            CONTAINERS,
+            Record::of(0, day(5, 4), "infiltration_min", 120.0),
+        )
+        .expect("right");
     let both = one(&trial);
-    assert_eq!(both.censor, Censor::Above, "a mean of which a part is above");
-    assert!(near(both.value.expect("a bound"), 240.0, 1e-12), "is above this");
+    assert_eq!(
+        both.censor,
+        Censor::Above,
+        "a mean of which a part is above"
+    );
+    assert!(
+        near(both.value.expect("a bound"), 240.0, 1e-12),
+        "is above this"
+    );
     let mut below = Record::of(0, day(5, 4), "infiltration_min", 1.0);
     below.censor = Censor::Below;
     trial.add(CONTAINERS, below).expect("it is right");
-    assert_eq!(one(&trial).value, None, "above and below say nothing together");
+    assert_eq!(
+        one(&trial).value,
+        None,
+        "above and below say nothing together"
+    );
 }
 
 #[test]
@@ -422,7 +541,11 @@ fn the_last_round_counts_and_pickings_add_up() {
         (None, Some(Missing::Animal)),
         "a picking that was eaten leaves no sum"
     );
-    assert_eq!(trial.days_of("height_cm"), [day(5, 1), day(5, 8), day(5, 10)], "days");
+    assert_eq!(
+        trial.days_of("height_cm"),
+        [day(5, 1), day(5, 8), day(5, 10)],
+        "days"
+    );
     let fault = readings(&trial, CONTAINERS, "mood", When::Usual);
     assert!(fault.is_err(), "nobody knows it");
 }
@@ -453,7 +576,10 @@ fn a_lost_container_has_a_reason() {
         (Some(12.0), Some(20), false),
         "what was read before counts, of twenty seeds"
     );
-    assert!(!read[6].died_of_addition, "nobody has said: it is to be asked");
+    assert!(
+        !read[6].died_of_addition,
+        "nobody has said: it is to be asked"
+    );
 }
 
 // ---- tables
@@ -492,7 +618,10 @@ fn tables_go_out_and_in() {
         "a row: {text}"
     );
     assert!(text.contains("'=HYPERLINK"), "a formula is a text");
-    assert!(!text.contains(",=") && !text.contains(",\"="), "and none begins a cell");
+    assert!(
+        !text.contains(",=") && !text.contains(",\"="),
+        "and none begins a cell"
+    );
     let read = read_text(&text);
     assert_eq!(read.faults, [], "nothing is wrong");
     let records: Vec<Record> = read.records.into_iter().map(|(_, record)| record).collect();
@@ -506,7 +635,10 @@ fn another_reader_sees_the_same_cells() {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
     assert_eq!(rows.len(), full.records.len(), "all rows");
-    assert_eq!(&rows[1][13], "slugs, \"many\"\nand more", "quotes and ends of lines");
+    assert_eq!(
+        &rows[1][13], "slugs, \"many\"\nand more",
+        "quotes and ends of lines"
+    );
     assert_eq!(&rows[1][5], "", "nothing where nothing was read");
     assert_eq!(&rows[1][12], "animal", "and why");
     assert_eq!(&rows[2][7], ">", "beyond");
@@ -567,28 +699,76 @@ fn every_fault_has_its_row_and_column() {
             "T2,B1-01,2026-05-04,root_fresh_g,1,g,,1,,,",
             1,
             "T2",
-            Wrong::OtherTrial { expected: "T1".into() },
+            Wrong::OtherTrial {
+                expected: "T1".into(),
+            },
         ),
-        ("T1,B9-01,2026-05-04,root_fresh_g,1,g,,1,,,", 2, "B9-01", Wrong::UnknownContainer),
-        ("T1,B1-02,2026-02-30,root_fresh_g,1,g,,1,,,", 3, "2026-02-30", Wrong::NotDate),
-        ("T1,B1-02,4.5.26,root_fresh_g,1,g,,1,,,", 3, "4.5.26", Wrong::NotDate),
-        ("T1,B1-02,5/4/2026,root_fresh_g,1,g,,1,,,", 3, "5/4/2026", Wrong::AmbiguousDate),
+        (
+            "T1,B9-01,2026-05-04,root_fresh_g,1,g,,1,,,",
+            2,
+            "B9-01",
+            Wrong::UnknownContainer,
+        ),
+        (
+            "T1,B1-02,2026-02-30,root_fresh_g,1,g,,1,,,",
+            3,
+            "2026-02-30",
+            Wrong::NotDate,
+        ),
+        (
+            "T1,B1-02,4.5.26,root_fresh_g,1,g,,1,,,",
+            3,
+            "4.5.26",
+            Wrong::NotDate,
+        ),
+        (
+            "T1,B1-02,5/4/2026,root_fresh_g,1,g,,1,,,",
+            3,
+            "5/4/2026",
+            Wrong::AmbiguousDate,
+        ),
         ("T1,B1-02,,root_fresh_g,1,g,,1,,,", 3, "", Wrong::NoDate),
         (
             "T1,B1-02,2026-05-04,mood,1,,,1,,,",
             4,
             "mood",
-            Wrong::Record(RecordFault::Measure { found: "mood".into() }),
+            Wrong::Record(RecordFault::Measure {
+                found: "mood".into(),
+            }),
         ),
-        ("T1,B1-02,2026-05-04,root_fresh_g,heavy,g,,1,,,", 5, "heavy", Wrong::NotNumber),
-        ("T1,B1-02,2026-05-04,root_fresh_g,118 g,g,,1,,,", 5, "118 g", Wrong::NotNumber),
-        ("T1,B1-02,2026-05-04,root_fresh_g,1.2.3,g,,1,,,", 5, "1.2.3", Wrong::NotNumber),
-        ("T1,B1-02,2026-05-04,root_fresh_g,\"1,234\",g,,1,,,", 5, "1,234", Wrong::AmbiguousNumber),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,heavy,g,,1,,,",
+            5,
+            "heavy",
+            Wrong::NotNumber,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,118 g,g,,1,,,",
+            5,
+            "118 g",
+            Wrong::NotNumber,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,1.2.3,g,,1,,,",
+            5,
+            "1.2.3",
+            Wrong::NotNumber,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,\"1,234\",g,,1,,,",
+            5,
+            "1,234",
+            Wrong::AmbiguousNumber,
+        ),
         (
             "T1,B1-02,2026-05-04,ph,15,,,1,,,",
             5,
             "15",
-            Wrong::Record(RecordFault::Outside { value: 15.0, low: 0.0, high: 14.0 }),
+            Wrong::Record(RecordFault::Outside {
+                value: 15.0,
+                low: 0.0,
+                high: 14.0,
+            }),
         ),
         (
             "T1,B1-02,2026-05-04,root_fresh_g,,g,,1,,,",
@@ -600,12 +780,34 @@ fn every_fault_has_its_row_and_column() {
             "T1,B1-02,2026-05-04,root_fresh_g,1,lb,,1,,,",
             6,
             "lb",
-            Wrong::OtherUnit { expected: "g".into() },
+            Wrong::OtherUnit {
+                expected: "g".into(),
+            },
         ),
-        ("T1,B1-02,2026-05-04,root_fresh_g,1,g,~,1,,,", 7, "~", Wrong::NotCensor),
-        ("T1,B1-02,2026-05-04,root_fresh_g,1,g,,two,,,", 8, "two", Wrong::NotWhole),
-        ("T1,B1-02,2026-05-04,root_fresh_g,1,g,,1,some,,", 9, "some", Wrong::NotNumber),
-        ("T1,B1-02,2026-05-04,root_fresh_g,,g,,1,,slugs,", 10, "slugs", Wrong::NotReason),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,1,g,~,1,,,",
+            7,
+            "~",
+            Wrong::NotCensor,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,1,g,,two,,,",
+            8,
+            "two",
+            Wrong::NotWhole,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,1,g,,1,some,,",
+            9,
+            "some",
+            Wrong::NotNumber,
+        ),
+        (
+            "T1,B1-02,2026-05-04,root_fresh_g,,g,,1,,slugs,",
+            10,
+            "slugs",
+            Wrong::NotReason,
+        ),
         (
             "T1,B1-02,2026-05-04,root_fresh_g,1,g,,1,,lost,",
             10,
@@ -615,24 +817,105 @@ fn every_fault_has_its_row_and_column() {
     ] {
         let read = read_text(&format!("{head}\n{good}\n{row}\n"));
         assert_eq!(only_fault(&read), (3, Some(column), cell, &wrong), "{row}");
-        assert_eq!(read.records.len(), 1, "the good row comes back beside {row}");
+        assert_eq!(
+            read.records.len(),
+            1,
+            "the good row comes back beside {row}"
+        );
         assert!(!wrong.is_notice(), "the row was not taken: {row}");
     }
     // Faults that leave the row in.
     let read = read_text(&format!("{head},colour\n{good},red,more\n"));
     assert_eq!(read.records.len(), 1, "it is taken");
     let wrongs: Vec<&Wrong> = read.faults.iter().map(|fault| &fault.wrong).collect();
-    assert_eq!(wrongs, [&Wrong::UnknownColumn, &Wrong::ExtraCells], "and both are told");
+    assert_eq!(
+        wrongs,
+        [&Wrong::UnknownColumn, &Wrong::ExtraCells],
+        "and both are told"
+    );
     assert_eq!(read.faults[0].name, "colour", "by name");
-    assert!(read.faults.iter().all(|fault| fault.wrong.is_notice()), "as notices");
+    assert!(
+        read.faults.iter().all(|fault| fault.wrong.is_notice()),
+        "as notices"
+    );
+}
+
+#[test]
+fn a_row_tells_all_its_faults() {
+    let read = one(
+        "unit_id,date,measure,value,reps",
+        "X1-01,yesterday,ph,sour,many",
+    );
+    let columns: Vec<Option<usize>> = read.faults.iter().map(|fault| fault.column).collect();
+    assert_eq!(
+        columns,
+        [Some(1), Some(2), Some(4), Some(5)],
+        "at once: {:?}",
+        read.faults
+    );
+    assert!(read.faults.iter().all(|fault| fault.row == 2), "of one row");
+}
+
+#[test]
+fn containers_have_a_table_of_their_own() {
+    let base = barrowmix::recipe::Recipe::from_json(
+        r#"{"barrowmix":1,"ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55},
+        "soil":{"value":40,"unit":"L"}}"#,
+    )
+    .expect("it is right");
+    let mut trial = trial();
+    trial.dose = Some(Amount::new(2.0, Unit::Litre));
+    trial
+        .treatments
+        .push(Treatment::of("gypsum").at(Amount::new(40.0, Unit::Gram)));
+    trial.crop = Some("=radish".into());
+    assert_eq!(trial.treatment_id(4), "gypsum_2", "the second dose");
+    assert_eq!(trial.treatment_id(9), "", "there is none");
+    let layout = trial.layout().expect("it can be set out");
+    let doses = trial.doses(&base).expect("it is a trial");
+    let text = container_table(&trial, &layout, &doses);
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let head = reader.headers().expect("a head").clone();
+    assert!(head.iter().eq(CONTAINER_COLUMNS), "the head");
+    let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
+    assert_eq!(rows.len(), 20, "a row for each container");
+    for (row, spot) in rows.iter().zip(&layout.spots) {
+        assert_eq!(&row[6], trial.treatment_id(spot.treatment), "what is in it");
+        assert_eq!(&row[7], (spot.treatment == 0).to_string(), "the control");
+        assert_eq!(&row[8], "'=radish", "no formula");
+        let litres = match spot.treatment {
+            0 => "",
+            4 => &row[15],
+            _ => "2",
+        };
+        assert_eq!(&row[15], litres, "{row:?}");
+    }
+}
+
+#[test]
+fn a_table_that_was_read_goes_into_the_trial() {
+    let full = full();
+    let read = read_text(&table(&full, &layout()));
+    let mut empty = trial();
+    assert_eq!(empty.take(&read), full.records.len(), "all of them");
+    assert_eq!(empty.records, full.records, "as they were");
 }
 
 #[test]
 fn a_table_without_what_it_needs_says_which() {
     let read = one("unit_id,measure", "B1-01,ph");
-    let names: Vec<&str> = read.faults.iter().map(|fault| fault.name.as_str()).collect();
+    let names: Vec<&str> = read
+        .faults
+        .iter()
+        .map(|fault| fault.name.as_str())
+        .collect();
     assert_eq!(names, ["date", "value"], "what is missing");
-    assert!(read.faults.iter().all(|fault| fault.wrong == Wrong::NoColumn), "as such");
+    assert!(
+        read.faults
+            .iter()
+            .all(|fault| fault.wrong == Wrong::NoColumn),
+        "as such"
+    );
     for text in ["", "\n\n", "\u{feff}", "\"", "\"a\nb"] {
         let read = read_text(text);
         assert!(!read.faults.is_empty(), "{text:?} is no table");
@@ -649,9 +932,16 @@ fn an_open_quote_costs_its_own_row_alone() {
                 B1-04,2026-05-04,ph,6,\"x\n";
     let read = read_text(text);
     let values: Vec<Option<f64>> = read.records.iter().map(|(_, of)| of.value).collect();
-    assert_eq!(values, [Some(7.0), Some(7.5), Some(6.5), Some(6.0)], "all four rows");
+    assert_eq!(
+        values,
+        [Some(7.0), Some(7.5), Some(6.5), Some(6.0)],
+        "all four rows"
+    );
     assert_eq!(read.records[0].1.note, "\"slugs", "as it stands");
-    assert_eq!(read.records[2].1.note, "5\" pot", "a quote within a cell is a letter");
+    assert_eq!(
+        read.records[2].1.note, "5\" pot",
+        "a quote within a cell is a letter"
+    );
     let open: Vec<usize> = read
         .faults
         .iter()
@@ -674,7 +964,11 @@ fn what_could_mean_two_things_is_asked() {
         .iter()
         .map(|fault| (fault.row, fault.name.as_str()))
         .collect();
-    assert_eq!(places, [(2, "date"), (3, "date")], "which rows and which column");
+    assert_eq!(
+        places,
+        [(2, "date"), (3, "date")],
+        "which rows and which column"
+    );
     assert_eq!(asked.records.len(), 1, "the seventh of July is one day");
     let said = Said {
         slashes: Some(Slashes::DayFirst),
@@ -698,13 +992,21 @@ fn what_could_mean_two_things_is_asked() {
     assert_eq!(read.faults, [], "semicolons go with decimal commas");
     assert_eq!(read.separator, Separator::Semicolon, "as told");
     let values: Vec<Option<f64>> = read.records.iter().map(|(_, of)| of.value).collect();
-    assert_eq!(values, [Some(1.234), Some(1234.5)], "both signs in one number are plain");
+    assert_eq!(
+        values,
+        [Some(1.234), Some(1234.5)],
+        "both signs in one number are plain"
+    );
     // Days that contradict each other: each that can be one thing only is that, the rest is asked.
     let text = "unit_id,date,measure,value\nB1-01,25/4/2026,ph,7\nB1-02,4/25/2026,ph,7\n\
                 B1-03,4/5/2026,ph,7\n";
     let read = read_text(text);
     let rows: Vec<usize> = read.faults.iter().map(|fault| fault.row).collect();
-    assert!(rows.contains(&4), "the last could be both: {:?}", read.faults);
+    assert!(
+        rows.contains(&4),
+        "the last could be both: {:?}",
+        read.faults
+    );
 }
 
 #[test]
@@ -740,12 +1042,36 @@ fn doubles_count_once_and_sub_samples_both() {
 fn beyond_and_missing_are_read() {
     let head = "unit_id,date,measure,value,censor,missing_reason";
     for (row, value, censor) in [
-        ("B1-01,2026-05-04,infiltration_min,>480,,", Some(480.0), Censor::Above),
-        ("B1-01,2026-05-04,infiltration_min,480,>,", Some(480.0), Censor::Above),
-        ("B1-01,2026-05-04,infiltration_min,>=480,,", Some(480.0), Censor::Above),
-        ("B1-01,2026-05-04,infiltration_min,< 2,,", Some(2.0), Censor::Below),
-        ("B1-01,2026-05-04,infiltration_min,NA,,not_measured", None, Censor::None),
-        ("B1-01,2026-05-04,infiltration_min,,,Animal", None, Censor::None),
+        (
+            "B1-01,2026-05-04,infiltration_min,>480,,",
+            Some(480.0),
+            Censor::Above,
+        ),
+        (
+            "B1-01,2026-05-04,infiltration_min,480,>,",
+            Some(480.0),
+            Censor::Above,
+        ),
+        (
+            "B1-01,2026-05-04,infiltration_min,>=480,,",
+            Some(480.0),
+            Censor::Above,
+        ),
+        (
+            "B1-01,2026-05-04,infiltration_min,< 2,,",
+            Some(2.0),
+            Censor::Below,
+        ),
+        (
+            "B1-01,2026-05-04,infiltration_min,NA,,not_measured",
+            None,
+            Censor::None,
+        ),
+        (
+            "B1-01,2026-05-04,infiltration_min,,,Animal",
+            None,
+            Censor::None,
+        ),
     ] {
         let read = one(head, row);
         assert_eq!(read.faults, [], "{row}");
@@ -780,7 +1106,10 @@ fn ten_thousand_rows_are_read() {
     assert_eq!(read.records.len(), 10_000, "and all records");
     assert_eq!(only_fault(&read).0, 10_002, "but one, in its row");
     // Past the limit the rest is told.
-    let more = format!("unit_id,date,measure,value\n{}", "B1-01,2026-05-04,ph,7\n".repeat(20_001));
+    let more = format!(
+        "unit_id,date,measure,value\n{}",
+        "B1-01,2026-05-04,ph,7\n".repeat(20_001)
+    );
     let read = read_text(&more);
     let last = read.faults.last().expect("it is told");
     let most = RECORDS_LIMIT;
@@ -921,17 +1250,26 @@ proptest! {
 fn the_calendar_is_the_usual_one() {
     // Days since the epoch, as published for it: 10,957 at the turn of 2000; leap days of 2000 and
     // 2024, none in 2100.
-    let since = |year, month, day| {
-        Date::of(year, month, day).map(|date| date.days_since(Date::FIRST))
-    };
+    let since =
+        |year, month, day| Date::of(year, month, day).map(|date| date.days_since(Date::FIRST));
     assert_eq!(since(1970, 1, 1), Some(0), "the first");
     assert_eq!(since(2000, 1, 1), Some(10_957), "2000");
     assert_eq!(since(2000, 3, 1), Some(10_957 + 60), "a leap year");
     assert_eq!(since(1969, 12, 31), Some(-1), "the day before");
     assert_eq!(Date::of(2100, 2, 29), None, "no leap year");
     assert!(Date::of(2024, 2, 29).is_some(), "one");
-    for (year, month, day) in [(2026, 0, 1), (2026, 13, 1), (2026, 4, 31), (1899, 1, 1), (9999, 1, 1)] {
+    for (year, month, day) in [
+        (2026, 0, 1),
+        (2026, 13, 1),
+        (2026, 4, 31),
+        (1899, 1, 1),
+        (9999, 1, 1),
+    ] {
         assert_eq!(Date::of(year, month, day), None, "{year} {month} {day}");
     }
-    assert_eq!(Column::ALL.map(Column::name), COLUMNS, "columns in their order");
+    assert_eq!(
+        Column::ALL.map(Column::name),
+        COLUMNS,
+        "columns in their order"
+    );
 }

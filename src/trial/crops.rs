@@ -243,7 +243,9 @@ impl TestCrop {
     /// Days to emerge at a soil temperature, Celsius, straight between those tried; none outside
     /// them and where it does not come up.
     pub fn emerges_after_days(&self, celsius: f64) -> Option<f64> {
-        let at = EMERGE_C.windows(2).position(|pair| celsius >= pair[0] && celsius <= pair[1])?;
+        let at = EMERGE_C
+            .windows(2)
+            .position(|pair| celsius >= pair[0] && celsius <= pair[1])?;
         let [cool, warm] = [self.emerge_days[at]?, self.emerge_days[at + 1]?];
         let part = (celsius - EMERGE_C[at]) / (EMERGE_C[at + 1] - EMERGE_C[at]);
         Some(cool + (warm - cool) * part)

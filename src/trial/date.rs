@@ -91,5 +91,8 @@ pub(super) fn whole(text: &str) -> Option<u32> {
     if !plain || !text.bytes().all(|byte| byte.is_ascii_digit()) {
         return None;
     }
-    Some(text.bytes().fold(0, |sum, byte| sum * 10 + u32::from(byte - b'0')))
+    Some(
+        text.bytes()
+            .fold(0, |sum, byte| sum * 10 + u32::from(byte - b'0')),
+    )
 }

@@ -8,7 +8,8 @@
 //! | [`layout`] | where each container stands, drawn from a seed |
 //! | [`plan`] | treatments, controls, guesses, and how far the trial has come |
 //! | [`doses`] | a recipe for each container, what is weighed out and bought, what the model foretells |
-//! | [`records`] | what was measured, and which readings go into an analysis |
+//! | [`records`] | what was measured |
+//! | [`readings`] | which of it goes into an analysis |
 //! | [`convert`] | from what is weighed and timed to what is compared |
 //! | [`table`] | records as comma-separated values, out and in |
 //! | [`document`] | the trial in the saved recipe |
@@ -21,5 +22,6 @@ pub mod doses;
 pub mod layout;
 pub mod measures;
 pub mod plan;
+pub mod readings;
 pub mod records;
 pub mod table;

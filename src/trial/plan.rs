@@ -302,7 +302,6 @@ pub enum Locked {
     },
 }
 
-
 impl Trial {
     /// A trial of treatments in a vessel, with the usual rest.
     pub fn new(treatments: Vec<Treatment>, vessel: Vessel, seed: u64) -> Trial {

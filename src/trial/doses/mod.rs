@@ -6,19 +6,19 @@
 //! the addition comes to it. A dose is an amount as sold for one container; a share is one of the
 //! container's volume, a rate counts over its surface, so that a dose is the same whatever is added.
 
-use super::plan::{Deed, Predicted, Treatment, Trial, Vessel};
+mod advice;
+mod fill;
+mod foretell;
+
 use super::layout::LayoutFault;
-use super::convert::minutes_of;
-use crate::blend::fill::{FillFault, filled};
-use crate::blend::{Barrow, Blend};
-use crate::figure::Figure;
+use super::plan::{Deed, Treatment, Trial, Vessel};
+use crate::blend::Barrow;
 use crate::material::Group;
-use crate::outcome::Outcome;
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
-use crate::recipe::{
-    Addition, Amount, Bag, Found, Kept, Measurement, Place, PlaceKind, Recipe, RecipeError, Sample,
-    Soil,
-};
+use crate::recipe::{Amount, Bag, Found, Recipe, RecipeError};
+pub use advice::PlanAdvice;
+use fill::{bare, blend, filled_up, line};
+pub use foretell::{Foretold, INFILTRATION_MM};
 
 /// Volume of one container or strip, m3 (a choice: a plug of a seedling to a lorry).
 pub const VOLUME_LIMITS_M3: (f64, f64) = (1e-5, 100.0);
@@ -26,12 +26,8 @@ pub const VOLUME_LIMITS_M3: (f64, f64) = (1e-5, 100.0);
 pub const HEIGHT_LIMITS_M: (f64, f64) = (0.01, 3.0);
 /// Least dose, kg or m3: a dust that no scale shows.
 const DOSE_LEAST: f64 = 1e-9;
-/// Water poured on for the time of infiltration, mm.
-pub const INFILTRATION_MM: f64 = 25.0;
 /// Doses that differ by less are equal: rounding.
 const EQUAL: f64 = 1e-9;
-/// Steps of halving that find how much ground fills a container.
-const HALVINGS: usize = 60;
 
 /// Why a plan comes to nothing.
 #[derive(Clone, Debug, PartialEq)]
@@ -195,47 +191,6 @@ pub struct Doses {
     pub equality: Option<Equality>,
 }
 
-/// What is to be said of a plan.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum PlanAdvice {
-    /// Without an untouched control nobody sees what digging alone did.
-    OfferUntouched,
-    /// Without a dug control an addition cannot be told from the digging.
-    OfferDug,
-    /// Additions feed, too: a control with the same nutrients would tell soil from food.
-    Feeds {
-        /// The first treatment that does.
-        treatment: usize,
-    },
-    /// Bought manure or compost may carry herbicide residue: try beans in it first.
-    TryBeansFirst {
-        /// The first treatment that may.
-        treatment: usize,
-    },
-    /// Dry the samples of all at 60 C: gypsum loses the water of its crystals in an oven.
-    GypsumDries {
-        /// The first treatment with gypsum.
-        treatment: usize,
-    },
-    /// Doses equal by volume differ by mass.
-    MassDiffers {
-        /// Largest over smallest.
-        by: f64,
-    },
-    /// Doses equal by mass differ by volume.
-    VolumeDiffers {
-        /// Largest over smallest.
-        by: f64,
-    },
-    /// Doses are equal by neither.
-    NeitherEqual {
-        /// Largest over smallest mass.
-        by_mass: f64,
-        /// Largest over smallest volume.
-        by_volume: f64,
-    },
-}
-
 /// Volume and area of one, m3 and m2.
 fn room(vessel: &Vessel) -> Result<[f64; 2], PlanFault> {
     let (volume, height) = match vessel {
@@ -282,7 +237,9 @@ fn dose_amount(
         }
     };
     let is_some = amount.si() >= DOSE_LEAST && amount.value.is_finite();
-    is_some.then_some(amount).ok_or(PlanFault::NoDose { treatment })
+    is_some
+        .then_some(amount)
+        .ok_or(PlanFault::NoDose { treatment })
 }
 
 /// Units that a dose can have.
@@ -298,163 +255,6 @@ pub fn dose_units() -> impl Iterator<Item = Unit> {
                 | Dimension::ShareOfVolume
         )
     })
-}
-
-/// The recipe of one container before it is filled: ground, own materials, place, nothing added.
-fn bare(base: &Recipe, trial: &Trial, [volume_m3, _]: [f64; 2]) -> Recipe {
-    let mut recipe = base.clone();
-    recipe.title = None;
-    recipe.parts_of_soil = None;
-    recipe.additions.clear();
-    recipe.lectern = None;
-    recipe.trial = None;
-    // The ground stays what it was measured to be; the blend is another one.
-    for of in Measurement::ALL.iter().copied() {
-        recipe.set_measured(Sample::Blend, of, None);
-    }
-    let old = base.place.clone().unwrap_or_default();
-    let mut place = Place {
-        drains: old.drains,
-        on: old.on,
-        near: old.near,
-        mean_temperature_c: old.mean_temperature_c,
-        crop: trial.crop.clone().or(old.crop),
-        ..Place::default()
-    };
-    match &trial.vessel {
-        Vessel::Container { height, .. } => {
-            place.kind = Some(PlaceKind::Container);
-            place.volume = Some(Amount::new(volume_m3 * LITRES_PER_M3, Unit::Litre));
-            place.height = Some(Amount::new(height.value, height.unit));
-            // Water that cannot leave would be another trial.
-            place.drains = Some(true);
-            recipe.soil = Soil::Amount(Amount::new(volume_m3 * LITRES_PER_M3, Unit::Litre));
-        }
-        Vessel::Strip { area, depth, .. } => {
-            place.kind = Some(PlaceKind::Bed);
-            recipe.soil = Soil::Bed {
-                area: Amount::new(area.value, area.unit),
-                depth: Amount::new(depth.value, depth.unit),
-                kept: Kept::new(),
-            };
-        }
-    }
-    recipe.place = Some(place);
-    recipe
-}
-
-/// The line of a material as the recipe has it: moisture, bag and price stay.
-fn line(base: &Recipe, material: &str, amount: Amount) -> Addition {
-    let mut all = base.additions.iter();
-    let known = all.find(|addition| addition.material == material);
-    let mut addition = match known {
-        Some(known) => known.clone(),
-        None => Addition::new(material, amount.clone()),
-    };
-    addition.amount = amount;
-    addition.on_top = None;
-    addition
-}
-
-fn settled_m3(recipe: &Recipe) -> Result<f64, RecipeError> {
-    let barrow = Barrow::of(recipe)?;
-    Ok(Blend::of(&barrow, &recipe.soil).volumes.settled_m3)
-}
-
-/// The recipe with as much ground as fills a volume together with what is added.
-fn filled_up(
-    mut recipe: Recipe,
-    treatment: usize,
-    volume_m3: f64,
-) -> Result<Recipe, PlanFault> {
-    let of = |error| PlanFault::Recipe { treatment, error };
-    let with = |recipe: &mut Recipe, ground_m3: f64| {
-        recipe.soil = Soil::Amount(Amount::new(ground_m3 * LITRES_PER_M3, Unit::Litre));
-        settled_m3(recipe).map_err(of)
-    };
-    // With next to no ground it is the addition alone.
-    let alone = with(&mut recipe, volume_m3 * 1e-9)?;
-    if alone >= volume_m3 {
-        return Err(PlanFault::TooMuch {
-            treatment,
-            takes_l: alone * LITRES_PER_M3,
-            room_l: volume_m3 * LITRES_PER_M3,
-        });
-    }
-    let (mut low, mut high) = (0.0, volume_m3);
-    // A ground packed by traffic lies denser than it settles, one that is loose lies looser.
-    for _ in 0..16 {
-        if with(&mut recipe, high)? >= volume_m3 {
-            break;
-        }
-        (low, high) = (high, high * 2.0);
-    }
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        if with(&mut recipe, middle)? < volume_m3 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    with(&mut recipe, high)?;
-    Ok(recipe)
-}
-
-/// The base recipe for one container: every amount as loose litres, scaled to fill it; in a strip
-/// scaled to its ground.
-fn blend(
-    base: &Recipe,
-    bare: Recipe,
-    treatment: usize,
-    vessel: &Vessel,
-    volume_m3: f64,
-) -> Result<Recipe, PlanFault> {
-    let of = |error| PlanFault::Recipe { treatment, error };
-    let barrow = Barrow::of(base).map_err(of)?;
-    if base.additions.iter().all(Addition::is_on_top) {
-        return Err(PlanFault::EmptyBlend { treatment });
-    }
-    let lying_m3 = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3;
-    if !(lying_m3 > 0.0) {
-        return Err(PlanFault::NoGround);
-    }
-    // Against one cubic metre of ground, so that no limit of amounts is near.
-    let with = |ground_m3: f64, soil: Option<Soil>| {
-        let mut recipe = bare.clone();
-        let litres = |m3: f64| Amount::new(m3 * LITRES_PER_M3, Unit::Litre);
-        recipe.soil = soil.unwrap_or_else(|| Soil::Amount(litres(ground_m3)));
-        for (addition, line) in base.additions.iter().zip(&barrow.lines) {
-            let mut addition = addition.clone();
-            addition.amount = litres(line.loose_m3 / lying_m3 * ground_m3);
-            recipe.additions.push(addition);
-        }
-        recipe
-    };
-    match vessel {
-        Vessel::Strip { .. } => Ok(with(volume_m3, Some(bare.soil.clone()))),
-        Vessel::Container { .. } => {
-            let one = with(1.0, None);
-            let settled = settled_m3(&one).map_err(of)?;
-            let (scaled, found) = filled(&one, volume_m3).map_err(|fault| match fault {
-                FillFault::Recipe(error) => of(error),
-                // The target is checked, and one cubic metre can be scaled.
-                _ => PlanFault::Volume {
-                    m3: settled,
-                    low_m3: VOLUME_LIMITS_M3.0,
-                    high_m3: VOLUME_LIMITS_M3.1,
-                },
-            })?;
-            let mut scaled = scaled;
-            // A mulch goes with the ground: it would else lie as for a cubic metre.
-            for addition in &mut scaled.additions {
-                if addition.is_on_top() {
-                    addition.amount.value *= found.factor;
-                }
-            }
-            Ok(scaled)
-        }
-    }
 }
 
 impl Trial {
@@ -546,7 +346,9 @@ impl Trial {
             let count = *count as f64;
             for added in &one.added {
                 let cost = added.cost.map(|cost| cost * count);
-                let known = bought.iter().position(|known| known.material == added.material);
+                let known = bought
+                    .iter()
+                    .position(|known| known.material == added.material);
                 if let Some(at) = known {
                     let known = &mut bought[at];
                     known.moist_kg += added.moist_kg * count;
@@ -596,49 +398,17 @@ impl Trial {
             let all = single.iter().map(|weighed| of(weighed));
             let most = all.clone().fold(0.0, f64::max);
             let least = all.fold(f64::INFINITY, f64::min);
-            if least > 0.0 { most / least } else { f64::INFINITY }
+            if least > 0.0 {
+                most / least
+            } else {
+                f64::INFINITY
+            }
         };
         Some(Equality {
             by_mass: over(|weighed| weighed.moist_kg),
             by_volume: over(|weighed| weighed.loose_l),
             by_dry_mass: over(|weighed| weighed.dry_kg),
         })
-    }
-
-    /// What is to be said of the plan, from what it comes to.
-    pub fn plan_advice(&self, doses: &Doses) -> Vec<PlanAdvice> {
-        let mut out = Vec::new();
-        let has = |deed: &Deed| self.treatments.iter().any(|of| of.deed == *deed);
-        if !has(&Deed::Dug) {
-            out.push(PlanAdvice::OfferDug);
-        }
-        if !has(&Deed::Untouched) {
-            out.push(PlanAdvice::OfferUntouched);
-        }
-        let first = |is: fn(&Weighed) -> bool| {
-            let mut all = doses.each.iter();
-            all.position(|one| one.added.iter().any(is))
-        };
-        let feeds = |of: &Weighed| matches!(of.group, Group::CompostManure | Group::Meal);
-        if let Some(treatment) = first(feeds) {
-            out.push(PlanAdvice::Feeds { treatment });
-        }
-        if let Some(treatment) = first(|of| of.group == Group::CompostManure) {
-            out.push(PlanAdvice::TryBeansFirst { treatment });
-        }
-        if let Some(treatment) = first(|of| of.material == "gypsum") {
-            out.push(PlanAdvice::GypsumDries { treatment });
-        }
-        if let Some(equality) = doses.equality {
-            let (by_mass, by_volume) = (equality.by_mass, equality.by_volume);
-            match (equality.equal_mass(), equality.equal_volume()) {
-                (true, true) => {}
-                (true, false) => out.push(PlanAdvice::VolumeDiffers { by: by_volume }),
-                (false, true) => out.push(PlanAdvice::MassDiffers { by: by_mass }),
-                (false, false) => out.push(PlanAdvice::NeitherEqual { by_mass, by_volume }),
-            }
-        }
-        out
     }
 }
 
@@ -657,7 +427,9 @@ fn one(recipe: Recipe, treatment: usize) -> Result<One, PlanFault> {
         };
         added.push(Weighed {
             material: addition.material.clone(),
-            name: found.map_or(addition.material.as_str(), Found::name).to_owned(),
+            name: found
+                .map_or(addition.material.as_str(), Found::name)
+                .to_owned(),
             moist_kg: line.moist_kg,
             loose_l: line.loose_m3 * LITRES_PER_M3,
             dry_kg: line.dry_kg,
@@ -689,107 +461,4 @@ fn whole_bags(bought: &Bought, bag: &Bag) -> Option<u32> {
     // A hair over a bag is that bag.
     let bags = (count - EQUAL).ceil().max(1.0);
     (bags.is_finite() && bags <= 1e6).then_some(bags as u32)
-}
-
-/// What the model foretells of one container.
-#[derive(Clone, Debug)]
-pub struct Foretold {
-    /// Figures with their ranges.
-    pub figures: Vec<(Predicted, Figure)>,
-    /// What one weighs as filled, with the empty container, kg.
-    pub filled_kg: Figure,
-    /// What one weighs watered and drained, kg.
-    pub watered_kg: Figure,
-}
-
-impl Foretold {
-    /// Of one treatment.
-    ///
-    /// # Errors
-    /// A fault of its recipe.
-    pub fn of(trial: &Trial, treatment: usize, one: &One) -> Result<Foretold, RecipeError> {
-        let outcome = Outcome::of(&one.recipe)?;
-        let deed = trial.treatments.get(treatment).map(|of| &of.deed);
-        let empty_kg = match &trial.vessel {
-            Vessel::Container { empty, .. } => empty.as_ref().map_or(0.0, Amount::si),
-            Vessel::Strip { .. } => 0.0,
-        };
-        let with_empty = |figure: Figure| figure.map(|kg| kg + empty_kg);
-        let untouched = deed == Some(&Deed::Untouched);
-        let watered_kg = with_empty(outcome.watered_kg);
-        Ok(Foretold {
-            figures: figures(&outcome, untouched, watered_kg, &trial.vessel),
-            filled_kg: with_empty(outcome.moist_kg),
-            watered_kg,
-        })
-    }
-}
-
-fn figures(
-    outcome: &Outcome,
-    untouched: bool,
-    watered_kg: Figure,
-    vessel: &Vessel,
-) -> Vec<(Predicted, Figure)> {
-    let ground = &outcome.ground;
-    let share = |figure: Figure| figure.map(|pct| pct / 100.0);
-    let in_container = matches!(vessel, Vessel::Container { .. });
-    let mut out = Vec::new();
-    let mut put = |of: Predicted, figure: Option<Figure>| {
-        let sound = |figure: &Figure| figure.typical.is_finite();
-        if let Some(figure) = figure.filter(sound) {
-            out.push((of, figure));
-        }
-    };
-    let pot_air = outcome.container.as_ref().map(|pot| pot.air_pct);
-    // What stands in a pot untouched the model knows only as it lies in the ground.
-    let air = match (untouched, in_container) {
-        (true, true) => None,
-        (true, false) => Some(ground.lying_pores_pct.air),
-        (false, true) => pot_air,
-        (false, false) => Some(outcome.pores_pct.air),
-    };
-    put(Predicted::AirSpace, air.map(share));
-    let [pores, density, water, drains] = if untouched {
-        [
-            ground.lying_pore_space_pct,
-            ground.lying_density_kg_m3,
-            ground.lying_pores_pct.available_water,
-            ground.drainage_mm_h[0],
-        ]
-    } else {
-        [
-            outcome.pore_space_pct.settled,
-            outcome.bulk_density_kg_m3.settled,
-            outcome.pores_pct.available_water,
-            outcome.drainage_mm_h,
-        ]
-    };
-    put(Predicted::PoreSpace, Some(share(pores)));
-    put(Predicted::Density, Some(density.map(|kg_m3| kg_m3 / 1000.0)));
-    put(Predicted::PlantWater, Some(share(water)));
-    put(Predicted::Drainage, Some(drains.map(|mm_h| mm_h / 10.0)));
-    put(Predicted::Infiltration, infiltration(drains));
-    put(Predicted::Ph, outcome.chemical.ph);
-    put(Predicted::Salt, Some(outcome.chemical.ec_1to5_ds_m));
-    // Untouched clods hold another water than the bed that the model settles.
-    put(
-        Predicted::Weight,
-        (in_container && !untouched).then_some(watered_kg),
-    );
-    out
-}
-
-/// The time of a watering from how fast it drains: the fast end is the short one.
-fn infiltration(drains_mm_h: Figure) -> Option<Figure> {
-    let minutes = |mm_h: f64| minutes_of(INFILTRATION_MM, mm_h);
-    let typical = minutes(drains_mm_h.typical)?;
-    let Some(ends) = drains_mm_h.ends else {
-        return Some(Figure::exact(typical));
-    };
-    Some(Figure::between(
-        minutes(ends.high)?,
-        typical,
-        minutes(ends.low)?,
-    ))
 }
