@@ -5,14 +5,21 @@ use barrowmix::figure::Figure;
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Kept, Recipe};
+use barrowmix::trial::convert::drained;
 use barrowmix::trial::crops::{COOL_C, CROPS, TestCrop, USUAL, round_area_cm2};
 use barrowmix::trial::date::Date;
 use barrowmix::trial::doses::{Foretold, PlanAdvice, PlanFault, dose_units};
-use barrowmix::trial::layout::{Design, LayoutFault};
+use barrowmix::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault};
+use barrowmix::trial::measures::MEASURES;
 use barrowmix::trial::plan::{
     Deed, Guess, Locked, Predicted, Stage, Treatment, Trial, Vessel, Way,
 };
 use barrowmix::trial::records::Record;
+use barrowmix::words::METRIC;
+use barrowmix::words::trial::plan::{
+    convert_fault_text, crop_name, layout_advice_text, locked_text, measure_name, plan_advice_text,
+    plan_fault_text, seed_fault_text, treatment_name,
+};
 use proptest::prelude::*;
 
 const BASE: &str = r#"{"barrowmix":1,
@@ -679,5 +686,150 @@ proptest! {
         let _ = trial.doses(&base());
         trial.vessel = pail(litres, height);
         let _ = trial.doses(&base());
+    }
+}
+
+/// Sentences: one line, ended, with nothing left to fill in.
+fn assert_sentence(text: &str) {
+    let whole = text.ends_with('.') && !text.contains(['{', '}', '\n']) && !text.contains("  ");
+    assert!(whole && text.len() > 8, "{text:?}");
+    assert!(!text.contains("NaN") && !text.contains("inf"), "{text:?}");
+}
+
+#[test]
+fn faults_and_advice_are_sentences() {
+    let (trial, base) = (usual(), base());
+    let say = |fault: PlanFault| plan_fault_text(&fault, &trial, &base, METRIC);
+    let volume = |m3: f64| PlanFault::Volume {
+        m3,
+        low_m3: 1e-5,
+        high_m3: 100.0,
+    };
+    let height = |m: f64| PlanFault::Height {
+        m,
+        low_m: 0.01,
+        high_m: 3.0,
+    };
+    let treatment = 2;
+    for (fault, names) in [
+        (PlanFault::NoControl, "control"),
+        (volume(0.0), "0 L"),
+        (volume(f64::NAN), "no number"),
+        (height(4.0), "400 cm"),
+        (height(f64::INFINITY), "no number"),
+        (PlanFault::NoDose { treatment }, "compost"),
+        (
+            PlanFault::DoseUnit {
+                treatment,
+                unit: Unit::Part,
+            },
+            "part",
+        ),
+        (
+            PlanFault::TooMuch {
+                treatment,
+                takes_l: 12.0,
+                room_l: 10.0,
+            },
+            "10",
+        ),
+        (
+            PlanFault::Same {
+                first: 3,
+                second: 6,
+            },
+            "4 and 7",
+        ),
+        (PlanFault::EmptyBlend { treatment }, "blend"),
+        (PlanFault::NoGround, "ground"),
+        (PlanFault::Layout(LayoutFault::NoBlocks), "block"),
+        (
+            PlanFault::Layout(LayoutFault::Containers {
+                found: usize::MAX,
+                most: 200,
+            }),
+            "200",
+        ),
+        (
+            PlanFault::Layout(LayoutFault::Treatments {
+                found: 1,
+                least: 2,
+                most: 12,
+            }),
+            "from 2 to 12",
+        ),
+    ] {
+        let text = say(fault);
+        assert_sentence(&text);
+        let found = text.to_lowercase().contains(&names.to_lowercase());
+        assert!(found, "{names} in {text}");
+    }
+    for advice in [
+        LayoutAdvice::OneEach,
+        LayoutAdvice::FewLeft {
+            freedom: 6,
+            wanted: 10,
+        },
+        LayoutAdvice::LatinOfThree,
+        LayoutAdvice::LargeSquare { most: 6 },
+        LayoutAdvice::OtherDesign {
+            better: Design::Blocks,
+        },
+        LayoutAdvice::ManyForOnePlace { most: 12 },
+        LayoutAdvice::LongStrip { most: 8 },
+        LayoutAdvice::Blocks { least: 4, most: 6 },
+    ] {
+        assert_sentence(&layout_advice_text(advice));
+    }
+    for advice in [
+        PlanAdvice::OfferUntouched,
+        PlanAdvice::OfferDug,
+        PlanAdvice::Feeds { treatment },
+        PlanAdvice::TryBeansFirst { treatment },
+        PlanAdvice::GypsumDries { treatment },
+        PlanAdvice::MassDiffers { by: 2.9 },
+        PlanAdvice::VolumeDiffers { by: f64::INFINITY },
+        PlanAdvice::NeitherEqual {
+            by_mass: 2.0,
+            by_volume: 3.0,
+        },
+    ] {
+        assert_sentence(&plan_advice_text(advice, &trial, &base));
+    }
+    assert_sentence(&seed_fault_text(SeedFault::NotDigits));
+    assert_sentence(&locked_text(Locked::ByRecords { records: 12_000 }));
+    let fault = drained(9500.0, 11_400.0, f64::NAN, 0.0).expect_err("no number");
+    assert_sentence(&convert_fault_text(&fault));
+}
+
+#[test]
+fn names_are_told_apart() {
+    let (mut trial, base) = (usual(), base());
+    trial
+        .treatments
+        .push(Treatment::of("gypsum").at(Amount::new(40.0, Unit::Gram)));
+    let all = trial.treatments.len();
+    let mut names: Vec<String> = (0..all)
+        .map(|of| treatment_name(&trial, &base, of))
+        .collect();
+    assert_eq!(names[1], "Dug, nothing added", "the control by name");
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), all, "each by another name: {names:?}");
+    trial.treatments[2].name = Some("Black\ngold".into());
+    assert!(
+        !treatment_name(&trial, &base, 2).contains('\n'),
+        "on one line"
+    );
+    let mut names: Vec<String> = MEASURES
+        .iter()
+        .map(|measure| measure_name(&trial, measure.id))
+        .collect();
+    assert!(names.iter().all(|name| !name.contains('_')), "{names:?}");
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), MEASURES.len(), "each by another name");
+    for crop in &CROPS {
+        assert_ne!(crop_name(crop.id), crop.id, "a name and no id");
     }
 }

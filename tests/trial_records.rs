@@ -18,13 +18,13 @@ use barrowmix::trial::measures::{
 use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
 use barrowmix::trial::readings::{When, readings};
 use barrowmix::trial::records::{
-    Added, Censor, Lost, Missing, RECORDS_LIMIT, REPS_LIMIT, Record, RecordFault, RecordText, When,
-    check, readings,
+    Added, Censor, Lost, Missing, RECORDS_LIMIT, REPS_LIMIT, Record, RecordFault, RecordText, check,
 };
 use barrowmix::trial::table::{
     COLUMNS, CONTAINER_COLUMNS, Column, Decimals, Read, Said, Separator, Slashes, TableFault,
     Wrong, container_table, read, table,
 };
+use barrowmix::words::trial::records::{table_fault_text, table_text};
 use proptest::prelude::*;
 
 fn trial() -> Trial {
@@ -823,6 +823,15 @@ fn every_fault_has_its_row_and_column() {
             "the good row comes back beside {row}"
         );
         assert!(!wrong.is_notice(), "the row was not taken: {row}");
+        let text = table_fault_text(&read.faults[0]);
+        let letter = char::from(b'A' + column as u8 - 1);
+        let place = format!("Row 3, column {letter} (");
+        assert!(text.starts_with(&place) && text.ends_with('.'), "{text}");
+        assert_eq!(
+            table_text(&read),
+            "1 record is read; 1 row is left out, told below.",
+            "in one sentence"
+        );
     }
     // Faults that leave the row in.
     let read = read_text(&format!("{head},colour\n{good},red,more\n"));

@@ -1,6 +1,6 @@
 //! Days of the calendar. Nothing here knows what day it is.
 
-/// A day of the Gregorian calendar, as days since the first of January 1970.
+/// A day of the Gregorian calendar, as days since 1970-01-01.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Date(i32);
 
@@ -10,7 +10,7 @@ pub const YEARS: (u32, u32) = (1900, 2199);
 const DAYS_IN: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 /// Days in four centuries, which repeat.
 const DAYS_IN_400_YEARS: i32 = 146_097;
-/// From the first of March of the year 0 to the first of January 1970.
+/// From 0000-03-01 to 1970-01-01.
 const DAYS_TO_1970: i32 = 719_468;
 
 fn days_in(year: u32, month: u32) -> u32 {
@@ -21,7 +21,7 @@ fn days_in(year: u32, month: u32) -> u32 {
 }
 
 impl Date {
-    /// The first of January 1970.
+    /// 1970-01-01.
     pub const FIRST: Date = Date(0);
 
     /// A day, or none where the calendar has no such or its year is outside [`YEARS`].
