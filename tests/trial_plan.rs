@@ -12,7 +12,7 @@ use barrowmix::trial::doses::{Foretold, PlanAdvice, PlanFault, dose_units};
 use barrowmix::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault};
 use barrowmix::trial::measures::MEASURES;
 use barrowmix::trial::plan::{
-    Deed, Guess, Locked, Predicted, Stage, Treatment, Trial, Vessel, Way,
+    Deed, Guess, Locked, Predicted, Stage, Treatment, Trial, Vessel, Way, usual_photo_days,
 };
 use barrowmix::trial::records::Record;
 use barrowmix::words::METRIC;
@@ -415,7 +415,7 @@ fn the_model_foretells_each_treatment() {
         "pores"
     );
     let pot = compost.container.as_ref().expect("it stands in a pail");
-    assert_eq!(pot.pot.height_cm, 25.0, "filled to its height");
+    assert_near(pot.pot.height_cm, 25.0, 1e-12, "filled to its height");
     assert_eq!(
         typical(2, Predicted::AirSpace),
         pot.air_pct.typical / 100.0,
@@ -566,6 +566,29 @@ fn guesses_stand_before_the_first_record() {
         treatment.predicted.clear();
     }
     assert_eq!(trial.stage(), Stage::MeasuredUnforetold, "and that is told");
+}
+
+#[test]
+fn photographs_have_days() {
+    let mut trial = usual();
+    trial.photo_days = usual_photo_days(30.0);
+    assert_eq!(
+        trial.photo_days,
+        [0, 7, 14, 21, 28, 30],
+        "weekly, and at harvest"
+    );
+    assert_eq!(usual_photo_days(28.0), [0, 7, 14, 21, 28], "no day twice");
+    for odd in [f64::NAN, -5.0, 0.0] {
+        assert_eq!(usual_photo_days(odd), [0], "{odd}");
+    }
+    assert!(
+        usual_photo_days(f64::INFINITY).len() <= 51,
+        "a year at the most"
+    );
+    assert_eq!(trial.photo_dates(), [], "no day of sowing is known");
+    trial.start = Date::of(2026, 4, 6);
+    let last = Date::of(2026, 5, 6).expect("a day");
+    assert_eq!(trial.photo_dates().last(), Some(&last), "thirty days later");
 }
 
 #[test]

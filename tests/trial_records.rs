@@ -3,13 +3,14 @@
 //! measured turned into what is compared.
 
 use barrowmix::chemistry::crop::crops;
+use barrowmix::chemistry::extracts::Coarseness;
 use barrowmix::chemistry::salt::paste_factor;
 use barrowmix::ground::can::{Can, CanSize, CanWeighing};
 use barrowmix::ground::settling::settling_time_s;
 use barrowmix::ground::settling::stokes_velocity_m_s;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Kept};
-use barrowmix::trial::convert;
+use barrowmix::trial::convert::{self, Slurry};
 use barrowmix::trial::date::Date;
 use barrowmix::trial::layout::Layout;
 use barrowmix::trial::measures::{
@@ -24,7 +25,7 @@ use barrowmix::trial::table::{
     COLUMNS, CONTAINER_COLUMNS, Column, Decimals, Read, Said, Separator, Slashes, TableFault,
     Wrong, container_table, read, table,
 };
-use barrowmix::words::trial::records::{table_fault_text, table_text};
+use barrowmix::words::trial::records::{class_text, table_fault_text, table_text};
 use proptest::prelude::*;
 
 fn trial() -> Trial {
@@ -197,6 +198,15 @@ fn entries_outside_their_limits_are_told() {
         ),
         (convert::infiltration_mm_h(25.0, 0.0).err(), "no time"),
         (convert::false_moisture_pct(101.0).err(), "more than all"),
+        (
+            convert::sunk_density_g_ml(100.0, 100.0, 10.0, 9.0).err(),
+            "sunk to the bottom",
+        ),
+        (convert::ec_at_25_c(1.0, 60.0).err(), "too hot"),
+        (
+            convert::paste_ds_m(-1.0, Slurry::OneToOne(Coarseness::Fine)).err(),
+            "less than nothing",
+        ),
         (convert::water_by_volume(0.2, 3.0).err(), "no soil"),
     ] {
         let fault = fault.unwrap_or_else(|| panic!("{name} is a fault"));
@@ -205,6 +215,28 @@ fn entries_outside_their_limits_are_told() {
     assert_eq!(convert::minutes_of(25.0, 0.0), None, "nothing goes in");
     assert_eq!(convert::water_used_kg(9.0, 10.0), None, "it gained");
     assert_eq!(count_cv_pct(0.0, 10.0), None, "nothing comes up");
+}
+
+#[test]
+fn slurries_and_sunk_soil_are_converted() {
+    // The published lines for fine soils, and the factor of 7.51 at 0.60 g/g.
+    for (ds_m, slurry, paste) in [
+        (2.0, Slurry::OneToOne(Coarseness::Fine), 2.66 * 2.0 - 0.97),
+        (2.0, Slurry::OneToTwo(Coarseness::Fine), 2.16 * 2.0 + 0.03),
+        (0.2, Slurry::OneToFive { saturation: 0.6 }, 7.51 * 0.2),
+    ] {
+        let figure = convert::paste_ds_m(ds_m, slurry).expect("within limits");
+        assert!(near(figure.typical, paste, 1e-9), "{slurry:?}: {figure:?}");
+        assert!(
+            near(figure.ends().high, 1.3 * paste, 1e-9),
+            "30 % either way"
+        );
+    }
+    let cool = convert::ec_at_25_c(0.905, 20.0).expect("within limits");
+    assert!(near(cool, 1.0, 1e-12), "five degrees are 9.5 %: {cool}");
+    // 11.4 kg in 9.5 L of 25 cm, sunk by 2 cm: 9.5 x 23/25 L.
+    let sunk = convert::sunk_density_g_ml(11_400.0, 9500.0, 25.0, 2.0).expect("within limits");
+    assert!(near(sunk, 11_400.0 / 8740.0, 1e-12), "{sunk}");
 }
 
 #[test]
@@ -306,6 +338,22 @@ fn own_measures_come_first() {
     trial.matters = Some(5.0);
     let primary = trial.primary_measure().expect("it is known");
     assert_eq!(primary.matters, Some(5.0), "as it was told for the trial");
+}
+
+#[test]
+fn every_class_of_a_score_is_told() {
+    for measure in MEASURES
+        .iter()
+        .filter(|measure| measure.scale == Scale::Score)
+    {
+        let (low, high) = measure.limits;
+        for class in 0..=8 {
+            let told = class_text(measure.id, class);
+            let within = (low..=high).contains(&f64::from(class));
+            assert_eq!(told.is_some(), within, "{} {class}", measure.id);
+        }
+    }
+    assert_eq!(class_text("ph", 1), None, "no score");
 }
 
 // ---- records

@@ -2,6 +2,12 @@
 //! crop's loss by salt stands where it stood: `ground::can`, `chemistry::salt`,
 //! `chemistry::extracts`, `chemistry::crop`.
 
+use crate::chemistry::extracts::{
+    Coarseness, EC_LIMITS_DS_M, EXTRACT_DOUBT, SATURATION_LIMITS, paste_of_1to1_ds_m,
+    paste_of_1to2_ds_m,
+};
+use crate::chemistry::salt::paste_factor;
+use crate::figure::Figure;
 use crate::ground::GRAVEL_SOLID_KG_M3;
 
 /// Density of soil grains that a porosity is judged by, g/mL.
@@ -9,6 +15,9 @@ const GRAINS_G_ML: f64 = GRAVEL_SOLID_KG_M3 / 1000.0;
 /// Molar masses, g/mol, as commonly printed: of water, and of gypsum with its two.
 const WATER_G_MOL: f64 = 18.015;
 const GYPSUM_G_MOL: f64 = 172.17;
+
+/// A surface sinks at most by this share of the depth (a choice).
+const SUNK_MOST: f64 = 0.8;
 
 /// Minutes in an hour.
 const MIN_IN_H: f64 = 60.0;
@@ -63,6 +72,14 @@ pub enum Entry {
     LastCm,
     /// Gypsum in the dry mix, %.
     GypsumPct,
+    /// How far the surface sank, cm.
+    SunkCm,
+    /// Conductivity, dS/m.
+    EcDsM,
+    /// Temperature, Celsius.
+    Celsius,
+    /// Water in the saturated paste, g/g.
+    SaturationGG,
 }
 
 impl Entry {
@@ -84,6 +101,10 @@ impl Entry {
             Entry::FirstCm => (0.01, 300.0),
             Entry::LastCm => (0.0, 300.0),
             Entry::GypsumPct => (0.0, 100.0),
+            Entry::SunkCm => (-300.0, 300.0),
+            Entry::EcDsM => EC_LIMITS_DS_M,
+            Entry::Celsius => (0.0, 50.0),
+            Entry::SaturationGG => SATURATION_LIMITS,
         }
     }
 
@@ -237,6 +258,64 @@ pub fn gypsum_loss_pct() -> f64 {
 /// More than all of it is gypsum.
 pub fn false_moisture_pct(gypsum_pct: f64) -> Result<f64, ConvertFault> {
     Ok(Entry::GypsumPct.of(gypsum_pct)? / 100.0 * gypsum_loss_pct())
+}
+
+/// Dry density of a container by what was filled in and how far the surface sank since, g/mL: no can
+/// that would ruin it. Walls are taken as straight.
+///
+/// # Errors
+/// A number outside its limits.
+pub fn sunk_density_g_ml(
+    dry_g: f64,
+    volume_ml: f64,
+    soil_cm: f64,
+    sunk_cm: f64,
+) -> Result<f64, ConvertFault> {
+    let soil = Entry::SoilCm.of(soil_cm)?;
+    // A surface that rose has swollen.
+    let sunk = Entry::SunkCm.within(sunk_cm, (-soil / 2.0, soil * SUNK_MOST))?;
+    let volume = Entry::VolumeMl.of(volume_ml)? * (1.0 - sunk / soil);
+    Entry::DensityGMl.of(Entry::DryG.of(dry_g)? / volume)
+}
+
+/// How a slurry was made up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Slurry {
+    /// One part in five of water by mass; of a soil with so much water in its saturated paste, g/g.
+    OneToFive {
+        /// Water in the paste, g/g.
+        saturation: f64,
+    },
+    /// One part in one by mass.
+    OneToOne(Coarseness),
+    /// One part in two by mass.
+    OneToTwo(Coarseness),
+}
+
+/// Conductivity at 25 C of a reading at another temperature, dS/m: 1.9 % a degree (common tables).
+///
+/// # Errors
+/// A number outside its limits.
+pub fn ec_at_25_c(ds_m: f64, celsius: f64) -> Result<f64, ConvertFault> {
+    let warmer = Entry::Celsius.of(celsius)? - 25.0;
+    Ok(Entry::EcDsM.of(ds_m)? / (1.0 + 0.019 * warmer))
+}
+
+/// Conductivity of the saturation extract from a slurry, dS/m, with what the ways leave open.
+///
+/// # Errors
+/// A number outside its limits.
+pub fn paste_ds_m(ds_m: f64, slurry: Slurry) -> Result<Figure, ConvertFault> {
+    let ds_m = Entry::EcDsM.of(ds_m)?;
+    let paste = match slurry {
+        Slurry::OneToFive { saturation } => {
+            ds_m * paste_factor(Entry::SaturationGG.of(saturation)?)
+        }
+        Slurry::OneToOne(texture) => paste_of_1to1_ds_m(ds_m, texture),
+        Slurry::OneToTwo(texture) => paste_of_1to2_ds_m(ds_m, texture),
+    };
+    let arm = EXTRACT_DOUBT * paste;
+    Ok(Figure::between(paste - arm, paste, paste + arm))
 }
 
 /// What a container lost between two weighings is water that plants and air took, kg.

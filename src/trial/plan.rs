@@ -302,6 +302,22 @@ pub enum Locked {
     },
 }
 
+/// Days of photographs of a crop of so many days: sowing, every week, harvest (common practice).
+pub fn usual_photo_days(harvest_days: f64) -> Vec<u32> {
+    const WEEK: u32 = 7;
+    // A year of weeks is more than any trial has.
+    let last = if harvest_days > 0.0 {
+        harvest_days.min(350.0) as u32
+    } else {
+        0
+    };
+    let mut days: Vec<u32> = (0..=last / WEEK).map(|week| week * WEEK).collect();
+    if last % WEEK != 0 {
+        days.push(last);
+    }
+    days
+}
+
 impl Trial {
     /// A trial of treatments in a vessel, with the usual rest.
     pub fn new(treatments: Vec<Treatment>, vessel: Vessel, seed: u64) -> Trial {
@@ -376,6 +392,13 @@ impl Trial {
         let mut measure = self.measure(self.primary.as_deref()?)?;
         measure.matters = self.matters.or(measure.matters);
         Some(measure)
+    }
+
+    /// Days on which photographs are taken, where the day of sowing is known.
+    pub fn photo_dates(&self) -> Vec<Date> {
+        let days = self.photo_days.iter();
+        let date = |day: &u32| self.start?.later(i32::try_from(*day).ok()?);
+        days.filter_map(date).collect()
     }
 
     /// How far it has come.

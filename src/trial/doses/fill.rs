@@ -9,8 +9,13 @@ use crate::recipe::{
 };
 use crate::trial::plan::{Trial, Vessel};
 
-/// Steps of halving that find how much ground fills a container.
-const HALVINGS: usize = 60;
+/// Steps at the most that find how much ground fills a container; some eight are usual, and the
+/// second half of them halves, which always ends.
+const STEPS: usize = 100;
+/// How often the ground is doubled until there is enough.
+const DOUBLINGS: usize = 16;
+/// A container is full within this share of its volume: far below a grain.
+const FULL: f64 = 1e-13;
 
 /// The recipe of one container before it is filled: ground, own materials, place, nothing added.
 pub(super) fn bare(base: &Recipe, trial: &Trial, [volume_m3, _]: [f64; 2]) -> Recipe {
@@ -85,31 +90,51 @@ pub(super) fn filled_up(
         settled_m3(recipe).map_err(of)
     };
     // With next to no ground it is the addition alone.
-    let alone = with(&mut recipe, volume_m3 * 1e-9)?;
-    if alone >= volume_m3 {
+    let mut low = volume_m3 * 1e-9;
+    let mut under = with(&mut recipe, low)? - volume_m3;
+    if under >= 0.0 {
         return Err(PlanFault::TooMuch {
             treatment,
-            takes_l: alone * LITRES_PER_M3,
+            takes_l: (under + volume_m3) * LITRES_PER_M3,
             room_l: volume_m3 * LITRES_PER_M3,
         });
     }
-    let (mut low, mut high) = (0.0, volume_m3);
+    let mut high = volume_m3;
+    let mut over = with(&mut recipe, high)? - volume_m3;
     // A ground packed by traffic lies denser than it settles, one that is loose lies looser.
-    for _ in 0..16 {
-        if with(&mut recipe, high)? >= volume_m3 {
+    for _ in 0..DOUBLINGS {
+        if over >= 0.0 {
             break;
         }
-        (low, high) = (high, high * 2.0);
+        (low, under) = (high, over);
+        high *= 2.0;
+        over = with(&mut recipe, high)? - volume_m3;
     }
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        if with(&mut recipe, middle)? < volume_m3 {
-            low = middle;
+    // Regula falsi after Illinois: an end that stays counts half the next time.
+    let mut rose = None;
+    for step in 0..STEPS {
+        let middle = if step < STEPS / 2 {
+            high - over * ((high - low) / (over - under))
         } else {
-            high = middle;
+            (low + high) / 2.0
+        };
+        let off = with(&mut recipe, middle)? - volume_m3;
+        if off.abs() <= FULL * volume_m3 {
+            break;
         }
+        if off < 0.0 {
+            (low, under) = (middle, off);
+            if rose == Some(true) {
+                over /= 2.0;
+            }
+        } else {
+            (high, over) = (middle, off);
+            if rose == Some(false) {
+                under /= 2.0;
+            }
+        }
+        rose = Some(off < 0.0);
     }
-    with(&mut recipe, high)?;
     Ok(recipe)
 }
 

@@ -475,6 +475,10 @@ pub fn convert_fault_text(fault: &ConvertFault) -> String {
         Entry::FirstCm => ("The water above it at first", " cm"),
         Entry::LastCm => ("The water above it at the end", " cm"),
         Entry::GypsumPct => ("The gypsum", " %"),
+        Entry::SunkCm => ("How far it sank", " cm"),
+        Entry::EcDsM => ("The conductivity", " dS/m"),
+        Entry::Celsius => ("The temperature", " °C"),
+        Entry::SaturationGG => ("The water in the paste", " g/g"),
     };
     let value = if fault.value.is_finite() {
         format!("is {}{unit}", shown(fault.value))

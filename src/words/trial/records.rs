@@ -25,6 +25,40 @@ pub fn censor_name(censor: Censor) -> &'static str {
     }
 }
 
+/// What a class of a score means: of vigour, of crumbs in water (Herrick and others, Catena 44:27-35)
+/// and of their milky halo; none where there is no such class.
+pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
+    let texts: &[&'static str] = match measure {
+        "vigour_1to5" => &[
+            "",
+            "dying",
+            "clearly poor",
+            "ordinary",
+            "good",
+            "outstanding",
+        ],
+        "slake_0to6" => &[
+            "too loose to sample",
+            "half the shape lost within 5 seconds",
+            "half lost in 5 to 30 seconds",
+            "half lost in 30 seconds to 5 minutes, or less than 10 % left after 5 dips",
+            "10 to 25 % left after 5 dips",
+            "25 to 75 % left",
+            "75 to 100 % left",
+        ],
+        "halo_0to4" => &[
+            "clear after 2 hours",
+            "a trace of milk",
+            "a thin halo",
+            "a wide halo",
+            "milky throughout",
+        ],
+        _ => return None,
+    };
+    let text = texts.get(class as usize).copied();
+    text.filter(|text| !text.is_empty())
+}
+
 /// What is asked of a container that was lost.
 pub const LOST_QUESTION: &str =
     "Did it die of what was added? Then that is a result of the trial, not a gap in it.";
