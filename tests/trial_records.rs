@@ -1023,7 +1023,7 @@ fn what_could_mean_two_things_is_asked() {
         .collect();
     assert_eq!(
         places,
-        [(2, "date"), (3, "date")],
+        [(2, "date"), (2, "value"), (3, "date")],
         "which rows and which column"
     );
     assert_eq!(asked.records.len(), 1, "the seventh of July is one day");

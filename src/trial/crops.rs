@@ -227,7 +227,7 @@ impl TestCrop {
     pub fn fits(&self, area_cm2: f64) -> u32 {
         let spacing = self.spacing_cm.value[1];
         let plants = area_cm2 / (spacing * spacing);
-        if !(plants > 0.0) {
+        if plants.is_nan() || plants <= 0.0 {
             return 0;
         }
         // Tens of thousands are a field.

@@ -153,7 +153,7 @@ pub(super) fn blend(
         return Err(PlanFault::EmptyBlend { treatment });
     }
     let lying_m3 = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3;
-    if !(lying_m3 > 0.0) {
+    if lying_m3.is_nan() || lying_m3 <= 0.0 {
         return Err(PlanFault::NoGround);
     }
     // Against one cubic metre of ground, so that no limit of amounts is near.

@@ -371,8 +371,8 @@ impl Trial {
         for (bought, bag) in bought.iter_mut().zip(&bags) {
             bought.bags = bag.as_ref().and_then(|bag| whole_bags(bought, bag));
         }
-        let costs = bought.iter().map(|bought| bought.cost);
-        let cost = costs.fold(Some(0.0), |sum, cost| Some(sum? + cost?));
+        let mut costs = bought.iter();
+        let cost = costs.try_fold(0.0, |sum, bought| Some(sum + bought.cost?));
         Doses {
             ground_moist_kg: sum(|one| one.ground_moist_kg),
             ground_l: sum(|one| one.ground_l),
@@ -415,7 +415,7 @@ impl Trial {
 /// What one container takes.
 fn one(recipe: Recipe, treatment: usize) -> Result<One, PlanFault> {
     let barrow = Barrow::of(&recipe).map_err(|error| PlanFault::Recipe { treatment, error })?;
-    if !(barrow.ground_dry_kg > 0.0) {
+    if barrow.ground_dry_kg.is_nan() || barrow.ground_dry_kg <= 0.0 {
         return Err(PlanFault::NoGround);
     }
     let mut added = Vec::with_capacity(recipe.additions.len());

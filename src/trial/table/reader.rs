@@ -13,6 +13,9 @@ use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record, RecordFault, RecordText, check};
 use std::collections::BTreeMap;
 
+/// A record and its row; none where the trial has it already.
+type Seen = (Option<usize>, Record);
+
 /// What reads the rows of one table.
 pub(super) struct Reader<'a> {
     trial: &'a Trial,
@@ -313,8 +316,7 @@ impl<'a> Reader<'a> {
 
     /// Every record once, and what stands beside another.
     pub(super) fn once(&mut self, records: Vec<(usize, Record)>) -> Vec<(usize, Record)> {
-        let mut seen: BTreeMap<(usize, Date, String), Vec<(Option<usize>, Record)>> =
-            BTreeMap::new();
+        let mut seen: BTreeMap<(usize, Date, String), Vec<Seen>> = BTreeMap::new();
         let key = |record: &Record| (record.container, record.date, record.measure.clone());
         for record in &self.trial.records {
             let list = seen.entry(key(record)).or_default();
