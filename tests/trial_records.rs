@@ -1217,6 +1217,8 @@ fn any_record() -> impl Strategy<Value = Record> {
 }
 
 proptest! {
+    // Texts of any letters take their time to think up.
+    #![proptest_config(ProptestConfig::with_cases(64))]
     #[test]
     fn tables_lose_nothing(records in prop::collection::vec(any_record(), 0..30)) {
         let mut trial = trial();
