@@ -119,6 +119,10 @@ fn what_cannot_be_set_out_is_told() {
         },
         "sums do not overflow"
     );
+    for design in Design::ALL.iter().copied() {
+        let said = advice(&wanted(design, 2, usize::MAX, 1), None);
+        assert!(said.len() < 9, "advice on it does not overflow either");
+    }
     let mut copies = wanted(Design::Blocks, 3, 4, 1);
     copies.copies[1] = 0;
     assert_eq!(

@@ -15,6 +15,7 @@ use barrowmix::trial::plan::{
     Deed, Guess, Locked, Predicted, Stage, Treatment, Trial, Vessel, Way, usual_photo_days,
 };
 use barrowmix::trial::records::Record;
+use barrowmix::trial::start::strip_of;
 use barrowmix::words::METRIC;
 use barrowmix::words::trial::plan::{
     convert_fault_text, crop_name, layout_advice_text, locked_text, measure_name, plan_advice_text,
@@ -566,6 +567,70 @@ fn guesses_stand_before_the_first_record() {
         treatment.predicted.clear();
     }
     assert_eq!(trial.stage(), Stage::MeasuredUnforetold, "and that is told");
+}
+
+#[test]
+fn a_recipe_begins_a_trial() {
+    let base = base();
+    let trial = Trial::of_recipe(&base, 7);
+    let ids: Vec<String> = (0..trial.treatments.len())
+        .map(|of| trial.treatment_id(of))
+        .collect();
+    assert_eq!(
+        ids,
+        ["dug", "yard_compost", "concrete_sand", "blend"],
+        "no mulch"
+    );
+    let doses = trial.doses(&base).expect("it is a trial as it stands");
+    assert!(
+        doses.equality.expect("two additions").equal_volume(),
+        "by volume"
+    );
+    assert_eq!(trial.matters, Some(20.0), "of yield");
+    assert_eq!(trial.expected_cv_pct, Some(20.0), "four plants or more");
+    // 400 cm2: sixteen radishes fit, half of them stay.
+    assert_eq!(trial.plants, Some(8), "on 400 cm2");
+    let mut with_gypsum = base.clone();
+    let rate = Amount::new(0.5, Unit::KilogramPerSquareMetre);
+    with_gypsum
+        .additions
+        .push(barrowmix::recipe::Addition::new("gypsum", rate));
+    let trial = Trial::of_recipe(&with_gypsum, 7);
+    // Half a kilogram on 20 cm of ground: 2.5 g/L.
+    let dose = Some(Amount::new(2.5, Unit::GramPerLitre));
+    assert_eq!(trial.treatments[3].dose, dose, "a powder keeps its rate");
+    let doses = trial.doses(&with_gypsum).expect("it is a trial");
+    assert!(
+        doses.equality.expect("two share a dose").equal_volume(),
+        "the others are equal"
+    );
+    let mut many = base.clone();
+    for entry in barrowmix::material::catalogue() {
+        let line = barrowmix::recipe::Addition::new(entry.id, Amount::new(1.0, Unit::Litre));
+        many.additions.push(line);
+    }
+    let trial = Trial::of_recipe(&many, 7);
+    assert_eq!(trial.treatments.len(), 12, "as many as there may be");
+    assert!(trial.layout().is_ok(), "which can be set out");
+    let mut bare = base.clone();
+    bare.additions.clear();
+    let trial = Trial::of_recipe(&bare, 7);
+    assert_eq!(trial.treatments.len(), 1, "something is still to be added");
+    let strip = strip_of(&base, 16).expect("it is a bed");
+    let Vessel::Strip { area, .. } = &strip else {
+        panic!("a strip: {strip:?}");
+    };
+    assert_near(area.value, 0.125, 1e-12, "2 m2 for sixteen");
+    assert_eq!(strip_of(&base, 0), None, "for none there is none");
+    let dose = Amount::new(1.0, Unit::Litre);
+    let two = Treatment::of("yard_compost")
+        .at_two(&dose)
+        .map(|of| of.dose);
+    assert_eq!(
+        two,
+        [Some(dose), Some(Amount::new(2.0, Unit::Litre))],
+        "once and twice"
+    );
 }
 
 #[test]

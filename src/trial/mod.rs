@@ -8,6 +8,7 @@
 //! | [`layout`] | where each container stands, drawn from a seed |
 //! | [`plan`] | treatments, controls, guesses, and how far the trial has come |
 //! | [`doses`] | a recipe for each container, what is weighed out and bought, what the model foretells |
+//! | [`start`] | a plan to begin with, from a recipe |
 //! | [`records`] | what was measured |
 //! | [`readings`] | which of it goes into an analysis |
 //! | [`convert`] | from what is weighed and timed to what is compared |
@@ -24,4 +25,5 @@ pub mod measures;
 pub mod plan;
 pub mod readings;
 pub mod records;
+pub mod start;
 pub mod table;

@@ -149,7 +149,7 @@ pub struct Bought {
     pub cost: Option<f64>,
 }
 
-/// How equal the doses of single additions are.
+/// How equal the doses of single additions are: of those at the trial's dose.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Equality {
     /// Largest over smallest mass as sold.
@@ -386,11 +386,19 @@ impl Trial {
 
     /// How equal the doses of single additions are.
     fn equality(&self, each: &[One]) -> Option<Equality> {
-        let both = self.treatments.iter().zip(each);
-        let single: Vec<&Weighed> = both
-            .filter(|(treatment, _)| matches!(treatment.deed, Deed::Addition { .. }))
-            .filter_map(|(_, one)| one.added.first())
-            .collect();
+        let both = || self.treatments.iter().zip(each);
+        let of = |own: bool| -> Vec<&Weighed> {
+            let single = both().filter(|(treatment, _)| {
+                matches!(treatment.deed, Deed::Addition { .. }) && (own || treatment.dose.is_none())
+            });
+            single.filter_map(|(_, one)| one.added.first()).collect()
+        };
+        // A dose of its own is meant to differ, as that of a powder; where no two share the trial's,
+        // all are compared.
+        let mut single = of(false);
+        if single.len() < 2 {
+            single = of(true);
+        }
         if single.len() < 2 {
             return None;
         }

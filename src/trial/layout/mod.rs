@@ -224,7 +224,7 @@ impl Wanted {
         let treatments = self.copies.len();
         let fitted = match self.design {
             Design::Random => treatments,
-            Design::Blocks => treatments + self.blocks.saturating_sub(1),
+            Design::Blocks => treatments.saturating_add(self.blocks.saturating_sub(1)),
             Design::Latin => treatments + 2 * treatments.saturating_sub(1),
         };
         self.containers().saturating_sub(fitted)
