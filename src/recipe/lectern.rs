@@ -223,7 +223,7 @@ impl Step {
             Tree::Object(pairs) => pairs,
             _ => Vec::new(),
         };
-        pairs.retain(|(name, _)| name != "lectern");
+        pairs.retain(|(name, _)| name != "lectern" && name != "trial");
         for (name, value) in &self.changes {
             pairs.retain(|(known, _)| known != name);
             if *value != Tree::Null {

@@ -213,6 +213,20 @@ static WORDS: &[&str] = &[
     "moves",
     "figures",
     "changes",
+    "trial",
+    "treatments",
+    "design",
+    "seed",
+    "blocks",
+    "dose",
+    "predicted",
+    "records",
+    "measure",
+    "date",
+    "values",
+    "instrument",
+    "scorer",
+    "primary",
 ];
 
 #[cfg(not(feature = "page"))]

@@ -10,7 +10,7 @@ mod label;
 pub mod lectern;
 mod link;
 mod names;
-mod object;
+pub(crate) mod object;
 pub mod own;
 pub mod phrase;
 mod read;
@@ -82,6 +82,8 @@ pub struct Recipe {
     pub materials: Vec<OwnMaterial>,
     /// What is shown at a lectern, step by step, as it came; the room `lectern` reads it.
     pub lectern: Option<Tree>,
+    /// The side-by-side trial, as it came; the room `trial` reads it.
+    pub trial: Option<Tree>,
     /// Fields of a later release.
     pub kept: Kept,
 }

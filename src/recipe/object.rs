@@ -10,13 +10,13 @@ use crate::quantity::{Dimension, Unit};
 use std::cell::Cell;
 
 /// What all objects of a document share.
-pub(super) struct Reading {
+pub(crate) struct Reading {
     first: Cell<Option<RecipeError>>,
     keep_unknown: bool,
 }
 
 impl Reading {
-    pub(super) fn new(keep_unknown: bool) -> Reading {
+    pub(crate) fn new(keep_unknown: bool) -> Reading {
         Reading {
             first: Cell::new(None),
             keep_unknown,
@@ -25,19 +25,19 @@ impl Reading {
 
     /// Notes a fault; the first one stays.
     #[inline(never)]
-    pub(super) fn note(&self, path: Path, fault: Fault) {
+    pub(crate) fn note(&self, path: Path, fault: Fault) {
         let first = self.first.take().unwrap_or(RecipeError { path, fault });
         self.first.set(Some(first));
     }
 
     /// The first fault.
-    pub(super) fn fault(&self) -> Option<RecipeError> {
+    pub(crate) fn fault(&self) -> Option<RecipeError> {
         self.first.take()
     }
 }
 
 /// An object and where it stands.
-pub(super) struct Object<'a> {
+pub(crate) struct Object<'a> {
     reading: &'a Reading,
     path: Path,
     pairs: Vec<(String, Tree)>,
@@ -45,7 +45,7 @@ pub(super) struct Object<'a> {
 }
 
 impl<'a> Object<'a> {
-    pub(super) fn of(reading: &'a Reading, tree: Tree, path: Path) -> Object<'a> {
+    pub(crate) fn of(reading: &'a Reading, tree: Tree, path: Path) -> Object<'a> {
         let pairs = match tree {
             Tree::Object(pairs) => pairs,
             _ => {
@@ -62,18 +62,18 @@ impl<'a> Object<'a> {
     }
 
     /// Notes a fault of the object itself.
-    pub(super) fn wrong(&self, fault: Fault) {
+    pub(crate) fn wrong(&self, fault: Fault) {
         self.reading.note(self.path.clone(), fault);
     }
 
     /// Notes a fault of a field.
     #[inline(never)]
-    pub(super) fn wrong_field(&self, name: &str, fault: Fault) {
+    pub(crate) fn wrong_field(&self, name: &str, fault: Fault) {
         self.reading.note(self.path.field(name), fault);
     }
 
     /// Notes a fault of the value of an amount.
-    pub(super) fn wrong_value(&self, name: &str, fault: Fault) {
+    pub(crate) fn wrong_value(&self, name: &str, fault: Fault) {
         self.reading
             .note(self.path.field(name).field("value"), fault);
     }
@@ -84,13 +84,13 @@ impl<'a> Object<'a> {
     }
 
     /// Notes that a field is missing.
-    pub(super) fn missing(&self, name: &str) {
+    pub(crate) fn missing(&self, name: &str) {
         self.wrong_field(name, Fault::Missing);
     }
 
     /// Takes a field out.
     #[inline(never)]
-    pub(super) fn take(&mut self, name: &'static str) -> Option<Tree> {
+    pub(crate) fn take(&mut self, name: &'static str) -> Option<Tree> {
         self.asked.push(name);
         let index = self.pairs.iter().position(|(known, _)| known == name)?;
         Some(self.pairs.remove(index).1)
@@ -98,13 +98,13 @@ impl<'a> Object<'a> {
 
     /// Takes an object out.
     #[inline(never)]
-    pub(super) fn object(&mut self, name: &'static str) -> Option<Object<'a>> {
+    pub(crate) fn object(&mut self, name: &'static str) -> Option<Object<'a>> {
         let tree = self.take(name)?;
         Some(Object::of(self.reading, tree, self.path.field(name)))
     }
 
     /// Takes a list of objects out, empty where absent.
-    pub(super) fn objects(&mut self, name: &'static str, limit: usize) -> Vec<Object<'a>> {
+    pub(crate) fn objects(&mut self, name: &'static str, limit: usize) -> Vec<Object<'a>> {
         let mut objects = Vec::new();
         match self.take(name) {
             None => {}
@@ -124,7 +124,7 @@ impl<'a> Object<'a> {
 
     /// Takes a text out.
     #[inline(never)]
-    pub(super) fn text(&mut self, name: &'static str) -> Option<String> {
+    pub(crate) fn text(&mut self, name: &'static str) -> Option<String> {
         match self.take(name)? {
             Tree::Text(text) => return Some(text),
             _ => self.wrong_kind(name, Kind::Text),
@@ -133,7 +133,7 @@ impl<'a> Object<'a> {
     }
 
     /// Takes a yes or no out.
-    pub(super) fn bool(&mut self, name: &'static str) -> Option<bool> {
+    pub(crate) fn bool(&mut self, name: &'static str) -> Option<bool> {
         match self.take(name)? {
             Tree::Bool(value) => return Some(value),
             _ => self.wrong_kind(name, Kind::Bool),
@@ -142,7 +142,7 @@ impl<'a> Object<'a> {
     }
 
     /// Takes one of several words out.
-    pub(super) fn word<T: Copy>(
+    pub(crate) fn word<T: Copy>(
         &mut self,
         name: &'static str,
         all: &[T],
@@ -174,7 +174,7 @@ impl<'a> Object<'a> {
 
     /// Takes a plain number out.
     #[inline(never)]
-    pub(super) fn number(&mut self, name: &'static str, limits: (f64, f64)) -> Option<f64> {
+    pub(crate) fn number(&mut self, name: &'static str, limits: (f64, f64)) -> Option<f64> {
         match self.take(name)? {
             Tree::Number(text) => return self.within(name, &text, limits),
             _ => self.wrong_kind(name, Kind::Number),
@@ -183,7 +183,7 @@ impl<'a> Object<'a> {
     }
 
     /// Takes a number that must be there.
-    pub(super) fn need_number(&mut self, name: &'static str, limits: (f64, f64)) -> f64 {
+    pub(crate) fn need_number(&mut self, name: &'static str, limits: (f64, f64)) -> f64 {
         let value = self.number(name, limits);
         if value.is_none() {
             self.missing(name);
@@ -193,7 +193,7 @@ impl<'a> Object<'a> {
 
     /// Takes a number or a range of three out, and what a later release put into the range.
     #[inline(never)]
-    pub(super) fn figure(
+    pub(crate) fn figure(
         &mut self,
         name: &'static str,
         limits: (f64, f64),
@@ -224,7 +224,7 @@ impl<'a> Object<'a> {
 
     /// Takes an amount out, in a unit of one of these dimensions.
     #[inline(never)]
-    pub(super) fn amount(
+    pub(crate) fn amount(
         &mut self,
         name: &'static str,
         dimensions: &[Dimension],
@@ -233,7 +233,7 @@ impl<'a> Object<'a> {
     }
 
     /// Takes an amount out that must be there.
-    pub(super) fn need_amount(&mut self, name: &'static str, dimensions: &[Dimension]) -> Amount {
+    pub(crate) fn need_amount(&mut self, name: &'static str, dimensions: &[Dimension]) -> Amount {
         let amount = self.amount(name, dimensions);
         amount.unwrap_or_else(|| {
             self.missing(name);
@@ -243,7 +243,7 @@ impl<'a> Object<'a> {
 
     /// Reads this whole object as an amount.
     #[inline(never)]
-    pub(super) fn into_amount(mut self, dimensions: &[Dimension]) -> Amount {
+    pub(crate) fn into_amount(mut self, dimensions: &[Dimension]) -> Amount {
         let (value, unit) = self.value_and_unit(dimensions);
         Amount {
             value,
@@ -254,7 +254,7 @@ impl<'a> Object<'a> {
 
     /// Takes `value` and `unit` out.
     #[inline(never)]
-    pub(super) fn value_and_unit(&mut self, dimensions: &[Dimension]) -> (f64, Unit) {
+    pub(crate) fn value_and_unit(&mut self, dimensions: &[Dimension]) -> (f64, Unit) {
         let value = self.need_number("value", (0.0, AMOUNT_LIMIT));
         let mut units = Vec::new();
         for unit in Unit::ALL.iter().copied() {
@@ -271,7 +271,7 @@ impl<'a> Object<'a> {
 
     /// Ends the reading: what is left is kept or refused.
     #[inline(never)]
-    pub(super) fn finish(self) -> Kept {
+    pub(crate) fn finish(self) -> Kept {
         for (name, _) in &self.pairs {
             if self.asked.contains(&name.as_str()) {
                 self.wrong_field(name, Fault::Twice);

@@ -78,6 +78,7 @@ fn recipe(mut root: Object) -> Recipe {
         made_by: root.text("made_by"),
         materials: own_materials(&mut root),
         lectern: root.take("lectern"),
+        trial: root.take("trial"),
         kept: root.finish(),
     }
 }

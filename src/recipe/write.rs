@@ -76,6 +76,7 @@ impl Recipe {
             self.materials.iter().map(own_material).collect(),
         );
         out.put("lectern", self.lectern.clone());
+        out.put("trial", self.trial.clone());
         out.end(&self.kept)
     }
 }

@@ -30,6 +30,8 @@ mod sure;
 mod text;
 mod tools;
 #[cfg(not(feature = "page"))]
+pub mod trial;
+#[cfg(not(feature = "page"))]
 mod water;
 mod ways;
 mod why;

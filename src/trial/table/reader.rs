@@ -1,0 +1,371 @@
+//! From rows to records.
+
+use super::cells::Row;
+use super::told::{Day, Numeral, after_sign, by, day, numeral};
+use super::write::unguarded;
+use super::{
+    COLUMNS, COLUMNS_LIMIT, Column, Decimals, SHOWN, Said, Separator, Slashes, TableFault, Wrong,
+    whole_table,
+};
+use crate::trial::date::{Date, whole};
+use crate::trial::layout::Layout;
+use crate::trial::plan::Trial;
+use crate::trial::records::{Censor, Missing, Record, RecordFault, RecordText, check};
+use std::collections::BTreeMap;
+
+/// A record and its row; none where the trial has it already.
+type Seen = (Option<usize>, Record);
+
+/// What reads the rows of one table.
+pub(super) struct Reader<'a> {
+    trial: &'a Trial,
+    layout: &'a Layout,
+    /// What stands in each column of the table.
+    pub(super) columns: Vec<Option<Column>>,
+    names: Vec<String>,
+    slashes: Option<Slashes>,
+    decimals: Option<Decimals>,
+    pub(super) faults: Vec<TableFault>,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn of(
+        trial: &'a Trial,
+        layout: &'a Layout,
+        said: Said,
+        faults: Vec<TableFault>,
+    ) -> Reader<'a> {
+        Reader {
+            trial,
+            layout,
+            columns: Vec::new(),
+            names: Vec::new(),
+            slashes: said.slashes,
+            decimals: said.decimals,
+            faults,
+        }
+    }
+
+    /// Takes the head; whether all columns that must be there are.
+    pub(super) fn head(&mut self, head: Row) -> bool {
+        let count = head.cells.len();
+        for (index, cell) in head.cells.into_iter().take(COLUMNS_LIMIT).enumerate() {
+            let name = unguarded(cell.trim())
+                .trim()
+                .to_ascii_lowercase()
+                .replace(' ', "_");
+            let known = COLUMNS.iter().position(|column| *column == name);
+            let column = known.map(|at| Column::ALL[at]);
+            let wrong = match column {
+                Some(column) if self.columns.contains(&Some(column)) => Some(Wrong::ColumnTwice),
+                Some(_) => None,
+                None if name.is_empty() => None,
+                None => Some(Wrong::UnknownColumn),
+            };
+            self.names.push(cell.trim().to_owned());
+            self.columns.push(column.filter(|_| wrong.is_none()));
+            if let Some(wrong) = wrong {
+                self.fault(head.number, index, "", wrong);
+            }
+        }
+        if count > COLUMNS_LIMIT {
+            let most = COLUMNS_LIMIT;
+            self.fault(
+                head.number,
+                COLUMNS_LIMIT,
+                "",
+                Wrong::TooManyColumns { most },
+            );
+        }
+        let has = |column: Column| self.columns.contains(&Some(column));
+        // A day counts from sowing where that is known.
+        let dated = has(Column::Date) || (has(Column::Day) && self.trial.start.is_some());
+        dated && has(Column::Unit) && has(Column::Measure) && has(Column::Value)
+    }
+
+    fn fault(&mut self, row: usize, index: usize, cell: &str, wrong: Wrong) {
+        self.faults.push(TableFault {
+            row,
+            column: Some(index + 1),
+            name: self.names.get(index).cloned().unwrap_or_default(),
+            cell: cell.chars().take(SHOWN).collect(),
+            wrong,
+        });
+    }
+
+    /// The place of a column.
+    fn place(&self, column: Column) -> Option<usize> {
+        self.columns.iter().position(|known| *known == Some(column))
+    }
+
+    /// What the cells tell of how days and decimals are written, where the user has not.
+    pub(super) fn look(&mut self, rows: &[Row], separator: Separator) {
+        let (mut day_first, mut month_first) = (false, false);
+        let (mut point, mut comma) = (false, false);
+        let date_at = self.place(Column::Date);
+        let numbers = [Column::Value, Column::Error].map(|column| self.place(column));
+        for row in rows {
+            let cell = |at: Option<usize>| {
+                let cell = at.and_then(|at| row.cells.get(at));
+                cell.map(|cell| cell.trim()).unwrap_or_default()
+            };
+            if let Day::Either([one, two, _]) = day(cell(date_at)) {
+                day_first |= one > 12;
+                month_first |= two > 12;
+            }
+            for at in numbers {
+                match numeral(after_sign(cell(at)).1) {
+                    Numeral::Plain(_, Some(Decimals::Point)) => point = true,
+                    Numeral::Plain(_, Some(Decimals::Comma)) => comma = true,
+                    _ => {}
+                }
+            }
+        }
+        self.slashes = self.slashes.or(match (day_first, month_first) {
+            (true, false) => Some(Slashes::DayFirst),
+            (false, true) => Some(Slashes::MonthFirst),
+            _ => None,
+        });
+        self.decimals = self.decimals.or(match (point, comma) {
+            (true, false) => Some(Decimals::Point),
+            (false, true) => Some(Decimals::Comma),
+            // Where commas are decimals, cells are set apart by semicolons.
+            (false, false) if separator == Separator::Semicolon => Some(Decimals::Comma),
+            _ => None,
+        });
+    }
+
+    fn number(&self, text: &str) -> Result<f64, Wrong> {
+        match numeral(text) {
+            Numeral::None => Err(Wrong::NotNumber),
+            // What can be one thing only is that, whatever stands elsewhere.
+            Numeral::Plain(value, _) => Ok(value),
+            Numeral::Either {
+                sign,
+                decimal,
+                thousand,
+            } => match self.decimals {
+                Some(known) if known == sign => Ok(decimal),
+                Some(_) => Ok(thousand),
+                // A point alone is a decimal to this table's own standard.
+                None if sign == Decimals::Point => Ok(decimal),
+                None => Err(Wrong::AmbiguousNumber),
+            },
+        }
+    }
+
+    fn date(&self, cell: &str) -> Result<Date, Wrong> {
+        match day(cell) {
+            Day::None => Err(Wrong::NotDate),
+            Day::Some(date) => Ok(date),
+            Day::Either(three) => match self.slashes {
+                Some(slashes) => by(slashes, three).ok_or(Wrong::NotDate),
+                None => {
+                    let both = [Slashes::DayFirst, Slashes::MonthFirst].map(|of| by(of, three));
+                    match both {
+                        [Some(one), Some(other)] if one == other => Ok(one),
+                        [None, None] => Err(Wrong::NotDate),
+                        _ => Err(Wrong::AmbiguousDate),
+                    }
+                }
+            },
+        }
+    }
+
+    /// The record of a row, or its first fault.
+    pub(super) fn row(&mut self, row: Row) -> Option<(usize, Record)> {
+        if row.open_quote {
+            let mut fault = whole_table(Wrong::OpenQuote, "");
+            fault.row = row.number;
+            self.faults.push(fault);
+        }
+        let extra = row.cells.iter().skip(self.columns.len());
+        if let Some(cell) = extra.into_iter().find(|cell| !cell.trim().is_empty()) {
+            let cell = cell.clone();
+            self.fault(row.number, self.columns.len(), &cell, Wrong::ExtraCells);
+        }
+        let mut wrongs = Vec::new();
+        let record = self.record(&row, &mut wrongs);
+        for (column, wrong) in wrongs {
+            // What has no column of its own is told at that of the value.
+            let at = self.place(column).or_else(|| self.place(Column::Value));
+            let at = at.unwrap_or_default();
+            let cell = row.cells.get(at).cloned().unwrap_or_default();
+            self.fault(row.number, at, &cell, wrong);
+        }
+        Some((row.number, record?))
+    }
+
+    /// The record of a row; whatever is wrong with its cells goes into the list, and then there is
+    /// none.
+    fn record(&self, row: &Row, wrongs: &mut Vec<(Column, Wrong)>) -> Option<Record> {
+        let raw = |column: Column| {
+            let cell = self.place(column).and_then(|at| row.cells.get(at));
+            cell.map(String::as_str).unwrap_or_default()
+        };
+        let cell = |column: Column| raw(column).trim();
+        let text = |column: Column| unguarded(raw(column)).to_owned();
+        let mut wrong = |column: Column, wrong: Wrong| wrongs.push((column, wrong));
+        let trial = unguarded(cell(Column::Trial)).trim();
+        if !trial.is_empty() && trial != self.trial.id.trim() {
+            let expected = self.trial.id.clone();
+            wrong(Column::Trial, Wrong::OtherTrial { expected });
+        }
+        let container = self.layout.container_of(cell(Column::Unit));
+        if container.is_none() {
+            wrong(Column::Unit, Wrong::UnknownContainer);
+        }
+        let date = self.date_of(cell(Column::Date), cell(Column::Day));
+        let date = date.map_err(|(column, what)| wrong(column, what)).ok();
+        let id = unguarded(cell(Column::Measure)).to_owned();
+        let known = self.trial.measure(&id);
+        let known = known.or_else(|| self.trial.measure(&id.to_ascii_lowercase()));
+        let unit = unguarded(cell(Column::UnitOf));
+        match known {
+            None => {
+                let fault = RecordFault::Measure { found: id };
+                wrong(Column::Measure, Wrong::Record(fault));
+            }
+            Some(measure) if !unit.is_empty() && !unit.eq_ignore_ascii_case(measure.unit) => {
+                let expected = measure.unit.to_owned();
+                wrong(Column::UnitOf, Wrong::OtherUnit { expected });
+            }
+            Some(_) => {}
+        }
+        let (sign, number) = after_sign(unguarded(cell(Column::Value)));
+        let value = match number {
+            "" | "NA" | "na" | "n/a" | "N/A" if sign.is_empty() => None,
+            number => match self.number(number) {
+                Ok(value) => Some(value + 0.0),
+                Err(what) => {
+                    wrong(Column::Value, what);
+                    None
+                }
+            },
+        };
+        let told = unguarded(cell(Column::Censor));
+        let sign = match if told.is_empty() { sign } else { told } {
+            "≥" => ">",
+            "≤" => "<",
+            sign => sign,
+        };
+        let censor = Censor::of_sign(sign);
+        if censor.is_none() {
+            wrong(Column::Censor, Wrong::NotCensor);
+        }
+        let word = cell(Column::Missing);
+        let missing = Missing::of_spelling(&word.to_ascii_lowercase());
+        if missing.is_none() && !word.is_empty() {
+            wrong(Column::Missing, Wrong::NotReason);
+        }
+        let reps = match cell(Column::Reps) {
+            "" => Some(1),
+            cell => whole(cell),
+        };
+        if reps.is_none() {
+            wrong(Column::Reps, Wrong::NotWhole);
+        }
+        let error = match cell(Column::Error) {
+            "" => None,
+            cell => match self.number(cell) {
+                Ok(error) => Some(error),
+                Err(what) => {
+                    wrong(Column::Error, what);
+                    None
+                }
+            },
+        };
+        if !wrongs.is_empty() {
+            return None;
+        }
+        let record = Record {
+            value,
+            censor: censor?,
+            reps: reps?,
+            instrument: text(Column::Instrument),
+            error,
+            scorer: text(Column::Scorer),
+            missing,
+            note: text(Column::Note),
+            ..Record::of(container?, date?, known?.id, 0.0)
+        };
+        match check(self.trial, self.layout.spots.len(), &record) {
+            Ok(()) => Some(record),
+            Err(fault) => {
+                wrongs.push((column_of(&fault), Wrong::Record(fault)));
+                None
+            }
+        }
+    }
+
+    /// The day of a row: its date, or so many days from sowing.
+    fn date_of(&self, date: &str, day: &str) -> Result<Date, (Column, Wrong)> {
+        if !date.is_empty() {
+            return self.date(date).map_err(|wrong| (Column::Date, wrong));
+        }
+        let days = day.parse().ok();
+        let both = self.trial.start.zip(days);
+        let date = both.and_then(|(start, days)| start.later(days));
+        let column = if day.is_empty() {
+            Column::Date
+        } else {
+            Column::Day
+        };
+        date.ok_or((column, Wrong::NoDate))
+    }
+
+    /// Every record once, and what stands beside another.
+    pub(super) fn once(&mut self, records: Vec<(usize, Record)>) -> Vec<(usize, Record)> {
+        let mut seen: BTreeMap<(usize, Date, String), Vec<Seen>> = BTreeMap::new();
+        let key = |record: &Record| (record.container, record.date, record.measure.clone());
+        for record in &self.trial.records {
+            let list = seen.entry(key(record)).or_default();
+            list.push((None, record.clone()));
+        }
+        let unit = self.place(Column::Unit).unwrap_or_default();
+        let mut out = Vec::with_capacity(records.len());
+        for (row, record) in records {
+            let list = seen.entry(key(&record)).or_default();
+            let same = list.iter().find(|(_, known)| *known == record);
+            let wrong = match (same, list.first()) {
+                (Some((row, _)), _) => Some(Wrong::Duplicate { row: *row }),
+                (None, Some((row, _))) => Some(Wrong::SubSample { row: *row }),
+                (None, None) => None,
+            };
+            let again = same.is_some();
+            if !again {
+                list.push((Some(row), record.clone()));
+            }
+            if let Some(wrong) = wrong {
+                let code = self.layout.code(record.container).unwrap_or_default();
+                self.fault(row, unit, &code, wrong);
+            }
+            if !again {
+                out.push((row, record));
+            }
+        }
+        out
+    }
+}
+
+/// The column that a fault of a record is of.
+fn column_of(fault: &RecordFault) -> Column {
+    match fault {
+        RecordFault::Container { .. } => Column::Unit,
+        RecordFault::Measure { .. } => Column::Measure,
+        RecordFault::Outside { .. }
+        | RecordFault::NotWhole { .. }
+        | RecordFault::MoreThanSown { .. }
+        | RecordFault::Empty
+        | RecordFault::TooMany { .. } => Column::Value,
+        RecordFault::ValueAndReason => Column::Missing,
+        RecordFault::CensorAlone => Column::Censor,
+        RecordFault::Reps { .. } => Column::Reps,
+        RecordFault::Error { .. } => Column::Error,
+        RecordFault::TooLong { which, .. } => match which {
+            RecordText::Instrument => Column::Instrument,
+            RecordText::Scorer => Column::Scorer,
+            RecordText::Note => Column::Note,
+        },
+    }
+}

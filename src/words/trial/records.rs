@@ -1,0 +1,242 @@
+//! Faults of records and tables as sentences, with row and column.
+
+use crate::recipe::{number_text, quoted};
+use crate::trial::records::{Censor, Missing, RecordFault, RecordText};
+use crate::trial::table::{COLUMNS, Read, TableFault, Wrong};
+use crate::words::fixed;
+
+/// Why a value is missing, as a choice.
+pub fn missing_name(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Lost => "lost or tipped over",
+        Missing::NotMeasured => "not measured",
+        Missing::Animal => "an animal had it",
+        Missing::Died => "the plants died",
+        Missing::Other => "another reason",
+    }
+}
+
+/// Whether a value lies beyond, as a choice.
+pub fn censor_name(censor: Censor) -> &'static str {
+    match censor {
+        Censor::None => "as read",
+        Censor::Above => "more than",
+        Censor::Below => "less than",
+    }
+}
+
+/// What a class of a score means: of vigour, of crumbs in water (Herrick and others, Catena 44:27-35)
+/// and of their milky halo; none where there is no such class.
+pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
+    let texts: &[&'static str] = match measure {
+        "vigour_1to5" => &[
+            "",
+            "dying",
+            "clearly poor",
+            "ordinary",
+            "good",
+            "outstanding",
+        ],
+        "slake_0to6" => &[
+            "too loose to sample",
+            "half the shape lost within 5 seconds",
+            "half lost in 5 to 30 seconds",
+            "half lost in 30 seconds to 5 minutes, or less than 10 % left after 5 dips",
+            "10 to 25 % left after 5 dips",
+            "25 to 75 % left",
+            "75 to 100 % left",
+        ],
+        "halo_0to4" => &[
+            "clear after 2 hours",
+            "a trace of milk",
+            "a thin halo",
+            "a wide halo",
+            "milky throughout",
+        ],
+        _ => return None,
+    };
+    let text = texts.get(class as usize).copied();
+    text.filter(|text| !text.is_empty())
+}
+
+/// What is asked of a container that was lost.
+pub const LOST_QUESTION: &str =
+    "Did it die of what was added? Then that is a result of the trial, not a gap in it.";
+
+/// A number as it stands.
+fn told(value: f64) -> String {
+    if value.is_finite() {
+        number_text(value)
+    } else {
+        "no number".into()
+    }
+}
+
+/// What is wrong with a record.
+pub fn record_fault_text(fault: &RecordFault) -> String {
+    match fault {
+        RecordFault::Container { containers, .. } => {
+            format!("there is no such container; there are {containers}")
+        }
+        RecordFault::Measure { found } => format!("nobody knows the measure {}", quoted(found)),
+        RecordFault::Outside { value, low, high } => format!(
+            "{} is outside of what it can be, {} to {}",
+            told(*value),
+            number_text(*low),
+            number_text(*high)
+        ),
+        RecordFault::NotWhole { value } => {
+            format!("{} is not whole, and this is a count", told(*value))
+        }
+        RecordFault::MoreThanSown { value, seeds } => {
+            format!("{} came up of {seeds} that were sown", told(*value))
+        }
+        RecordFault::Empty => "there is neither a value nor a reason why there is none".into(),
+        RecordFault::ValueAndReason => "there is a value and a reason why there is none".into(),
+        RecordFault::CensorAlone => "there is no value for it to lie beyond".into(),
+        RecordFault::Reps { most, .. } => {
+            format!("a reading averages from 1 to {most} sub-samples")
+        }
+        RecordFault::Error { value } => format!("{} is no error of a reading", told(*value)),
+        RecordFault::TooLong { which, most } => {
+            let what = match which {
+                RecordText::Instrument => "the instrument",
+                RecordText::Scorer => "the scorer",
+                RecordText::Note => "the note",
+            };
+            format!("{what} has more than {most} letters")
+        }
+        RecordFault::TooMany { most } => {
+            format!("a trial holds at most {} records", fixed(*most as f64, 0))
+        }
+    }
+}
+
+/// What is wrong with a table, with its place as a spreadsheet counts.
+pub fn table_fault_text(fault: &TableFault) -> String {
+    let cell = quoted(&fault.cell);
+    let other = |row: &Option<usize>| match row {
+        Some(row) => format!("row {row}"),
+        None => "the trial".to_owned(),
+    };
+    let wrong = match &fault.wrong {
+        Wrong::NotUtf8 => "it is not UTF-8; read as Western European".into(),
+        Wrong::NoColumn => format!(
+            "there is no such column. The head is {}",
+            COLUMNS.join(", ")
+        ),
+        Wrong::ColumnTwice => "this column stands twice; the first one counts".into(),
+        Wrong::UnknownColumn => "nobody knows this column; it is left out".into(),
+        Wrong::TooManyColumns { most } => format!("only the first {most} columns are read"),
+        Wrong::OpenQuote => {
+            "a quotation mark is never closed; the row was read as it stands".into()
+        }
+        Wrong::ExtraCells => format!("{cell} stands beyond the last column; it is left out"),
+        Wrong::OtherTrial { expected } => {
+            format!("{cell} is another trial; this one is {}", quoted(expected))
+        }
+        Wrong::UnknownContainer => format!("no container of this trial is called {cell}"),
+        Wrong::NotDate => {
+            format!("{cell} is no day; write 2026-05-04 or 4.5.2026")
+        }
+        Wrong::AmbiguousDate => format!(
+            "{cell} could be day and month or month and day; say which, or write 2026-05-04"
+        ),
+        Wrong::NoDate => "there is no day".into(),
+        Wrong::NotNumber => format!("{cell} is no number"),
+        Wrong::AmbiguousNumber => format!(
+            "{cell} could be a thousand or have three decimals; say which, or write it with a \
+             point and without thousands"
+        ),
+        Wrong::OtherUnit { expected } if expected.is_empty() => {
+            format!("{cell}: this measure has no unit")
+        }
+        Wrong::OtherUnit { expected } => {
+            format!(
+                "{cell} is another unit; this measure is in {}",
+                quoted(expected)
+            )
+        }
+        Wrong::NotCensor => format!("{cell}: only > or < can stand here, or nothing"),
+        Wrong::NotReason => {
+            let all: Vec<&str> = Missing::ALL.iter().map(|of| of.spelling()).collect();
+            format!("{cell} is none of the reasons {}", all.join(", "))
+        }
+        Wrong::NotWhole => format!("{cell} is no whole number"),
+        Wrong::Record(fault) => record_fault_text(fault),
+        Wrong::Duplicate { row } => {
+            format!("the very same stands in {}; it counts once", other(row))
+        }
+        Wrong::SubSample { row } => format!(
+            "{} has another value of this container, day and measure; they are averaged",
+            other(row)
+        ),
+        Wrong::TooManyRows { most } => format!(
+            "only {} rows are read; this and all below are left out",
+            fixed(*most as f64, 0)
+        ),
+    };
+    format!("{}: {wrong}.", place(fault))
+}
+
+/// Row and column in words.
+fn place(fault: &TableFault) -> String {
+    let row = match fault.row {
+        0 => "The table".to_owned(),
+        row => format!("Row {row}"),
+    };
+    match (fault.column, fault.name.is_empty()) {
+        (None, true) => row,
+        (None, false) => format!("{row}, column {}", quoted(&fault.name)),
+        (Some(column), true) => format!("{row}, column {}", letters(column)),
+        (Some(column), false) => {
+            format!(
+                "{row}, column {} ({})",
+                letters(column),
+                quoted(&fault.name)
+            )
+        }
+    }
+}
+
+/// A column's letters, as spreadsheets have them.
+fn letters(mut column: usize) -> String {
+    let mut out = Vec::new();
+    while column > 0 {
+        column -= 1;
+        out.push(b'A' + (column % 26) as u8);
+        column /= 26;
+    }
+    out.reverse();
+    String::from_utf8(out).unwrap_or_default()
+}
+
+/// What a table came to, in one sentence.
+pub fn table_text(read: &Read) -> String {
+    let whole = |count: usize| fixed(count as f64, 0);
+    let left = read
+        .faults
+        .iter()
+        .filter(|fault| !fault.wrong.is_notice() && fault.row > 0)
+        .map(|fault| fault.row);
+    let mut rows: Vec<usize> = left.collect();
+    rows.dedup();
+    let records = whole(read.records.len());
+    match (read.records.len(), rows.len()) {
+        (_, 0) if read.faults.iter().any(|fault| !fault.wrong.is_notice()) => {
+            "Nothing could be read.".into()
+        }
+        (1, 0) => "1 record is read.".into(),
+        (_, 0) => format!("{records} records are read."),
+        (1, 1) => "1 record is read; 1 row is left out, told below.".into(),
+        (_, 1) => format!("{records} records are read; 1 row is left out, told below."),
+        (1, left) => format!(
+            "1 record is read; {} rows are left out, told below.",
+            whole(left)
+        ),
+        (_, left) => format!(
+            "{records} records are read; {} rows are left out, told below.",
+            whole(left)
+        ),
+    }
+}
