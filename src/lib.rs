@@ -42,6 +42,7 @@
 //! | [`caution`] | what must be said, and when |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
+//! | [`trial`] | the side-by-side trial: what its readings show, and what they cannot |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -89,6 +90,8 @@ pub mod source;
 #[cfg(not(feature = "page"))]
 pub mod table;
 pub mod texture;
+#[cfg(not(feature = "page"))]
+pub mod trial;
 pub mod water;
 #[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
 mod web;
