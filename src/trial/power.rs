@@ -65,6 +65,11 @@ impl Plan {
     /// The limit of t for all comparisons with the control together: none if nothing tells the
     /// spread.
     pub fn critical(&self) -> Option<f64> {
+        self.critical_by(None)
+    }
+
+    /// By a distribution of the same treatments, if one is there.
+    fn critical_by(&self, known: Option<&Dunnett>) -> Option<f64> {
         if self.treatments == 0 || self.each == 0 || self.control == 0 {
             return None;
         }
@@ -72,9 +77,14 @@ impl Plan {
         if self.treatments == 1 {
             return t_quantile(0.5 + 0.5 * SURE, nu);
         }
-        let lambda = lambda(self.each.into(), self.control.into());
-        let lambdas = vec![lambda; self.treatments as usize];
-        Dunnett::new(&lambdas, nu, Sides::Two)?.critical(SURE)
+        let dunnett = match known {
+            Some(known) => known.with_degrees(nu),
+            None => {
+                let lambda = lambda(self.each.into(), self.control.into());
+                Dunnett::new(&vec![lambda; self.treatments as usize], nu, Sides::Two)
+            }
+        };
+        dunnett?.critical(SURE)
     }
 
     /// The error of a difference, in spreads between containers.
@@ -90,8 +100,13 @@ impl Plan {
     /// The chance of telling one named treatment from the control by a difference; difference and
     /// spread in the same unit, such as per cent of the control, or logarithms.
     pub fn power(&self, difference: f64, spread: f64) -> Option<f64> {
-        let critical = self.critical()?;
-        power(difference / (spread * self.error()), critical, self.error_degrees())
+        self.power_by(None, difference, spread)
+    }
+
+    fn power_by(&self, known: Option<&Dunnett>, difference: f64, spread: f64) -> Option<f64> {
+        let critical = self.critical_by(known)?;
+        let shift = difference / (spread * self.error());
+        power(shift, critical, self.error_degrees())
     }
 
     /// The smallest difference that is found with so large a chance.
@@ -133,8 +148,10 @@ pub fn each_needed(
     spread: f64,
     chance: f64,
 ) -> Option<u32> {
+    let known = Dunnett::equal(treatments, f64::INFINITY, Sides::Two)?;
     let reaches = |each: u32| {
-        let power = Plan::even(design, treatments, each).power(difference, spread);
+        let plan = Plan::even(design, treatments, each);
+        let power = plan.power_by(Some(&known), difference, spread);
         power.is_some_and(|power| power >= chance)
     };
     // Power grows with the number: doubled until it is enough, then between.

@@ -5,6 +5,7 @@ use super::normal::{normal_below, normal_density};
 use super::scale::Scale;
 use super::smooth::Smooth;
 use super::{least_reaching, normal_above};
+use std::rc::Rc;
 
 /// How far the sum over the control's deviation goes, and its step.
 const FAR_Z: f64 = 9.0;
@@ -32,9 +33,9 @@ pub enum Sides {
 pub struct Dunnett {
     sides: Sides,
     /// How many treatments share a lambda.
-    groups: Vec<(f64, u32)>,
+    groups: Rc<[(f64, u32)]>,
     /// The chance where the spread is known, by the limit.
-    known: Smooth,
+    known: Rc<Smooth>,
     scale: Scale,
 }
 
@@ -70,9 +71,19 @@ impl Dunnett {
         let known = Smooth::of(from, pieces, |x| known_spread(&groups, sides, x));
         Some(Dunnett {
             sides,
-            groups,
-            known,
+            groups: groups.into(),
+            known: Rc::new(known),
             scale,
+        })
+    }
+
+    /// The same treatments with other degrees of freedom, which takes a fraction of the time.
+    pub fn with_degrees(&self, nu: f64) -> Option<Dunnett> {
+        Some(Dunnett {
+            sides: self.sides,
+            groups: Rc::clone(&self.groups),
+            known: Rc::clone(&self.known),
+            scale: Scale::of(nu)?,
         })
     }
 
