@@ -230,7 +230,10 @@ fn what_is_no_number_gives_none() {
         assert!(dunnett.critical(share).is_none(), "{share}");
     }
     for lambdas in [&[][..], &[0.0], &[1.0], &[f64::NAN, 0.5]] {
-        assert!(Dunnett::new(lambdas, 5.0, Sides::Two).is_none(), "{lambdas:?}");
+        assert!(
+            Dunnett::new(lambdas, 5.0, Sides::Two).is_none(),
+            "{lambdas:?}"
+        );
     }
     let dunnett = Dunnett::equal(3, 5.0, Sides::Two).expect("it exists");
     assert!(dunnett.below(f64::NAN).is_nan(), "no number");

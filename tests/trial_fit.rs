@@ -25,7 +25,10 @@ fn tables_of_variance_are_those_computed_elsewhere() {
     for value in values("anova", 284) {
         let set = set(&value.case);
         let fit = fit(&set);
-        let (what, of) = value.quantity.split_once('_').unwrap_or((&value.quantity, ""));
+        let (what, of) = value
+            .quantity
+            .split_once('_')
+            .unwrap_or((&value.quantity, ""));
         let term = || match of {
             "trt" => fit.treatments,
             "err" => fit.error,
@@ -59,7 +62,10 @@ fn tables_of_variance_are_those_computed_elsewhere() {
     }
     assert_eq!(checked, 280, "rows that are checked");
     assert_eq!(single, 4, "rows of another program");
-    assert_eq!(printed, 41, "printed values to their digits; 12 are certified ones");
+    assert_eq!(
+        printed, 41,
+        "printed values to their digits; 12 are certified ones"
+    );
 }
 
 /// Printed values, of which some were cut off where they should be rounded.
@@ -107,9 +113,9 @@ fn a_lost_container_is_what_least_squares_says() {
         let computed = match value.quantity.as_str() {
             "Yates estimate of missing value" => lost_reading(4, 5, sums),
             "least-squares prediction of missing cell" => fit.predicted(compost, 3, 0),
-            "SE(compost-control) exact LS" => {
-                Some(error(fit.differences[compost].expect("it is told").variance))
-            }
+            "SE(compost-control) exact LS" => Some(error(
+                fit.differences[compost].expect("it is told").variance,
+            )),
             _ => {
                 let (b, t) = (4.0, 5.0);
                 Some(error(2.0 / b + t / (b * (b - 1.0) * (t - 1.0))))
@@ -133,7 +139,10 @@ fn blocks_were_worth_what_was_computed_elsewhere() {
     }
     let lost = fit(&set("synth_radish_missing"));
     assert!(worth_of_blocks(&lost).is_none(), "blocks are not complete");
-    assert!(worth_of_blocks(&fit(&set("lettuce"))).is_none(), "no blocks");
+    assert!(
+        worth_of_blocks(&fit(&set("lettuce"))).is_none(),
+        "no blocks"
+    );
 }
 
 #[test]
@@ -225,7 +234,11 @@ fn shares_and_single_samples_are_those_computed_elsewhere() {
 /// The tails behind those chances, from their definitions.
 #[test]
 fn ranks_of_ties_are_shared() {
-    assert_eq!(mid_ranks(&[3.0, 1.0, 3.0, 2.0]), [3.5, 1.0, 3.5, 2.0], "ties");
+    assert_eq!(
+        mid_ranks(&[3.0, 1.0, 3.0, 2.0]),
+        [3.5, 1.0, 3.5, 2.0],
+        "ties"
+    );
     assert_eq!(mid_ranks(&[]), [0.0; 0], "nothing");
     let ends = [f64::INFINITY, 1.0, f64::INFINITY, f64::NAN];
     assert_eq!(mid_ranks(&ends), [2.5, 1.0, 2.5, 4.0], "limits are ties");
@@ -268,7 +281,10 @@ fn what_is_not_told_is_said_to_be() {
     // Through a chain of blocks 4 is compared.
     let chained = [&points[..], &[at(4, 1, 3.0)]].concat();
     let fit = Fit::of(Design::Blocks, &chained, 6, 0).expect("a fit");
-    assert!(fit.differences[4].is_ok() && fit.differences[5].is_ok(), "a chain");
+    assert!(
+        fit.differences[4].is_ok() && fit.differences[5].is_ok(),
+        "a chain"
+    );
     let estimate = fit.differences[5].expect("it is told").estimate;
     let before = fit.differences[4].expect("it is told").estimate;
     assert_close(estimate - before, 1.0, 1e-12, "as in their block");
@@ -288,7 +304,9 @@ fn bad_readings_are_named() {
     }
     let points = [at(2, 0, 1.0)];
     assert_eq!(random(&points), Err(NoFit::NoSuchTreatment(0)), "beyond");
-    let many: Vec<Point> = (0..3000).map(|number| at(number, 0, number as f64)).collect();
+    let many: Vec<Point> = (0..3000)
+        .map(|number| at(number, 0, number as f64))
+        .collect();
     let fit = Fit::of(Design::Random, &many, 3000, 0).map(|_| ());
     assert_eq!(fit, Err(NoFit::TooLarge), "three thousand treatments");
     // Ten thousand containers in two thousand blocks are a large trial, but one.
@@ -323,7 +341,12 @@ fn table() -> impl Strategy<Value = Vec<Point>> {
 }
 
 fn f_of(design: Design, points: &[Point]) -> f64 {
-    let treatments = points.iter().map(|point| point.treatment).max().unwrap_or(0) + 1;
+    let treatments = points
+        .iter()
+        .map(|point| point.treatment)
+        .max()
+        .unwrap_or(0)
+        + 1;
     let fit = Fit::of(design, points, treatments, 0).expect("a fit");
     fit.treatments.f(&fit.error).expect("F")[0]
 }

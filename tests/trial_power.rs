@@ -5,9 +5,9 @@ mod support;
 
 use barrowmix::trial::chance::t_quantile;
 use barrowmix::trial::power::{
-    Design, LEAST_EACH, Plan, USUAL_POWER, alike_apart, best_by_luck, best_to_worst,
-    each_needed, emergence_spread, log_spread, noncentral_t_below, power, rule_of_thumb,
-    share_spread, shared_out, some_seems_to_work, variance_of_container_mean,
+    Design, LEAST_EACH, Plan, USUAL_POWER, alike_apart, best_by_luck, best_to_worst, each_needed,
+    emergence_spread, log_spread, noncentral_t_below, power, rule_of_thumb, share_spread,
+    shared_out, some_seems_to_work, variance_of_container_mean,
 };
 use proptest::prelude::*;
 use support::assert_close;

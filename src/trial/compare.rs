@@ -24,7 +24,10 @@ impl Sample {
         let count = values.len() as f64;
         let rough = values.iter().sum::<f64>() / count;
         let mean = rough + values.iter().map(|value| value - rough).sum::<f64>() / count;
-        let squares: f64 = values.iter().map(|value| (value - mean) * (value - mean)).sum();
+        let squares: f64 = values
+            .iter()
+            .map(|value| (value - mean) * (value - mean))
+            .sum();
         Some(Sample {
             count: values.len(),
             mean,

@@ -317,7 +317,9 @@ impl Permutation {
     fn count(&mut self) {
         let size = match self.question {
             Question::Overall => self.overall_size(),
-            Question::AgainstControl => self.compared().map(|at| self.apart(at)).fold(0.0, f64::max),
+            Question::AgainstControl => {
+                self.compared().map(|at| self.apart(at)).fold(0.0, f64::max)
+            }
         };
         for (hits, limit) in self.hits.iter_mut().zip(&self.limits) {
             *hits += u64::from(size >= *limit);
@@ -388,12 +390,18 @@ fn blocks_of(points: &[Point], in_blocks: bool) -> Vec<Block> {
 
 /// The next order of labels, equal ones not told apart; at the last, the first again, and false.
 fn next_order(labels: &mut [usize]) -> bool {
-    let Some(at) = (1..labels.len()).rev().find(|at| labels[at - 1] < labels[*at]) else {
+    let Some(at) = (1..labels.len())
+        .rev()
+        .find(|at| labels[at - 1] < labels[*at])
+    else {
         labels.reverse();
         return false;
     };
     let pivot = labels[at - 1];
-    if let Some(other) = (at..labels.len()).rev().find(|other| labels[*other] > pivot) {
+    if let Some(other) = (at..labels.len())
+        .rev()
+        .find(|other| labels[*other] > pivot)
+    {
         labels.swap(at - 1, other);
     }
     labels[at..].reverse();
@@ -427,7 +435,11 @@ pub fn sign_flips(differences: &[f64]) -> Option<f64> {
     let as_large = |signs: &u32| {
         let mut sum = 0.0;
         for (at, value) in differences.iter().enumerate() {
-            sum += if signs >> at & 1 == 0 { *value } else { -*value };
+            sum += if signs >> at & 1 == 0 {
+                *value
+            } else {
+                -*value
+            };
         }
         sum.abs() >= limit
     };

@@ -190,7 +190,9 @@ pub fn shared_out(containers: u32, treatments: u32) -> Option<[u32; 2]> {
     let mut best: Option<(f64, [u32; 2])> = None;
     let most = containers.checked_div(treatments)?.min(MOST);
     for each in 1..=most {
-        let Some(control) = containers.checked_sub(each * treatments).filter(|left| *left > 0)
+        let Some(control) = containers
+            .checked_sub(each * treatments)
+            .filter(|left| *left > 0)
         else {
             continue;
         };

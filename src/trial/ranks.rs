@@ -22,7 +22,11 @@ pub fn mid_ranks(values: &[f64]) -> Vec<f64> {
     let mut from = 0;
     while from < order.len() {
         let same = |at: &usize| values[*at] == values[order[from]];
-        let equals = order[from..].iter().take_while(|at| same(at)).count().max(1);
+        let equals = order[from..]
+            .iter()
+            .take_while(|at| same(at))
+            .count()
+            .max(1);
         let rank = from as f64 + 0.5 * (equals as f64 + 1.0);
         for at in &order[from..from + equals] {
             out[*at] = rank;
@@ -43,7 +47,10 @@ pub fn kruskal(points: &[Point]) -> Option<RankTest> {
     let middle = 0.5 * (values.len() as f64 + 1.0);
     let mut sums: Vec<(usize, f64, f64)> = Vec::new();
     for (point, rank) in points.iter().zip(&ranks) {
-        match sums.iter_mut().find(|(known, ..)| *known == point.treatment) {
+        match sums
+            .iter_mut()
+            .find(|(known, ..)| *known == point.treatment)
+        {
             Some((_, sum, count)) => {
                 *sum += rank - middle;
                 *count += 1.0;
@@ -52,7 +59,10 @@ pub fn kruskal(points: &[Point]) -> Option<RankTest> {
         }
     }
     let between: f64 = sums.iter().map(|(_, sum, count)| sum * sum / count).sum();
-    let all: f64 = ranks.iter().map(|rank| (rank - middle) * (rank - middle)).sum();
+    let all: f64 = ranks
+        .iter()
+        .map(|rank| (rank - middle) * (rank - middle))
+        .sum();
     // The variance of the ranks as they are, so that ties correct themselves.
     test((values.len() as f64 - 1.0) * between / all, sums.len())
 }
@@ -107,7 +117,10 @@ pub(super) fn complete_blocks(points: &[Point]) -> Option<Vec<Vec<f64>>> {
         let own = block.first()?.block;
         let is_whole = block.len() == treatments.len()
             && block.iter().all(|point| point.block == own)
-            && block.iter().zip(&treatments).all(|(point, of)| point.treatment == *of);
+            && block
+                .iter()
+                .zip(&treatments)
+                .all(|(point, of)| point.treatment == *of);
         is_whole.then(|| block.iter().map(|point| point.value).collect())
     });
     blocks.collect()

@@ -158,7 +158,11 @@ impl Verdict {
 pub fn good_ratio([low, high]: [f64; 2], good: Good) -> [f64; 2] {
     /// What is left of a ratio that would be turned over at or below nothing.
     fn over(ratio: f64) -> f64 {
-        if ratio > 0.0 { 1.0 / ratio } else { f64::INFINITY }
+        if ratio > 0.0 {
+            1.0 / ratio
+        } else {
+            f64::INFINITY
+        }
     }
     match good {
         Good::More => [low, high],

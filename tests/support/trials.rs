@@ -238,7 +238,10 @@ impl Set {
 
     /// The readings of one treatment.
     pub fn values(&self, treatment: usize) -> Vec<f64> {
-        let own = self.points().into_iter().filter(|point| point.treatment == treatment);
+        let own = self
+            .points()
+            .into_iter()
+            .filter(|point| point.treatment == treatment);
         own.map(|point| point.value).collect()
     }
 }

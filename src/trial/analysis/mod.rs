@@ -226,7 +226,11 @@ impl Analysis {
         let line = |term: super::fit::Term| Line {
             degrees: term.degrees,
             squares: term.squares,
-            f: if fit.is_exact { None } else { term.f(&fit.error) },
+            f: if fit.is_exact {
+                None
+            } else {
+                term.f(&fit.error)
+            },
         };
         self.table = Some(Table {
             treatments: line(fit.treatments),
@@ -364,7 +368,10 @@ impl Read {
 
     /// The readings of a treatment, on the scale that is compared.
     fn of_treatment(&self, treatment: usize) -> Vec<f64> {
-        let own = self.points.iter().filter(|point| point.treatment == treatment);
+        let own = self
+            .points
+            .iter()
+            .filter(|point| point.treatment == treatment);
         own.map(|point| point.value).collect()
     }
 }

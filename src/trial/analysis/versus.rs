@@ -5,9 +5,7 @@ use super::super::compare::{Pair, Sample, holm};
 use super::super::fit::{Dropped, Fit};
 use super::super::power::{Design, SURE, USUAL_POWER, each_needed};
 use super::super::ranks::complete_blocks;
-use super::super::verdict::{
-    Band, Good, Matters, NoVerdict, Verdict, good_difference, good_ratio,
-};
+use super::super::verdict::{Band, Good, Matters, NoVerdict, Verdict, good_difference, good_ratio};
 use super::{Analysis, Limits, Measure, Note, Read, Scale};
 
 /// Spreads that differ by more than this are not taken as one (common practice).
@@ -100,14 +98,23 @@ pub(super) fn compare(
         analysis.comparisons = others.map(|treatment| empty(treatment, why)).collect();
         return;
     };
-    let counts: Vec<f64> = analysis.groups.iter().map(|group| group.count as f64).collect();
+    let counts: Vec<f64> = analysis
+        .groups
+        .iter()
+        .map(|group| group.count as f64)
+        .collect();
     let control = counts[measure.control];
+    let single = counts.iter().all(|count| *count <= 1.0);
     let nu = fit.error.degrees as f64;
     let mut rows: Vec<Comparison> = Vec::new();
     let mut lambdas = Vec::new();
     for treatment in others {
         let difference = match fit.differences[treatment] {
             Ok(difference) => difference,
+            Err(Dropped::Apart) if single => {
+                rows.push(empty(treatment, NoVerdict::OneContainer));
+                continue;
+            }
             Err(dropped) => {
                 rows.push(empty(treatment, no_verdict(dropped)));
                 continue;
@@ -176,9 +183,7 @@ pub(super) fn compare(
             } else {
                 judge(row, measure, read.scale, level)
             };
-        } else if row.verdict == Err(NoVerdict::NoDegrees)
-            && counts.iter().all(|count| *count <= 1.0)
-        {
+        } else if row.verdict == Err(NoVerdict::NoDegrees) && single {
             row.verdict = Err(NoVerdict::OneContainer);
         }
     }
@@ -284,7 +289,10 @@ fn pair(measure: &Measure, read: &Read, treatment: usize) -> Option<Pair> {
                 let first = found.next()?.value;
                 found.next().is_none().then_some(first)
             };
-            let own = read.points.iter().filter(|point| point.treatment == treatment);
+            let own = read
+                .points
+                .iter()
+                .filter(|point| point.treatment == treatment);
             let differences: Vec<f64> = own
                 .filter_map(|point| {
                     let own = only(point.block, treatment)?;

@@ -170,7 +170,9 @@ impl Fit {
         let blocks = (design != Design::Random)
             .then(|| worth(&treatment, column.as_ref()))
             .flatten();
-        let columns = column.as_ref().and_then(|_| worth(&treatment, Some(&block)));
+        let columns = column
+            .as_ref()
+            .and_then(|_| worth(&treatment, Some(&block)));
 
         let own = |at: usize| solved.coefficients.get(at).copied().unwrap_or(0.0);
         let numbers = |of: &Factor, base: usize, first: usize| -> Vec<(usize, f64)> {
@@ -180,7 +182,9 @@ impl Fit {
                 std::cmp::Ordering::Greater => own(first + level - 1),
             };
             let labels = of.labels.iter().enumerate();
-            labels.map(|(level, label)| (*label, value(level))).collect()
+            labels
+                .map(|(level, label)| (*label, value(level)))
+                .collect()
         };
         let treatment_effects = numbers(&treatment, base.unwrap_or(0), first);
         let column_effects = column.as_ref().map(|of| numbers(of, 0, 0));
@@ -206,7 +210,9 @@ impl Fit {
         let residuals = residuals.map(|(at, rest)| rest - levels[block.of[at]]);
         let residuals: Vec<f64> = residuals.collect();
         let levels = block.labels.iter().zip(&levels);
-        effects.blocks = levels.map(|(label, level)| (*label, mean + level)).collect();
+        effects.blocks = levels
+            .map(|(label, level)| (*label, mean + level))
+            .collect();
 
         let differences = (0..treatments)
             .map(|number| {
@@ -257,9 +263,8 @@ impl Fit {
     /// What a treatment would read in the mean of all blocks and columns; where all stand once, its
     /// plain mean.
     pub fn adjusted_mean(&self, treatment: usize) -> Option<f64> {
-        let mean = |of: &[(usize, f64)]| {
-            of.iter().map(|(_, value)| value).sum::<f64>() / of.len() as f64
-        };
+        let mean =
+            |of: &[(usize, f64)]| of.iter().map(|(_, value)| value).sum::<f64>() / of.len() as f64;
         let own = found(&self.effects.treatments, treatment)?;
         Some(mean(&self.effects.blocks) + mean(&self.effects.columns) + own)
     }

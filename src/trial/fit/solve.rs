@@ -124,7 +124,8 @@ impl<'a> Model<'a> {
                 }
             }
             let both = factor.of.iter().zip(&self.absorbed.of);
-            let column = both.map(|(own, within)| f64::from(u8::from(*own == level)) - shares[*within]);
+            let column =
+                both.map(|(own, within)| f64::from(u8::from(*own == level)) - shares[*within]);
             self.columns.push(column.collect());
             self.ones.push(ones);
         }
@@ -178,7 +179,9 @@ impl<'a> Model<'a> {
         let mut told = vec![None; count];
         for (number, at) in kept.iter().enumerate() {
             coefficients[*at] = solved[number];
-            let alone = taken.iter().all(|column| column[number].abs() < TAKES_PLACE);
+            let alone = taken
+                .iter()
+                .all(|column| column[number].abs() < TAKES_PLACE);
             told[*at] = alone.then_some(variances[number]);
         }
         Some(Solved {
