@@ -5,6 +5,7 @@ use super::chance::{
     Dunnett, Scale, Sides, lambda, least_reaching, normal_above, normal_below, normal_density,
     t_quantile,
 };
+use crate::draws::quantile;
 
 /// The chance of finding that is usually aimed at.
 pub const USUAL_POWER: f64 = 0.8;
@@ -65,11 +66,6 @@ impl Plan {
     /// The limit of t for all comparisons with the control together: none if nothing tells the
     /// spread.
     pub fn critical(&self) -> Option<f64> {
-        self.critical_by(None)
-    }
-
-    /// By a distribution of the same treatments, if one is there.
-    fn critical_by(&self, known: Option<&Dunnett>) -> Option<f64> {
         if self.treatments == 0 || self.each == 0 || self.control == 0 {
             return None;
         }
@@ -77,14 +73,9 @@ impl Plan {
         if self.treatments == 1 {
             return t_quantile(0.5 + 0.5 * SURE, nu);
         }
-        let dunnett = match known {
-            Some(known) => known.with_degrees(nu),
-            None => {
-                let lambda = lambda(self.each.into(), self.control.into());
-                Dunnett::new(&vec![lambda; self.treatments as usize], nu, Sides::Two)
-            }
-        };
-        dunnett?.critical(SURE)
+        let lambda = lambda(self.each.into(), self.control.into());
+        let lambdas = vec![lambda; self.treatments as usize];
+        Dunnett::new(&lambdas, nu, Sides::Two)?.critical(SURE)
     }
 
     /// The error of a difference, in spreads between containers.
@@ -100,11 +91,7 @@ impl Plan {
     /// The chance of telling one named treatment from the control by a difference; difference and
     /// spread in the same unit, such as per cent of the control, or logarithms.
     pub fn power(&self, difference: f64, spread: f64) -> Option<f64> {
-        self.power_by(None, difference, spread)
-    }
-
-    fn power_by(&self, known: Option<&Dunnett>, difference: f64, spread: f64) -> Option<f64> {
-        let critical = self.critical_by(known)?;
+        let critical = self.critical()?;
         let shift = difference / (spread * self.error());
         power(shift, critical, self.error_degrees())
     }
@@ -149,32 +136,52 @@ pub fn each_needed(
     chance: f64,
 ) -> Option<u32> {
     let known = Dunnett::equal(treatments, f64::INFINITY, Sides::Two)?;
-    let reaches = |each: u32| {
-        let plan = Plan::even(design, treatments, each);
-        let power = plan.power_by(Some(&known), difference, spread);
-        power.is_some_and(|power| power >= chance)
+    let limit = |nu: f64| {
+        let dunnett = known.with_degrees(nu)?;
+        let limit = dunnett.critical(SURE)?;
+        Some((dunnett, limit))
     };
-    // Power grows with the number: doubled until it is enough, then between.
-    let mut high = 2;
-    while !reaches(high) {
-        if high >= MOST {
-            return None;
+    each_needed_by(design, treatments, difference / spread, chance, limit)
+}
+
+/// The same by limits that may be known already, each with its distribution.
+pub(super) fn each_needed_by(
+    design: Design,
+    treatments: u32,
+    difference: f64,
+    chance: f64,
+    mut limit: impl FnMut(f64) -> Option<(Dunnett, f64)>,
+) -> Option<u32> {
+    if !(chance > 0.0 && chance < 1.0) {
+        return None;
+    }
+    // With the spread known it would be this many; with it estimated they are hardly more.
+    let (_, least) = limit(f64::INFINITY)?;
+    let sum = (least + quantile(chance)) / difference;
+    let start = (2.0 * sum * sum).ceil().max(2.0);
+    if !(start <= f64::from(MOST)) {
+        return None;
+    }
+    let mut reaches = |each: u32| {
+        let plan = Plan::even(design, treatments, each);
+        let (dunnett, critical) = limit(plan.error_degrees())?;
+        let power = power_with(dunnett.scale(), difference / plan.error(), critical);
+        Some(power >= chance)
+    };
+    let mut each = start as u32;
+    if reaches(each)? {
+        while each > 2 && reaches(each - 1)? {
+            each -= 1;
         }
-        high *= 2;
+        return Some(each);
     }
-    let mut low = high / 2;
-    if high == 2 {
-        return Some(2);
-    }
-    while high - low > 1 {
-        let middle = low + (high - low) / 2;
-        if reaches(middle) {
-            high = middle;
-        } else {
-            low = middle;
+    while each < MOST {
+        each += 1;
+        if reaches(each)? {
+            return Some(each);
         }
     }
-    Some(high)
+    None
 }
 
 /// The rule of thumb for 80 %: 16 (spread / difference)^2 of each, after Lehr. It promises too

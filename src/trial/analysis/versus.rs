@@ -3,7 +3,7 @@
 use super::super::chance::{f_above, lambda, t_quantile, t_two_sided};
 use super::super::compare::{Pair, Sample, holm};
 use super::super::fit::{Dropped, Fit};
-use super::super::power::{Design, SURE, USUAL_POWER, each_needed};
+use super::super::power::{Design, SURE, USUAL_POWER, each_needed_by};
 use super::super::ranks::complete_blocks;
 use super::super::verdict::{Band, Good, Matters, NoVerdict, Verdict, good_difference, good_ratio};
 use super::{Analysis, Limits, Measure, Note, Read, Scale};
@@ -187,7 +187,7 @@ pub(super) fn compare(
             row.verdict = Err(NoVerdict::OneContainer);
         }
     }
-    let more = more_needed(analysis, measure, &rows, level, &counts);
+    let more = more_needed(analysis, measure, &rows, level, &counts, limits);
     for row in &mut rows {
         if let Ok(judged) = &mut row.verdict
             && judged.verdict == Verdict::CannotTell
@@ -382,6 +382,7 @@ fn more_needed(
     rows: &[Comparison],
     level: Option<f64>,
     counts: &[f64],
+    limits: &mut Limits,
 ) -> Option<More> {
     let open = rows.iter().find_map(|row| match &row.verdict {
         Ok(judged) if judged.verdict == Verdict::CannotTell => Some(judged),
@@ -405,10 +406,15 @@ fn more_needed(
         Design::Blocks | Design::Square => Design::Blocks,
     };
     let treatments = rows.iter().filter(|row| row.range.is_some()).count() as u32;
-    let spread = analysis.spread?;
     let most = counts.iter().fold(0.0_f64, |most, count| most.max(*count));
+    let lambdas = vec![lambda(1.0, 1.0); treatments as usize];
+    let limit = |nu: f64| {
+        let (dunnett, limit) = limits.together(&lambdas, nu)?;
+        Some((dunnett.clone(), limit))
+    };
+    let needed = difference / analysis.spread?;
     Some(
-        match each_needed(design, treatments, difference, spread, USUAL_POWER) {
+        match each_needed_by(design, treatments, needed, USUAL_POWER, limit) {
             None => More::Beyond,
             Some(each) => match each.checked_sub(most as u32).filter(|more| *more > 0) {
                 Some(more) => More::About(more),

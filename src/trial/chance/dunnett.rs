@@ -36,7 +36,7 @@ pub struct Dunnett {
     groups: Rc<[(f64, u32)]>,
     /// The chance where the spread is known, by the limit.
     known: Rc<Smooth>,
-    scale: Scale,
+    scale: Rc<Scale>,
 }
 
 /// sqrt(n / (n + n0)): two treatments' t are correlated by the product of theirs.
@@ -63,7 +63,7 @@ impl Dunnett {
         if groups.is_empty() {
             return None;
         }
-        let scale = Scale::of(nu)?;
+        let scale = Rc::new(Scale::of(nu)?);
         let (from, pieces) = match sides {
             Sides::Two => (0.0, PIECES),
             Sides::One => (-FAR_X, 2 * PIECES),
@@ -83,13 +83,18 @@ impl Dunnett {
             sides: self.sides,
             groups: Rc::clone(&self.groups),
             known: Rc::clone(&self.known),
-            scale: Scale::of(nu)?,
+            scale: Rc::new(Scale::of(nu)?),
         })
     }
 
     /// So many treatments with as many containers each as the control.
     pub fn equal(treatments: u32, nu: f64, sides: Sides) -> Option<Dunnett> {
         Dunnett::new(&vec![lambda(1.0, 1.0); treatments as usize], nu, sides)
+    }
+
+    /// The spread's doubt that it rests on.
+    pub(in crate::trial) fn scale(&self) -> &Scale {
+        &self.scale
     }
 
     /// The chance that all t stay at or below a value: by absolute value if both sides count.
