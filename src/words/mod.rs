@@ -30,6 +30,8 @@ mod sure;
 mod text;
 mod tools;
 #[cfg(not(feature = "page"))]
+mod trial;
+#[cfg(not(feature = "page"))]
 mod water;
 mod ways;
 mod why;
@@ -106,6 +108,11 @@ pub use tools::{
     filled_line_text, filled_text, found_text, fractions_spread_text, fractions_text,
     label_of_shed, my_material_name, own_kind_text, own_line_text, parts_text, property_name,
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
+};
+#[cfg(not(feature = "page"))]
+pub use trial::{
+    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
+    one_container_text, permutation_text, plan_text, refused_text, treatment_text, verdict_text,
 };
 #[cfg(not(feature = "page"))]
 pub use water::{
