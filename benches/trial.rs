@@ -91,10 +91,11 @@ fn main() {
     });
     group.bench_function("power and smallest difference, 2 to 12 blocks", |bench| {
         bench.iter(|| {
+            let mut limits = Limits::default();
             for each in 2..=12 {
                 let plan = Plan::even(Design::Blocks, 4, each);
-                black_box(plan.power(black_box(0.2), 0.2));
-                black_box(plan.smallest_found(0.2, USUAL_POWER));
+                black_box(plan.power_by(&mut limits, black_box(0.2), 0.2));
+                black_box(plan.smallest_found_by(&mut limits, 0.2, USUAL_POWER));
             }
         });
     });

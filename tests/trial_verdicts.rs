@@ -355,6 +355,10 @@ fn zeros_are_compared_as_read() {
         "and that"
     );
     assert!(analysis.groups[2].geometric.is_none(), "no geometric mean");
+    for row in &analysis.comparisons {
+        let [low, _] = row.ratio_range.expect("a range");
+        assert!(low >= 0.0, "no less than none: {low}");
+    }
     let mut below = readings.clone();
     below[3].value = -2.0;
     let analysis = analysed(&HARVEST, &below);

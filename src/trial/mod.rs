@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`chance`] | normal, t, F and chi-square; several treatments against one control |
 //! | [`power`] | what a trial of so many containers can find, and what luck alone does |
+//! | [`limits`] | limits that were computed once |
 //! | [`fit`] | means by least squares: random, in blocks, in a square; containers may be missing |
 //! | [`permute`] | chance by shuffling the treatments of the containers that were measured |
 //! | [`ranks`] | tests by ranks, for scores and readings with a limit |
@@ -15,6 +16,7 @@ pub mod analysis;
 pub mod chance;
 pub mod compare;
 pub mod fit;
+pub mod limits;
 pub mod permute;
 pub mod power;
 pub mod ranks;

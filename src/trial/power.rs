@@ -5,6 +5,7 @@ use super::chance::{
     Dunnett, Scale, Sides, lambda, least_reaching, normal_above, normal_below, normal_density,
     t_quantile,
 };
+use super::limits::Limits;
 use crate::draws::quantile;
 
 /// The chance of finding that is usually aimed at.
@@ -66,16 +67,21 @@ impl Plan {
     /// The limit of t for all comparisons with the control together: none if nothing tells the
     /// spread.
     pub fn critical(&self) -> Option<f64> {
+        self.critical_by(&mut Limits::default())
+    }
+
+    /// The same by limits that may be known, which a plan that is moved about needs.
+    pub fn critical_by(&self, limits: &mut Limits) -> Option<f64> {
         if self.treatments == 0 || self.each == 0 || self.control == 0 {
             return None;
         }
         let nu = self.error_degrees();
         if self.treatments == 1 {
-            return t_quantile(0.5 + 0.5 * SURE, nu);
+            return limits.alone(nu);
         }
         let lambda = lambda(self.each.into(), self.control.into());
         let lambdas = vec![lambda; self.treatments as usize];
-        Dunnett::new(&lambdas, nu, Sides::Two)?.critical(SURE)
+        limits.together(&lambdas, nu).map(|(_, limit)| limit)
     }
 
     /// The error of a difference, in spreads between containers.
@@ -91,14 +97,24 @@ impl Plan {
     /// The chance of telling one named treatment from the control by a difference; difference and
     /// spread in the same unit, such as per cent of the control, or logarithms.
     pub fn power(&self, difference: f64, spread: f64) -> Option<f64> {
-        let critical = self.critical()?;
+        self.power_by(&mut Limits::default(), difference, spread)
+    }
+
+    /// The same by limits that may be known.
+    pub fn power_by(&self, limits: &mut Limits, difference: f64, spread: f64) -> Option<f64> {
+        let critical = self.critical_by(limits)?;
         let shift = difference / (spread * self.error());
         power(shift, critical, self.error_degrees())
     }
 
     /// The smallest difference that is found with so large a chance.
     pub fn smallest_found(&self, spread: f64, chance: f64) -> Option<f64> {
-        let critical = self.critical()?;
+        self.smallest_found_by(&mut Limits::default(), spread, chance)
+    }
+
+    /// The same by limits that may be known.
+    pub fn smallest_found_by(&self, limits: &mut Limits, spread: f64, chance: f64) -> Option<f64> {
+        let critical = self.critical_by(limits)?;
         let scale = Scale::of(self.error_degrees())?;
         if !(spread > 0.0 && chance > 1.0 - SURE && chance < 1.0) {
             return None;

@@ -2,11 +2,10 @@
 //! what may be said of it. Everything is at one level: 95 % for all comparisons together.
 
 mod group;
-mod limits;
 mod versus;
 
+pub use super::limits::Limits;
 pub use group::{Back, Group};
-pub use limits::Limits;
 pub use versus::{Comparison, Judged, Method, More};
 
 use super::compare::{Blocking, worth_of_blocks};

@@ -175,7 +175,7 @@ pub(super) fn compare(
         analysis.notes.push(Note::ControlTakenAsExact);
     }
     for row in &mut rows {
-        row.turn_back(read.scale, level);
+        row.turn_back(read, level);
         if row.range.is_some() {
             let is_single = counts[row.treatment] < 2.0 || control < 2.0;
             row.verdict = if is_single {
@@ -214,13 +214,19 @@ impl Comparison {
     }
 
     /// Ratios, where the scale has them.
-    fn turn_back(&mut self, scale: Scale, level: Option<f64>) {
-        let turned = |difference: f64| match scale {
+    fn turn_back(&mut self, read: &Read, level: Option<f64>) {
+        // What cannot be below nothing cannot be less than none of the control.
+        let least = if read.raw.iter().all(|value| *value >= 0.0) {
+            0.0
+        } else {
+            f64::NEG_INFINITY
+        };
+        let turned = |difference: f64| match read.scale {
             Scale::Log => Some(libm::exp(difference)),
             Scale::LogOfOneMore => Some(libm::exp(difference * std::f64::consts::LN_10)),
             Scale::Raw => {
                 let level = level.filter(|level| *level > 0.0)?;
-                Some(1.0 + difference / level)
+                Some((1.0 + difference / level).max(least))
             }
             Scale::Score => None,
         };

@@ -6,15 +6,15 @@ use crate::trial::analysis::{
 };
 use crate::trial::compare::Blocking;
 use crate::trial::permute::Permutation;
-use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck};
+use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, log_spread};
 use crate::trial::verdict::{NoVerdict, Verdict};
 
 /// What every verdict is followed by.
 pub const RANGE_COVERS: &str = "The range covers chance between containers, for all comparisons together, in 95 of 100 such trials. It does not cover a recipe that was weighed wrong, nor another season, site or clay; and containers are not beds.";
 
-/// More blocks than this are told as far more.
+/// More blocks than this are told as more than anyone would grow (a choice).
 const MANY_MORE: u32 = 60;
-/// Blocks that saved less than so many percent of the containers were worth nothing.
+/// Blocks that saved less than so many percent of the containers were worth nothing (a choice).
 const WORTH_PCT: f64 = 5.0;
 
 /// A share in percent, with one decimal where it is small.
@@ -48,7 +48,7 @@ fn amount(value: f64, unit: &str) -> String {
     }
 }
 
-/// A verdict in words; `unit` is that of the measure, `in_blocks` what more of it would be.
+/// A verdict in words; `unit` is that of the measure.
 pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
     let matters = if judged.is_ratio {
         share(judged.matters)
@@ -107,13 +107,18 @@ fn more_text(more: Option<More>, design: Design) -> String {
     };
     match more {
         Some(More::About(1)) => [" About 1 more ", what[0], " would."].concat(),
-        Some(More::About(more)) if more <= MANY_MORE => {
-            [" About ", &fixed(more.into(), 0), " more ", what[1], " would."].concat()
-        }
+        Some(More::About(more)) if more <= MANY_MORE => [
+            " About ",
+            &fixed(more.into(), 0),
+            " more ",
+            what[1],
+            " would.",
+        ]
+        .concat(),
         Some(More::About(_) | More::Beyond) => [
             " More ",
             what[1],
-            " than anyone would grow would be needed; calmer conditions or a larger dose help more.",
+            " than anyone would grow would be needed.",
         ]
         .concat(),
         Some(More::Enough) => [
@@ -240,34 +245,42 @@ pub fn permutation_text(all: &Permutation, p: f64) -> String {
     } else {
         [&count, " shuffles of the treatments"].concat()
     };
-    let share = chance_text(p);
-    ["Of ", &what, ", a share of ", &share, " differ as much."].concat()
+    let share = if p < 0.001 {
+        "fewer than 1 in 1000".into()
+    } else {
+        fixed(100.0 * p, 1) + " in 100"
+    };
+    ["Of ", &what, ", ", &share, " differ as much."].concat()
 }
 
-/// What a plan can find, by the spread that is expected; shares of the control.
-pub fn plan_text(plan: &Plan, spread: f64, difference: f64) -> String {
+/// What a plan can find, by the spread that is expected; shares of the control. A measure that is
+/// compared by logarithms is planned by them.
+pub fn plan_text(plan: &Plan, scale: Scale, spread: f64, difference: f64) -> String {
     let each = match plan.design {
         Design::Random => "containers of each",
         Design::Blocks => "blocks",
         Design::Square => "rows and columns",
     };
-    let of = fixed(plan.each.into(), 0);
-    let head = [
-        "With ",
-        &of,
-        " ",
-        each,
-        " and a spread of ",
-        &share(spread),
-        " ",
-    ]
-    .concat();
-    let found = plan.power(difference, spread);
-    let least = plan.smallest_found(spread, USUAL_POWER);
+    let (found, least) = if scale == Scale::Log {
+        let spread = log_spread(spread);
+        let least = plan.smallest_found(spread, USUAL_POWER);
+        (
+            plan.power(libm::log1p(difference), spread),
+            least.map(libm::expm1),
+        )
+    } else {
+        let least = plan.smallest_found(spread, USUAL_POWER);
+        (plan.power(difference, spread), least)
+    };
     match (found, least) {
         (Some(found), Some(least)) => [
-            &head,
-            "between containers treated alike, a true difference of ",
+            "With ",
+            &fixed(plan.each.into(), 0),
+            " ",
+            each,
+            " and a spread of ",
+            &share(spread),
+            " between containers treated alike, a true difference of ",
             &share(difference),
             " is found in ",
             &fixed(100.0 * found, 0),
@@ -351,7 +364,7 @@ pub fn note_text(note: &Note) -> String {
             ]
             .concat()
         }
-        Note::Approximate => "Blocks are not complete, so ranges are approximate, by less than the last digit shown.".into(),
+        Note::Approximate => "Blocks are not complete, so ranges are approximate.".into(),
         Note::SpreadsDiffer(ratio) => [
             "The widest spread is ",
             &fixed(*ratio, 0),

@@ -1,7 +1,7 @@
-//! Limits that were computed, for one analysis of many measures.
+//! Limits that were computed, for many measures of one trial, or for a plan that is moved about.
 
-use super::super::chance::{Dunnett, Sides, t_quantile};
-use super::super::power::SURE;
+use super::chance::{Dunnett, Sides, t_quantile};
+use super::power::SURE;
 
 /// Remembered at the most.
 const MOST: usize = 256;
