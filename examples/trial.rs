@@ -329,7 +329,7 @@ impl Trial {
         if repeated > 0 {
             let _ = writeln!(
                 out,
-                "  {repeated} further readings of a container were averaged."
+                "  Further readings of a container, averaged: {repeated}."
             );
         }
     }

@@ -239,6 +239,8 @@ fn what_cannot_change_places_gives_none() {
     assert!(of(Design::Square, &two, 0).is_none(), "a square");
     let no_number = [(0, 0, 1.0), (1, 0, f64::NAN)];
     assert!(of(Design::Random, &no_number, 0).is_none(), "no number");
+    let endless = [(0, 0, 1.0), (usize::MAX, 0, 2.0)];
+    assert!(of(Design::Random, &endless, 0).is_none(), "no trial");
     for differences in [&[][..], &[1.0; 21], &[f64::NAN]] {
         assert!(sign_flips(differences).is_none(), "{differences:?}");
     }

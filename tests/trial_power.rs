@@ -179,6 +179,12 @@ fn what_cannot_be_planned_gives_none() {
         "nothing is never found"
     );
     assert!(power(1.0, 2.0, f64::NAN).is_none(), "no degrees");
+    let endless = Plan::even(Design::Blocks, u32::MAX, u32::MAX);
+    assert!(endless.power(0.2, 0.2).is_none(), "no trial");
+    assert!(
+        each_needed(Design::Blocks, u32::MAX, 0.2, 0.2, 0.8).is_none(),
+        "no trial"
+    );
 }
 
 proptest! {

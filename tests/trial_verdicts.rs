@@ -471,6 +471,11 @@ fn faults_are_named() {
     };
     nowhere[0].column = None;
     assert_eq!(of(&square, &nowhere), Err(Refused::NoPlace(0)), "no column");
+    let endless = Measure {
+        treatments: usize::MAX,
+        ..HARVEST
+    };
+    assert_eq!(of(&endless, &good), Err(Refused::TooLarge), "no trial");
     let control = Measure {
         control: 3,
         ..HARVEST

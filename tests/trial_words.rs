@@ -69,8 +69,6 @@ fn verdicts_are_said_plainly() {
         ),
     ] {
         let told = verdict_text(&judged(verdict, range), Design::Blocks, "");
-        // Shares are printed with a decimal where rounding in binary leaves one.
-        let told = told.replace("5.0 %", "5 %");
         assert_eq!(told, text, "{verdict:?}");
     }
     let mut open = judged(Verdict::CannotTell, [0.81, 1.1]);

@@ -180,7 +180,7 @@ pub fn worth_of_blocks(fit: &Fit) -> Option<Blocking> {
         return None;
     }
     let (between, left) = (blocks.mean_square()?, fit.error.mean_square()?);
-    if fit.is_exact || !(left > 0.0) {
+    if fit.is_exact || left <= 0.0 {
         return None;
     }
     let efficiency = ((b - 1.0) * between + b * (t - 1.0) * left) / ((b * t - 1.0) * left);

@@ -3,7 +3,7 @@
 //! are few, else shuffles of a seed. It runs in steps, so that a page need not stand still.
 
 use super::fit::Point;
-use super::power::Design;
+use super::power::{Design, MOST_TREATMENTS};
 use super::ranks::complete_blocks;
 use crate::draws::SplitMix64;
 
@@ -90,7 +90,11 @@ impl Permutation {
         if design == Design::Square || points.iter().any(|point| !point.value.is_finite()) {
             return None;
         }
-        let treatments = points.iter().map(|point| point.treatment).max()? + 1;
+        let last = points.iter().map(|point| point.treatment).max()?;
+        if last >= MOST_TREATMENTS {
+            return None;
+        }
+        let treatments = last + 1;
         let mut counts = vec![0.0; treatments];
         for point in points {
             *counts.get_mut(point.treatment)? += 1.0;
@@ -454,12 +458,15 @@ pub fn least_of_sign_flips(blocks: u32) -> f64 {
 
 /// The smallest chance of two treatments that stand at random, so many containers of each.
 pub fn least_of_two(each: u32) -> f64 {
+    // Beyond a thousand there is nothing left of it.
+    let each = each.min(1_000);
     let ways = (1..=each).map(|number| f64::from(each + number) / f64::from(number));
     2.0 / ways.product::<f64>()
 }
 
 /// The smallest chance of so many treatments, each once in every block.
 pub fn least_of_blocks(treatments: u32, blocks: u32) -> f64 {
+    let [treatments, blocks] = [treatments, blocks].map(|number| number.min(1_000));
     let orders: f64 = (1..=treatments).map(f64::from).product();
     (1..blocks).map(|_| 1.0 / orders).product()
 }

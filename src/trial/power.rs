@@ -16,6 +16,8 @@ pub const SURE: f64 = 0.95;
 const Z_975: f64 = 1.959_963_984_540_054;
 /// Containers of each treatment at the most in a search.
 const MOST: u32 = 4_096;
+/// Treatments at the most: more are no trial.
+pub const MOST_TREATMENTS: usize = 4_096;
 /// Containers of each treatment at the least: fewer leave next to no degrees of freedom.
 pub const LEAST_EACH: u32 = 3;
 
@@ -72,7 +74,8 @@ impl Plan {
 
     /// The same by limits that may be known, which a plan that is moved about needs.
     pub fn critical_by(&self, limits: &mut Limits) -> Option<f64> {
-        if self.treatments == 0 || self.each == 0 || self.control == 0 {
+        let is_trial = (1..MOST_TREATMENTS).contains(&(self.treatments as usize));
+        if !is_trial || self.each == 0 || self.control == 0 {
             return None;
         }
         let nu = self.error_degrees();
@@ -175,7 +178,7 @@ pub(super) fn each_needed_by(
     let (_, least) = limit(f64::INFINITY)?;
     let sum = (least + quantile(chance)) / difference;
     let start = (2.0 * sum * sum).ceil().max(2.0);
-    if !(start <= f64::from(MOST)) {
+    if start.is_nan() || start > f64::from(MOST) {
         return None;
     }
     let mut reaches = |each: u32| {

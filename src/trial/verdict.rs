@@ -108,7 +108,7 @@ impl Verdict {
     /// Of a range in the good direction. "No difference" needs the whole range inside of what
     /// matters: that nothing was found never says it. None of what is no range.
     pub fn of([low, high]: [f64; 2], band: Band) -> Option<Verdict> {
-        if !(low <= high) {
+        if low.is_nan() || high.is_nan() || low > high {
             return None;
         }
         Some(if low > band.nothing {

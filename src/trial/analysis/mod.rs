@@ -11,7 +11,7 @@ pub use versus::{Comparison, Judged, Method, More};
 use super::compare::{Blocking, worth_of_blocks};
 use super::fit::{Fit, NoFit, Point};
 use super::permute::{Permutation, Question};
-use super::power::Design;
+use super::power::{Design, MOST_TREATMENTS};
 use super::ranks::{RankTest, friedman, kruskal, mid_ranks};
 use super::verdict::{Good, Matters};
 
@@ -298,6 +298,9 @@ impl Read {
     fn of(measure: &Measure, readings: &[Reading]) -> Result<Read, Refused> {
         if measure.control >= measure.treatments {
             return Err(Refused::NoSuchControl);
+        }
+        if measure.treatments > MOST_TREATMENTS {
+            return Err(Refused::TooLarge);
         }
         let mut points = Vec::with_capacity(readings.len());
         let (mut lost, mut limits) = (0, 0);

@@ -5,6 +5,7 @@ use super::normal::{normal_below, normal_density};
 use super::scale::Scale;
 use super::smooth::Smooth;
 use super::{least_reaching, normal_above};
+use crate::trial::power::MOST_TREATMENTS;
 use std::rc::Rc;
 
 /// How far the sum over the control's deviation goes, and its step.
@@ -89,6 +90,9 @@ impl Dunnett {
 
     /// So many treatments with as many containers each as the control.
     pub fn equal(treatments: u32, nu: f64, sides: Sides) -> Option<Dunnett> {
+        if treatments as usize > MOST_TREATMENTS {
+            return None;
+        }
         Dunnett::new(&vec![lambda(1.0, 1.0); treatments as usize], nu, sides)
     }
 

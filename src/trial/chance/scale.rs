@@ -16,7 +16,7 @@ pub(in crate::trial) struct Scale(Vec<[f64; 2]>);
 impl Scale {
     /// None without degrees of freedom.
     pub(in crate::trial) fn of(nu: f64) -> Option<Scale> {
-        if !(nu > 0.0) {
+        if nu.is_nan() || nu <= 0.0 {
             return None;
         }
         if nu > CERTAIN {
@@ -30,8 +30,7 @@ impl Scale {
             for number in 1.. {
                 let u = side * f64::from(number);
                 let here = weight(u);
-                // Written so that what is no number ends it too.
-                if !(here >= NOTHING) {
+                if here.is_nan() || here < NOTHING {
                     break;
                 }
                 points.push([libm::exp(u), here]);

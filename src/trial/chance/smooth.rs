@@ -44,7 +44,7 @@ impl Smooth {
     /// The function's value; none outside of its ends.
     pub(super) fn at(&self, x: f64) -> Option<f64> {
         let place = (x - self.from) / WIDTH;
-        if !(place >= 0.0) {
+        if place.is_nan() || place < 0.0 {
             return None;
         }
         let terms = self.pieces.get(place as usize)?;

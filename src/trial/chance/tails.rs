@@ -23,7 +23,7 @@ pub fn t_two_sided(t: f64, nu: f64) -> f64 {
         return 2.0 * normal_above(t.abs());
     }
     let square = t * t;
-    if !(nu > 0.0) || square.is_nan() {
+    if nu.is_nan() || nu <= 0.0 || square.is_nan() {
         return f64::NAN;
     }
     if square == f64::INFINITY {

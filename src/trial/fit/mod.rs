@@ -3,7 +3,7 @@
 
 mod solve;
 
-use super::power::Design;
+use super::power::{Design, MOST_TREATMENTS};
 use solve::{Factor, Model, two_pass_mean};
 
 /// Last digits of the greatest reading within which readings do not differ.
@@ -58,7 +58,7 @@ impl Term {
     /// F against what is left, and the chance of one as large; none where nothing is left.
     pub fn f(&self, error: &Term) -> Option<[f64; 2]> {
         let (own, left) = (self.mean_square()?, error.mean_square()?);
-        if !(left > 0.0) {
+        if left <= 0.0 {
             return None;
         }
         let f = own / left;
@@ -293,9 +293,11 @@ fn check(points: &[Point], treatments: usize) -> Result<(), NoFit> {
     if points.is_empty() {
         return Err(NoFit::Empty);
     }
+    if treatments > MOST_TREATMENTS {
+        return Err(NoFit::TooLarge);
+    }
     for (at, point) in points.iter().enumerate() {
-        // Written so that what is no number fails it.
-        if !(point.value.abs() < GREATEST) {
+        if point.value.is_nan() || point.value.abs() >= GREATEST {
             return Err(NoFit::NotANumber(at));
         }
         if point.treatment >= treatments {

@@ -26,7 +26,8 @@ fn share(value: f64) -> String {
     if pct > 0.0 && pct < 0.05 {
         return "under 0.1 %".into();
     }
-    let decimals = usize::from(pct.abs() < 10.0 && pct.fract() != 0.0);
+    let tenths = (10.0 * pct.abs()).round();
+    let decimals = usize::from(tenths < 100.0 && tenths % 10.0 != 0.0);
     fixed(pct, decimals) + " %"
 }
 
