@@ -1,19 +1,24 @@
 //! One measure in, everything out: what each treatment read, how it differs from the control, and
 //! what may be said of it. Everything is at one level: 95 % for all comparisons together.
 
+mod apart;
 mod group;
+mod judge;
+mod read;
 mod versus;
 
 pub use super::limits::Limits;
 pub use group::{Back, Group};
-pub use versus::{Comparison, Judged, Method, More};
+pub use judge::{Judged, More};
+pub use versus::{Comparison, Method};
 
 use super::compare::{Blocking, worth_of_blocks};
 use super::fit::{Fit, NoFit, Point};
 use super::permute::{Permutation, Question};
-use super::power::{Design, MOST_TREATMENTS};
+use super::power::Design;
 use super::ranks::{RankTest, friedman, kruskal, mid_ranks};
 use super::verdict::{Good, Matters};
+use read::Read;
 
 /// Degrees of freedom up to which a range is said to rest on few containers.
 const FEW_DEGREES: usize = 5;
@@ -281,99 +286,4 @@ fn fitted(measure: &Measure, points: &[Point]) -> Result<Fit, Refused> {
         NoFit::NoSuchTreatment(at) => Refused::NoSuchTreatment(at),
         NoFit::TooLarge => Refused::TooLarge,
     })
-}
-
-/// Readings that are there, on the scale that is compared; limits lie beyond everything.
-struct Read {
-    scale: Scale,
-    points: Vec<Point>,
-    /// As they were read, in the same order.
-    raw: Vec<f64>,
-    lost: usize,
-    limits: usize,
-    fallen_back: Option<Note>,
-}
-
-impl Read {
-    fn of(measure: &Measure, readings: &[Reading]) -> Result<Read, Refused> {
-        if measure.control >= measure.treatments {
-            return Err(Refused::NoSuchControl);
-        }
-        if measure.treatments > MOST_TREATMENTS {
-            return Err(Refused::TooLarge);
-        }
-        let mut points = Vec::with_capacity(readings.len());
-        let (mut lost, mut limits) = (0, 0);
-        for (at, reading) in readings.iter().enumerate() {
-            if reading.treatment >= measure.treatments {
-                return Err(Refused::NoSuchTreatment(at));
-            }
-            let place = match measure.design {
-                Design::Random => Some((0, 0)),
-                Design::Blocks => reading.block.map(|block| (block, 0)),
-                Design::Square => reading.row.zip(reading.column),
-            };
-            let (block, column) = place.ok_or(Refused::NoPlace(at))?;
-            if reading.value.is_nan() {
-                lost += 1;
-                continue;
-            }
-            if reading.value.is_infinite() {
-                return Err(Refused::NotFinite(at));
-            }
-            // All limits of one kind are tied at the end: which of them is farther is not known.
-            let value = match reading.limit {
-                Limit::No => reading.value,
-                Limit::Above => f64::INFINITY,
-                Limit::Below => f64::NEG_INFINITY,
-            };
-            limits += usize::from(reading.limit != Limit::No);
-            points.push(Point {
-                treatment: reading.treatment,
-                block: block as usize,
-                column: column as usize,
-                value,
-            });
-        }
-        if points.is_empty() {
-            return Err(Refused::NoReadings);
-        }
-        let raw: Vec<f64> = points.iter().map(|point| point.value).collect();
-        let known = || raw.iter().filter(|value| value.is_finite());
-        let least = known().fold(f64::INFINITY, |least, value| least.min(*value));
-        let fallen_back = match measure.scale {
-            Scale::Log | Scale::LogOfOneMore if least < 0.0 => Some(Note::NegativeHasNoLogarithm),
-            Scale::Log if least == 0.0 => Some(Note::ZeroHasNoLogarithm),
-            _ => None,
-        };
-        let scale = match fallen_back {
-            Some(_) => Scale::Raw,
-            None => measure.scale,
-        };
-        for point in &mut points {
-            point.value = match scale {
-                _ if point.value.is_infinite() => point.value,
-                Scale::Raw | Scale::Score => point.value,
-                Scale::Log => libm::log(point.value),
-                Scale::LogOfOneMore => libm::log1p(point.value) / std::f64::consts::LN_10,
-            };
-        }
-        Ok(Read {
-            scale,
-            points,
-            raw,
-            lost,
-            limits,
-            fallen_back,
-        })
-    }
-
-    /// The readings of a treatment, on the scale that is compared.
-    fn of_treatment(&self, treatment: usize) -> Vec<f64> {
-        let own = self
-            .points
-            .iter()
-            .filter(|point| point.treatment == treatment);
-        own.map(|point| point.value).collect()
-    }
 }

@@ -1,17 +1,14 @@
-//! Treatments against the control, and what may be said of each.
+//! Treatments against the control.
 
-use super::super::chance::{f_above, lambda, t_quantile, t_two_sided};
-use super::super::compare::{Pair, Sample, holm};
+use super::super::chance::{lambda, t_quantile, t_two_sided};
+use super::super::compare::{Pair, holm};
 use super::super::fit::{Dropped, Fit};
-use super::super::power::{Design, SURE, USUAL_POWER, each_needed_by};
+use super::super::power::{Design, SURE};
 use super::super::ranks::complete_blocks;
-use super::super::verdict::{Band, Good, Matters, NoVerdict, Verdict, good_difference, good_ratio};
+use super::super::verdict::{Matters, NoVerdict, Verdict};
+use super::apart::{pair, spreads_differ};
+use super::judge::{Judged, judge, more_needed};
 use super::{Analysis, Limits, Measure, Note, Read, Scale};
-
-/// Spreads that differ by more than this are not taken as one (common practice).
-const SPREADS_APART: f64 = 3.0;
-/// Containers of each below which spreads are not compared.
-const SPREADS_FROM: usize = 4;
 
 /// How a range was come by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,32 +50,6 @@ pub struct Comparison {
     pub p_pair: Option<f64>,
     /// What may be said.
     pub verdict: Result<Judged, NoVerdict>,
-}
-
-/// A verdict with the numbers that it says.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Judged {
-    /// The verdict.
-    pub verdict: Verdict,
-    /// The range in the good direction: ratios, or differences in the unit of the measure.
-    pub range: [f64; 2],
-    /// Whether they are ratios.
-    pub is_ratio: bool,
-    /// What matters, in the same terms: a share, or a difference.
-    pub matters: f64,
-    /// Where it cannot be told, what would.
-    pub more: Option<More>,
-}
-
-/// What would tell a difference that matters in four trials of five, with the spread that was seen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum More {
-    /// So many more blocks, or containers of each.
-    About(u32),
-    /// The plan was large enough for that; chance or a small effect stands in the way.
-    Enough,
-    /// More than can be grown.
-    Beyond,
 }
 
 pub(super) fn compare(
@@ -277,155 +248,4 @@ fn adjust(
             set(row, adjusted.next());
         }
     }
-}
-
-/// The two by themselves; in blocks by the differences within those that have each once.
-fn pair(measure: &Measure, read: &Read, treatment: usize) -> Option<Pair> {
-    match measure.design {
-        Design::Random => {
-            let sample = |of| Sample::of(&read.of_treatment(of));
-            Pair::of(&sample(treatment)?, &sample(measure.control)?)
-        }
-        Design::Blocks => {
-            let only = |block: usize, of: usize| {
-                let mut found = read
-                    .points
-                    .iter()
-                    .filter(|point| point.block == block && point.treatment == of);
-                let first = found.next()?.value;
-                found.next().is_none().then_some(first)
-            };
-            let own = read
-                .points
-                .iter()
-                .filter(|point| point.treatment == treatment);
-            let differences: Vec<f64> = own
-                .filter_map(|point| {
-                    let own = only(point.block, treatment)?;
-                    Some(own - only(point.block, measure.control)?)
-                })
-                .collect();
-            Pair::within(&differences)
-        }
-        Design::Square => None,
-    }
-}
-
-/// How many times the widest spread is the narrowest, where containers stand at random, there are
-/// enough of each, and it is both more than threefold and more than chance does.
-fn spreads_differ(measure: &Measure, read: &Read) -> Option<f64> {
-    if measure.design != Design::Random {
-        return None;
-    }
-    let mut spreads: Vec<(f64, f64)> = Vec::new();
-    for treatment in 0..measure.treatments {
-        let values = read.of_treatment(treatment);
-        if values.is_empty() {
-            continue;
-        }
-        if values.len() < SPREADS_FROM {
-            return None;
-        }
-        let sample = Sample::of(&values)?;
-        spreads.push((sample.variance?, values.len() as f64 - 1.0));
-    }
-    let by_variance = |a: &&(f64, f64), b: &&(f64, f64)| a.0.total_cmp(&b.0);
-    let narrow = spreads.iter().min_by(by_variance)?;
-    let wide = spreads.iter().max_by(by_variance)?;
-    let ratio = (wide.0 / narrow.0).sqrt();
-    let pairs = (spreads.len() * spreads.len().saturating_sub(1)) as f64;
-    let chance = pairs * f_above(ratio * ratio, [wide.1, narrow.1]);
-    (ratio > SPREADS_APART && ratio.is_finite() && chance < 1.0 - SURE).then_some(ratio)
-}
-
-fn judge(
-    row: &Comparison,
-    measure: &Measure,
-    scale: Scale,
-    level: Option<f64>,
-) -> Result<Judged, NoVerdict> {
-    let (range, band, matters, is_ratio) = match measure.matters {
-        Matters::Difference(matters) if scale == Scale::Raw => {
-            let range = row.range.ok_or(NoVerdict::NoDegrees)?;
-            let range = good_difference(range, measure.good);
-            (range, Band::of_difference(matters), matters, false)
-        }
-        matters => {
-            let matters = match matters {
-                Matters::Share(share) => share,
-                Matters::Difference(difference) => difference / of_control(scale, level),
-            };
-            let range = row.ratio_range.ok_or(NoVerdict::ControlNotAboveZero)?;
-            let range = good_ratio(range, measure.good);
-            (range, Band::of_ratio(matters), matters, true)
-        }
-    };
-    let band = band.ok_or(NoVerdict::NothingMatters)?;
-    Ok(Judged {
-        verdict: Verdict::of(range, band).ok_or(NoVerdict::NoDegrees)?,
-        range,
-        is_ratio,
-        matters,
-        more: None,
-    })
-}
-
-/// The control's level, in the unit of the measure.
-fn of_control(scale: Scale, level: Option<f64>) -> f64 {
-    match (scale, level) {
-        (_, None) => f64::NAN,
-        (Scale::Log, Some(level)) => libm::exp(level),
-        // Ratios are of one more.
-        (Scale::LogOfOneMore, Some(level)) => libm::exp(level * std::f64::consts::LN_10),
-        (Scale::Raw | Scale::Score, Some(level)) => level,
-    }
-}
-
-/// Blocks, or containers of each, that are missing to tell what matters.
-fn more_needed(
-    analysis: &Analysis,
-    measure: &Measure,
-    rows: &[Comparison],
-    level: Option<f64>,
-    counts: &[f64],
-    limits: &mut Limits,
-) -> Option<More> {
-    let open = rows.iter().find_map(|row| match &row.verdict {
-        Ok(judged) if judged.verdict == Verdict::CannotTell => Some(judged),
-        _ => None,
-    })?;
-    let difference = match (analysis.scale, open.is_ratio) {
-        (Scale::Raw, false) => open.matters,
-        (Scale::Raw, true) => {
-            let share = match measure.good {
-                Good::More => open.matters,
-                Good::Less => 1.0 - 1.0 / (1.0 + open.matters),
-            };
-            share * level?
-        }
-        (Scale::LogOfOneMore, _) => libm::log1p(open.matters) / std::f64::consts::LN_10,
-        (Scale::Log | Scale::Score, _) => libm::log1p(open.matters),
-    };
-    // More of a square is another square: told as blocks.
-    let design = match measure.design {
-        Design::Random => Design::Random,
-        Design::Blocks | Design::Square => Design::Blocks,
-    };
-    let treatments = rows.iter().filter(|row| row.range.is_some()).count() as u32;
-    let most = counts.iter().fold(0.0_f64, |most, count| most.max(*count));
-    let lambdas = vec![lambda(1.0, 1.0); treatments as usize];
-    let limit = |nu: f64| {
-        let (dunnett, limit) = limits.together(&lambdas, nu)?;
-        Some((dunnett.clone(), limit))
-    };
-    let needed = difference / analysis.spread?;
-    Some(
-        match each_needed_by(design, treatments, needed, USUAL_POWER, limit) {
-            None => More::Beyond,
-            Some(each) => match each.checked_sub(most as u32).filter(|more| *more > 0) {
-                Some(more) => More::About(more),
-                None => More::Enough,
-            },
-        },
-    )
 }

@@ -1,8 +1,11 @@
 //! Sentences of the side-by-side trial.
 
+mod beside;
 mod verdict;
 
+pub use beside::{
+    chance_text, comparison_text, note_text, permutation_text, refused_text, treatment_text,
+};
 pub use verdict::{
-    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
-    one_container_text, permutation_text, plan_text, refused_text, treatment_text, verdict_text,
+    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
 };

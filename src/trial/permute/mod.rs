@@ -2,10 +2,16 @@
 //! blocks, and it is counted how often they differ as much as they do. All arrangements where they
 //! are few, else shuffles of a seed. It runs in steps, so that a page need not stand still.
 
+mod block;
+mod floor;
+
+pub use floor::{least_of_blocks, least_of_sign_flips, least_of_two, sign_flips};
+
 use super::fit::Point;
 use super::power::{Design, MOST_TREATMENTS};
 use super::ranks::complete_blocks;
 use crate::draws::SplitMix64;
+use block::{Block, Moves, arrangements_of, blocks_of};
 
 /// Arrangements at the most of which every one is looked at.
 pub const EXACT: u64 = 2_000_000;
@@ -24,26 +30,6 @@ pub enum Question {
     /// Which of them differ from the control: by the largest difference of any, so that all
     /// comparisons together are held to the chance.
     AgainstControl,
-}
-
-/// Which arrangements of a block are looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Moves {
-    /// All.
-    All,
-    /// One for each place of the control: the others' order comes to the same.
-    Control,
-    /// None: any other comes to the same.
-    Fixed,
-}
-
-#[derive(Clone, Debug)]
-struct Block {
-    /// Less their mean.
-    values: Vec<f64>,
-    /// Which treatment each has now.
-    labels: Vec<usize>,
-    moves: Moves,
 }
 
 /// Arrangements that are being gone through.
@@ -329,144 +315,4 @@ impl Permutation {
             *hits += u64::from(size >= *limit);
         }
     }
-}
-
-impl Block {
-    /// The first arrangement.
-    fn start(&mut self, control: usize) {
-        match self.moves {
-            Moves::All => self.labels.sort_unstable(),
-            Moves::Control => {
-                self.labels.sort_unstable();
-                self.labels.sort_by_key(|label| *label != control);
-            }
-            Moves::Fixed => {}
-        }
-    }
-
-    /// The next one; false where it is the first again.
-    fn advance(&mut self, control: usize) -> bool {
-        match self.moves {
-            Moves::Fixed => false,
-            Moves::Control => {
-                let last = self.labels.len() - 1;
-                let at = self.labels.iter().position(|label| *label == control);
-                match at {
-                    Some(at) if at < last => {
-                        self.labels.swap(at, at + 1);
-                        true
-                    }
-                    _ => {
-                        self.labels.rotate_right(1);
-                        false
-                    }
-                }
-            }
-            Moves::All => next_order(&mut self.labels),
-        }
-    }
-
-    /// Fisher and Yates, from the end.
-    fn shuffle(&mut self, chance: &mut SplitMix64) {
-        for last in (1..self.labels.len()).rev() {
-            let at = chance.below(last as u64 + 1) as usize;
-            self.labels.swap(last, at);
-        }
-    }
-}
-
-fn blocks_of(points: &[Point], in_blocks: bool) -> Vec<Block> {
-    let mut sorted = points.to_vec();
-    if in_blocks {
-        sorted.sort_by_key(|point| point.block);
-    }
-    let blocks = sorted.chunk_by(|a, b| !in_blocks || a.block == b.block);
-    let block = |of: &[Point]| {
-        let mean = of.iter().map(|point| point.value).sum::<f64>() / of.len() as f64;
-        Block {
-            values: of.iter().map(|point| point.value - mean).collect(),
-            labels: of.iter().map(|point| point.treatment).collect(),
-            moves: Moves::All,
-        }
-    };
-    blocks.map(block).collect()
-}
-
-/// The next order of labels, equal ones not told apart; at the last, the first again, and false.
-fn next_order(labels: &mut [usize]) -> bool {
-    let Some(at) = (1..labels.len())
-        .rev()
-        .find(|at| labels[at - 1] < labels[*at])
-    else {
-        labels.reverse();
-        return false;
-    };
-    let pivot = labels[at - 1];
-    if let Some(other) = (at..labels.len())
-        .rev()
-        .find(|other| labels[*other] > pivot)
-    {
-        labels.swap(at - 1, other);
-    }
-    labels[at..].reverse();
-    true
-}
-
-/// Orders of labels, equal ones not told apart; none if beyond counting.
-fn arrangements_of(labels: &[usize]) -> Option<u64> {
-    let mut sorted = labels.to_vec();
-    sorted.sort_unstable();
-    let (mut product, mut placed) = (1_u64, 0_u64);
-    for equal in sorted.chunk_by(|a, b| a == b) {
-        for number in 1..=equal.len() as u64 {
-            placed += 1;
-            product = product.checked_mul(placed)? / number;
-        }
-    }
-    Some(product)
-}
-
-/// The chance that differences within blocks, each of either sign, add up to as much; none of none
-/// or of more than twenty.
-pub fn sign_flips(differences: &[f64]) -> Option<f64> {
-    let count = differences.len();
-    if !(1..=20).contains(&count) || differences.iter().any(|value| !value.is_finite()) {
-        return None;
-    }
-    let size: f64 = differences.iter().map(|value| value.abs()).sum();
-    let limit = differences.iter().sum::<f64>().abs() * (1.0 - AS_LARGE) - ROUNDING * size;
-    let all = 1_u32 << count;
-    let as_large = |signs: &u32| {
-        let mut sum = 0.0;
-        for (at, value) in differences.iter().enumerate() {
-            sum += if signs >> at & 1 == 0 {
-                *value
-            } else {
-                -*value
-            };
-        }
-        sum.abs() >= limit
-    };
-    let hits = (0..all).filter(as_large).count();
-    Some(hits as f64 / f64::from(all))
-}
-
-/// The smallest chance that sign flips of so many blocks can come to.
-pub fn least_of_sign_flips(blocks: u32) -> f64 {
-    2.0 / libm::exp2(f64::from(blocks))
-}
-
-/// The smallest chance of two treatments that stand at random, so many containers of each.
-pub fn least_of_two(each: u32) -> f64 {
-    // Beyond a thousand there is nothing left of it.
-    let each = each.min(1_000);
-    let ways = (1..=each).map(|number| f64::from(each + number) / f64::from(number));
-    2.0 / ways.product::<f64>()
-}
-
-/// The smallest chance of so many treatments, each once in every block.
-pub fn least_of_blocks(treatments: u32, blocks: u32) -> f64 {
-    let [treatments, blocks] = [treatments, blocks].map(|number| number.min(1_000));
-    let orders: f64 = (1..=treatments).map(f64::from).product();
-    (1..blocks).map(|_| 1.0 / orders).product()
 }
