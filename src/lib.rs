@@ -42,7 +42,7 @@
 //! | [`caution`] | what must be said, and when |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
-//! | [`trial`] | the side-by-side trial: plan, layout, records |
+//! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |

@@ -9,8 +9,13 @@ use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
 mod fingerprint;
 
 use barrowmix::document::document;
+use barrowmix::draws::{SplitMix64, fnv1a, quantile};
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, from_link, to_link};
+use barrowmix::trial::analysis::{Analysis, Limit, Limits, Measure, Reading, Scale, permutation};
+use barrowmix::trial::permute::Question;
+use barrowmix::trial::power::{Design, Plan};
+use barrowmix::trial::verdict::{Good, Matters};
 use barrowmix::words::METRIC;
 
 #[cfg(target_arch = "wasm32")]
@@ -69,4 +74,58 @@ fn broken_bytes_are_faults_and_never_more() {
             let _ = Outcome::of(&recipe);
         }
     }
+}
+
+/// Every number of twelve trials of chance, with a container lost in each, as one hash.
+const TRIALS: u64 = 1_231_890_251_053_736_557;
+
+#[test]
+fn trials_have_the_stored_bits() {
+    let mut chance = SplitMix64::new(fnv1a("trials"));
+    let mut limits = Limits::default();
+    let mut text = String::new();
+    for number in 0..12_u32 {
+        let designs = [Design::Random, Design::Blocks, Design::Square];
+        let measure = Measure {
+            design: designs[number as usize % 3],
+            treatments: 4,
+            control: 0,
+            scale: if number % 2 == 0 {
+                Scale::Log
+            } else {
+                Scale::Raw
+            },
+            matters: Matters::Share(0.2),
+            good: Good::More,
+        };
+        let readings: Vec<Reading> = (0..16_u32)
+            .map(|place| {
+                let share = ((chance.next_u64() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
+                let [row, column] = [place / 4, place % 4];
+                Reading {
+                    treatment: ((row + column) % 4) as usize,
+                    block: Some(row),
+                    row: Some(row),
+                    column: Some(column),
+                    value: if place == number {
+                        f64::NAN
+                    } else {
+                        50.0 + 12.0 * quantile(share)
+                    },
+                    limit: Limit::No,
+                }
+            })
+            .collect();
+        let analysis = Analysis::of(&measure, &readings, &mut limits).expect("it is analysed");
+        // Debug prints the shortest decimals that are these bits.
+        text += &format!("{analysis:?}");
+        if let Some(all) = permutation(&measure, &readings, Question::AgainstControl, 1) {
+            text += &format!("{:?}", all.run().against_control(1));
+        }
+        let plan = Plan::even(measure.design, 3, 4);
+        let power = plan.power(0.2, 0.15 + 0.01 * f64::from(number));
+        text += &format!("{power:?}");
+    }
+    assert!(!text.contains("NaN"), "{text}");
+    assert_eq!(fnv1a(&text), TRIALS, "the bits of twelve trials");
 }

@@ -110,6 +110,11 @@ pub use tools::{
     range_needs_all, recipe_in_a_line, still_needed, too_large_text, trait_name, understood_text,
 };
 #[cfg(not(feature = "page"))]
+pub use trial::{
+    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
+    one_container_text, permutation_text, plan_text, refused_text, treatment_text, verdict_text,
+};
+#[cfg(not(feature = "page"))]
 pub use water::{
     DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, WATER_OPENS, about, air_mark, clay_drains_text,
     conductivity_name, curve_sentence, days_missing, days_sentence, drainage_heads, drainage_told,

@@ -234,6 +234,22 @@ const CONSTANTS: &[(&str, &str)] = &[
         "Each material’s own first year; char by Wang, Xiong & Kuzyakov 2016, GCB Bioenergy 8:512 (read); the slow part of composts by Hadas & Portnoy 1994, J. Environ. Qual. 23:1184 (read); other rates, and doubling over 10 degrees, by common practice",
     ),
     (
+        "Trials: several treatments against one control",
+        "Dunnett 1955, J. Am. Stat. Assoc. 50:1096; in one dimension Curnow & Dunnett 1962 (both remembered); checked against tables that were read and values computed elsewhere",
+    ),
+    (
+        "Trials: what blocks were worth, and a lost container",
+        "Gomez & Gomez 1984, Statistical Procedures for Agricultural Research; Yates 1933 (both remembered)",
+    ),
+    (
+        "Trials: unlike spreads, steps of adjusted chances, ranks, shares",
+        "Welch 1947; Welch 1951; Holm 1979; Kruskal & Wallis 1952; Friedman 1937; Wilson 1927 (all remembered)",
+    ),
+    (
+        "Trials: differences that usually matter, and spreads too unlike to be one",
+        "Common practice",
+    ),
+    (
         "Settling by rain",
         "The form of EPIC as in Lutz et al. 2019, Geosci. Model Dev. 12:2419 (remembered)",
     ),

@@ -9,6 +9,7 @@ pub mod judge;
 pub mod recipes;
 pub mod second_way;
 pub mod spoil;
+pub mod trials;
 
 use barrowmix::texture::Class;
 

@@ -1,4 +1,13 @@
 //! Sentences of the side-by-side trial.
 
+mod beside;
 pub mod plan;
 pub mod records;
+mod verdict;
+
+pub use beside::{
+    chance_text, comparison_text, note_text, permutation_text, refused_text, treatment_text,
+};
+pub use verdict::{
+    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
+};

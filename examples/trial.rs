@@ -1,0 +1,437 @@
+//! Reads the containers of side-by-side trials and says what they show:
+//! `cargo run --release --example trial -- DATA.csv`, or `-` for standard input.
+//!
+//! Columns, in any order: dataset, design (CRD, RCBD or LATIN), control, unit, treatment, block, row,
+//! col, value; others are ignored. A container that stands in several rows is averaged first; one
+//! without a value was lost. Where there is a column `scale`, it says raw, log, log10(x+1) or score;
+//! without it logarithms are compared. Where there is a column `better`, it says more or less.
+//!
+//! Exit 1: the table has a fault; nothing on standard output, one line on standard error with row
+//! and column. Exit 2: the file cannot be read, or none was named.
+
+use barrowmix::trial::analysis::{Analysis, Limit, Limits, Measure, Reading, Scale, permutation};
+use barrowmix::trial::permute::Question;
+use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
+use barrowmix::trial::verdict::{Good, Matters, NoVerdict, YIELD_MATTERS};
+use barrowmix::words::{
+    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
+    one_container_text, permutation_text, plan_text, refused_text, treatment_text, verdict_text,
+};
+use std::fmt::Write as _;
+use std::io::{Read as _, Write as _};
+use std::process::ExitCode;
+
+/// Seed of the shuffles.
+const SEED: u64 = 20_260_401;
+/// Spread where none was seen: home containers, one plant each less (common practice).
+const USUAL_SPREAD: f64 = 0.2;
+
+/// The containers of one trial.
+struct Trial {
+    name: String,
+    measure: Measure,
+    names: Vec<String>,
+    units: Vec<String>,
+    readings: Vec<Reading>,
+    /// Rows of the table, for faults, and how many values were averaged.
+    rows: Vec<usize>,
+    counts: Vec<u32>,
+}
+
+struct Columns {
+    needed: [usize; 9],
+    scale: Option<usize>,
+    better: Option<usize>,
+}
+
+const NEEDED: [&str; 9] = [
+    "dataset",
+    "design",
+    "control",
+    "unit",
+    "treatment",
+    "block",
+    "row",
+    "col",
+    "value",
+];
+/// Places in that list.
+const DATASET: usize = 0;
+const DESIGN: usize = 1;
+const CONTROL: usize = 2;
+const UNIT: usize = 3;
+const TREATMENT: usize = 4;
+const BLOCK: usize = 5;
+const ROW: usize = 6;
+const COL: usize = 7;
+const VALUE: usize = 8;
+
+fn main() -> ExitCode {
+    let mut arguments = std::env::args_os().skip(1);
+    let (Some(name), None) = (arguments.next(), arguments.next()) else {
+        eprintln!("usage: trial DATA.csv (or - for standard input)");
+        return ExitCode::from(2);
+    };
+    let bytes = if name == "-" {
+        let mut bytes = Vec::new();
+        std::io::stdin().read_to_end(&mut bytes).map(|_| bytes)
+    } else {
+        std::fs::read(&name)
+    };
+    let bytes = match bytes {
+        Ok(bytes) => bytes,
+        Err(error) => {
+            eprintln!("{}: {error}", name.display());
+            return ExitCode::from(2);
+        }
+    };
+    let told = trials(&bytes).and_then(|trials| {
+        let mut limits = Limits::default();
+        trials.iter().map(|trial| trial.told(&mut limits)).collect()
+    });
+    let told: String = match told {
+        Ok(told) => told,
+        Err(fault) => {
+            eprintln!("{}: {fault}", name.display());
+            return ExitCode::FAILURE;
+        }
+    };
+    // A reader that has gone away is no fault of the table.
+    if let Err(error) = std::io::stdout().write_all(told.as_bytes()) {
+        eprintln!("standard output: {error}");
+        return ExitCode::from(2);
+    }
+    ExitCode::SUCCESS
+}
+
+fn trials(bytes: &[u8]) -> Result<Vec<Trial>, String> {
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .flexible(true)
+        .from_reader(bytes);
+    let head = reader.headers().map_err(|error| error.to_string())?.clone();
+    let columns = Columns::of(&head)?;
+    let mut trials: Vec<Trial> = Vec::new();
+    for record in reader.records() {
+        let record = record.map_err(|error| error.to_string())?;
+        let row = record.position().map_or(0, |at| at.line() as usize);
+        let cell = |which: usize| record.get(columns.needed[which]).unwrap_or("").trim();
+        let at = match trials.iter().position(|trial| trial.name == cell(DATASET)) {
+            Some(at) => at,
+            None => {
+                let own = |at: Option<usize>| {
+                    at.and_then(|at| record.get(at))
+                        .unwrap_or("")
+                        .trim()
+                        .to_owned()
+                };
+                let options = [own(columns.scale), own(columns.better)];
+                trials.push(Trial::named(row, cell, options)?);
+                trials.len() - 1
+            }
+        };
+        trials[at].add(row, cell)?;
+    }
+    if trials.is_empty() {
+        return Err("no rows".into());
+    }
+    Ok(trials)
+}
+
+impl Columns {
+    fn of(head: &csv::StringRecord) -> Result<Columns, String> {
+        let find = |name: &str| {
+            let mut names = head.iter();
+            names.position(|known| known.trim().trim_start_matches('\u{feff}') == name)
+        };
+        let mut needed = [0; 9];
+        for (at, name) in needed.iter_mut().zip(NEEDED) {
+            *at = find(name).ok_or_else(|| format!("{name}: no such column"))?;
+        }
+        Ok(Columns {
+            needed,
+            scale: find("scale"),
+            better: find("better"),
+        })
+    }
+}
+
+impl Trial {
+    fn named<'a>(
+        row: usize,
+        cell: impl Fn(usize) -> &'a str,
+        [scale, better]: [String; 2],
+    ) -> Result<Trial, String> {
+        let unknown = |column: &str, text: &str, known: &str| {
+            Err(format!("row {row}, {column}: {text:?} is none of {known}"))
+        };
+        let design = match cell(DESIGN) {
+            "CRD" => Design::Random,
+            "RCBD" => Design::Blocks,
+            "LATIN" => Design::Square,
+            other => return unknown("design", other, "CRD, RCBD, LATIN"),
+        };
+        let scale = match scale.as_str() {
+            "" | "log" => Scale::Log,
+            "raw" => Scale::Raw,
+            "log10(x+1)" => Scale::LogOfOneMore,
+            "score" => Scale::Score,
+            other => return unknown("scale", other, "raw, log, log10(x+1), score"),
+        };
+        let good = match better.as_str() {
+            "" | "more" => Good::More,
+            "less" => Good::Less,
+            other => return unknown("better", other, "more, less"),
+        };
+        let control = match cell(CONTROL) {
+            // Without a control named, the first treatment is compared with.
+            "" => cell(TREATMENT),
+            control => control,
+        };
+        Ok(Trial {
+            name: cell(DATASET).into(),
+            measure: Measure {
+                design,
+                treatments: 1,
+                control: 0,
+                scale,
+                matters: Matters::Share(YIELD_MATTERS),
+                good,
+            },
+            names: vec![control.into()],
+            units: Vec::new(),
+            readings: Vec::new(),
+            rows: Vec::new(),
+            counts: Vec::new(),
+        })
+    }
+
+    fn add<'a>(&mut self, row: usize, cell: impl Fn(usize) -> &'a str) -> Result<(), String> {
+        let own = cell(TREATMENT);
+        if own.is_empty() {
+            return Err(format!("row {row}, treatment: nothing stands there"));
+        }
+        let treatment = match self.names.iter().position(|known| known == own) {
+            Some(at) => at,
+            None => {
+                self.names.push(own.into());
+                self.measure.treatments = self.names.len();
+                self.names.len() - 1
+            }
+        };
+        let label = |which: usize| -> Result<Option<u32>, String> {
+            let text = cell(which);
+            // "R3" is the third.
+            let digits = text.trim_start_matches(|letter: char| !letter.is_ascii_digit());
+            match digits.parse() {
+                Ok(number) => Ok(Some(number)),
+                Err(_) if text.is_empty() => Ok(None),
+                Err(_) => Err(format!(
+                    "row {row}, {}: {text:?} has no number",
+                    NEEDED[which]
+                )),
+            }
+        };
+        let text = cell(VALUE);
+        let value = match text.parse::<f64>() {
+            Ok(value) if value.is_finite() => value,
+            _ if text.is_empty() => f64::NAN,
+            _ => return Err(format!("row {row}, value: {text:?} is not a number")),
+        };
+        let reading = Reading {
+            treatment,
+            block: label(BLOCK)?,
+            row: label(ROW)?,
+            column: label(COL)?,
+            value,
+            limit: Limit::No,
+        };
+        let unit = cell(UNIT);
+        let known = self.units.iter().position(|known| known == unit);
+        if let Some(at) = known.filter(|_| !unit.is_empty()) {
+            if self.readings[at].treatment != treatment {
+                return Err(format!("row {row}, unit: {unit:?} had another treatment"));
+            }
+            // Several readings of one container are one: their mean.
+            if !value.is_nan() {
+                let count = f64::from(self.counts[at]);
+                let before = self.readings[at].value;
+                self.readings[at].value = if count > 0.0 {
+                    (before * count + value) / (count + 1.0)
+                } else {
+                    value
+                };
+                self.counts[at] += 1;
+            }
+            return Ok(());
+        }
+        self.units.push(unit.into());
+        self.readings.push(reading);
+        self.rows.push(row);
+        self.counts.push(u32::from(!value.is_nan()));
+        Ok(())
+    }
+
+    /// The plan as it was: blocks, rows of a square, or containers of each at the least.
+    fn plan(&self) -> Plan {
+        let count = |of: usize| {
+            let own = self.readings.iter().filter(|own| own.treatment == of);
+            own.count() as u32
+        };
+        let distinct = |label: fn(&Reading) -> Option<u32>| {
+            let mut labels: Vec<_> = self.readings.iter().map(label).collect();
+            labels.sort_unstable();
+            labels.dedup();
+            labels.len() as u32
+        };
+        let each = match self.measure.design {
+            Design::Random => (1..self.names.len()).map(count).min().unwrap_or(0),
+            Design::Blocks => distinct(|own| own.block),
+            Design::Square => distinct(|own| own.row),
+        };
+        Plan {
+            control: match self.measure.design {
+                Design::Random => count(0),
+                Design::Blocks | Design::Square => each,
+            },
+            ..Plan::even(self.measure.design, self.names.len() as u32 - 1, each)
+        }
+    }
+
+    fn told(&self, limits: &mut Limits) -> Result<String, String> {
+        let analysis = Analysis::of(&self.measure, &self.readings, limits);
+        let analysis = analysis.map_err(|refused| {
+            let place = |at: usize| format!("row {}", self.rows.get(at).unwrap_or(&0));
+            [&self.name, ": ", &refused_text(refused, place)].concat()
+        })?;
+        let mut out = String::new();
+        self.layout(&mut out);
+        self.power(&analysis, limits, &mut out);
+        self.result(&analysis, &mut out);
+        self.details(&analysis, &mut out);
+        out.push('\n');
+        Ok(out)
+    }
+
+    fn layout(&self, out: &mut String) {
+        let design = match self.measure.design {
+            Design::Random => "anywhere at random".into(),
+            Design::Blocks => format!("in {} blocks", self.plan().each),
+            Design::Square => "in rows and columns".into(),
+        };
+        let count = self.readings.len();
+        let _ = writeln!(out, "== {}: {count} containers, {design}", self.name);
+        let repeated: u32 = self
+            .counts
+            .iter()
+            .map(|count| count.saturating_sub(1))
+            .sum();
+        if repeated > 0 {
+            let _ = writeln!(
+                out,
+                "  Further readings of a container, averaged: {repeated}."
+            );
+        }
+    }
+
+    fn power(&self, analysis: &Analysis, limits: &mut Limits, out: &mut String) {
+        let plan = self.plan();
+        let spread = analysis.cv.unwrap_or(USUAL_SPREAD);
+        let text = if plan.each <= 1 {
+            one_container_text(plan.treatments, USUAL_SPREAD, YIELD_MATTERS)
+        } else {
+            plan_text(&plan, analysis.scale, spread, YIELD_MATTERS)
+        };
+        let _ = writeln!(out, "  {text}");
+        let curve: Vec<String> = (2..=12)
+            .step_by(2)
+            .filter_map(|each| {
+                let plan = Plan::even(plan.design, plan.treatments, each);
+                let by_logs = analysis.scale == Scale::Log;
+                let own = if by_logs { log_spread(spread) } else { spread };
+                let least = plan.smallest_found_by(limits, own, USUAL_POWER)?;
+                let least = if by_logs { libm::expm1(least) } else { least };
+                Some(format!("{each}: {:.0} %", 100.0 * least))
+            })
+            .collect();
+        if !curve.is_empty() && plan.design != Design::Square {
+            let _ = writeln!(
+                out,
+                "  Found by four of five, by number of each: {}",
+                curve.join(", ")
+            );
+        }
+    }
+
+    fn result(&self, analysis: &Analysis, out: &mut String) {
+        for (name, group) in self.names.iter().zip(&analysis.groups) {
+            let _ = writeln!(out, "  {name}: {}", treatment_text(group, ""));
+        }
+        let mut judged = false;
+        for row in &analysis.comparisons {
+            let name = &self.names[row.treatment];
+            let size = comparison_text(row, analysis, "");
+            let verdict = match &row.verdict {
+                Ok(of) => {
+                    judged = true;
+                    verdict_text(of, self.measure.design, "")
+                }
+                Err(why) => no_verdict_text(*why).into(),
+            };
+            let _ = writeln!(out, "  {name} against {}: {verdict}", self.names[0]);
+            if !size.is_empty() {
+                let _ = writeln!(out, "    {size}");
+            }
+        }
+        if judged {
+            let _ = writeln!(out, "  {RANGE_COVERS}");
+        }
+        if let Some(blocking) = &analysis.blocking {
+            let _ = writeln!(out, "  {}", blocking_text(blocking));
+        }
+        for note in &analysis.notes {
+            let _ = writeln!(out, "  Note: {}", note_text(note));
+        }
+    }
+
+    fn details(&self, analysis: &Analysis, out: &mut String) {
+        if let Some(table) = &analysis.table
+            && let Some([f, p]) = table.treatments.f
+        {
+            let degrees = [table.treatments.degrees, table.error_degrees];
+            let p = chance_text(p);
+            let _ = writeln!(
+                out,
+                "  Details: F {f:.4} on {} and {}, p {p}",
+                degrees[0], degrees[1]
+            );
+        }
+        for row in &analysis.comparisons {
+            if let (Some(t), Some(p)) = (row.t, row.p_together) {
+                let name = &self.names[row.treatment];
+                let _ = writeln!(out, "    {name}: t {t:.4}, together p {}", chance_text(p));
+            }
+        }
+        let alone = Err(NoVerdict::OneContainer);
+        if analysis.comparisons.iter().all(|row| row.verdict == alone) {
+            return;
+        }
+        let of = |question| permutation(&self.measure, &self.readings, question, SEED);
+        if let Some(all) = of(Question::Overall).map(|all| all.run())
+            && let Some(p) = all.overall()
+        {
+            let _ = writeln!(out, "    {}", permutation_text(&all, p));
+        }
+        if let Some(all) = of(Question::AgainstControl).map(|all| all.run()) {
+            for (at, name) in self.names.iter().enumerate() {
+                if let Some(p) = all.against_control(at) {
+                    let _ = writeln!(
+                        out,
+                        "    {name} by shuffles, together: p {}",
+                        chance_text(p)
+                    );
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! Sizes with their ranges, notes and faults of a trial.
+
+use super::super::{fixed, significant};
+use super::verdict::{amount, share};
+use crate::trial::analysis::{Analysis, Comparison, Group, Method, Note, Refused, Scale};
+use crate::trial::permute::Permutation;
+
+/// A comparison with its range; what was chosen as mattering does not change it.
+pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
+    let told = |ratio: f64| {
+        if ratio >= 1.0 {
+            share(ratio - 1.0) + " more"
+        } else {
+            share(1.0 - ratio) + " less"
+        }
+    };
+    let size = match (row.ratio, row.difference) {
+        (Some(ratio), _) => told(ratio) + " than the control",
+        (None, Some(difference)) if analysis.scale == Scale::Raw => signed(difference, unit),
+        _ => return String::new(),
+    };
+    let range = match (row.ratio_range, row.range) {
+        (Some([low, high]), _) => [&told(low), " to ", &told(high)].concat(),
+        (None, Some([low, high])) => [&signed(low, unit), " to ", &signed(high, unit)].concat(),
+        _ => return size + "; no range",
+    };
+    let how = match row.method {
+        Method::Together => "",
+        Method::Apart => ", by the spreads of these two",
+    };
+    [&size, " (", &range, how, ")"].concat()
+}
+
+fn signed(value: f64, unit: &str) -> String {
+    let sign = if value < 0.0 { "−" } else { "+" };
+    [sign, &amount(value.abs(), unit)].concat()
+}
+
+/// Number, mean or middle, and range of a treatment.
+pub fn treatment_text(group: &Group, unit: &str) -> String {
+    let count = match group.count {
+        0 => return "no container left".into(),
+        1 => "1 container".into(),
+        count => fixed(count as f64, 0) + " containers",
+    };
+    let Some(own) = group.own else {
+        let middle = match group.median {
+            Some(median) => ["middle ", &amount(median, unit)].concat(),
+            None => "the middle one is a limit alone".into(),
+        };
+        return [&count, ", ", &middle].concat();
+    };
+    let mut out = [&count, ", mean ", &amount(own.mean, unit)].concat();
+    if let Some([low, high]) = own.range {
+        out += &[
+            " (",
+            &significant(low, 3),
+            " to ",
+            &significant(high, 3),
+            ")",
+        ]
+        .concat();
+    }
+    if let Some(cv) = group.cv {
+        out += &[", spread ", &share(cv)].concat();
+    }
+    out
+}
+
+/// A chance: three decimals, and no more than is known.
+pub fn chance_text(p: f64) -> String {
+    if p < 0.001 {
+        "< 0.001".into()
+    } else {
+        fixed(p, 3)
+    }
+}
+
+/// What shuffles came to, where all were gone through.
+pub fn permutation_text(all: &Permutation, p: f64) -> String {
+    let count = fixed(all.len() as f64, 0);
+    let what = if all.is_exact() {
+        [
+            "all ",
+            &count,
+            " ways in which the treatments could have stood",
+        ]
+        .concat()
+    } else {
+        [&count, " shuffles of the treatments"].concat()
+    };
+    let share = if p < 0.001 {
+        "fewer than 1 in 1000".into()
+    } else {
+        fixed(100.0 * p, 1) + " in 100"
+    };
+    ["Of ", &what, ", ", &share, " differ as much."].concat()
+}
+
+/// What must be said beside the figures.
+pub fn note_text(note: &Note) -> String {
+    let count = |count: usize, one: &str, many: &str| {
+        if count == 1 {
+            ["1 ", one].concat()
+        } else {
+            [&fixed(count as f64, 0), " ", many].concat()
+        }
+    };
+    match note {
+        Note::Lost(lost) => {
+            count(*lost, "container was lost", "containers were lost")
+                + " and is left out, not counted as nothing. One that died of what was added is a result: enter what it yielded."
+        }
+        Note::Limits(limits) => {
+            count(*limits, "reading is a limit", "readings are limits")
+                + " alone: shuffles take it as the farthest, and nothing is averaged."
+        }
+        Note::ZeroHasNoLogarithm => {
+            "Some containers yielded nothing, so differences are of plain means, not of ratios container by container. What died is told as such.".into()
+        }
+        Note::NegativeHasNoLogarithm => {
+            "Some readings are below zero, so differences are of plain means.".into()
+        }
+        Note::OneMore => "Counts hold zeros: percentages are of one more than was counted.".into(),
+        Note::ControlTakenAsExact => {
+            "Percentages take the mean of the control as exact.".into()
+        }
+        Note::Few(degrees) => {
+            [
+                "Few containers: the spread rests on ",
+                &count(*degrees, "degree of freedom", "degrees of freedom"),
+                ", and ranges are wide.",
+            ]
+            .concat()
+        }
+        Note::Approximate => "Blocks are not complete, so ranges are approximate.".into(),
+        Note::SpreadsDiffer(ratio) => [
+            "The widest spread is ",
+            &fixed(*ratio, 0),
+            " times the narrowest, so each pair is compared by its own spreads.",
+        ]
+        .concat(),
+    }
+}
+
+/// Why a measure is not read; `place` is where a reading stands, such as its row.
+pub fn refused_text(refused: Refused, place: impl Fn(usize) -> String) -> String {
+    match refused {
+        Refused::NoReadings => "No container was read.".into(),
+        Refused::NoSuchTreatment(at) => place(at) + ": there is no such treatment.",
+        Refused::NoSuchControl => "The control is none of the treatments.".into(),
+        Refused::NoPlace(at) => place(at) + ": it does not say where it stands.",
+        Refused::NotFinite(at) => place(at) + ": the value is too large.",
+        Refused::TooLarge => "So many treatments and blocks are too many for one trial.".into(),
+    }
+}

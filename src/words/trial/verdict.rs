@@ -1,0 +1,236 @@
+//! What a trial shows, in plain words: never stars, and never a chance in place of a size.
+
+use super::super::{fixed, significant};
+use crate::trial::analysis::{Judged, More, Scale};
+use crate::trial::compare::Blocking;
+use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, log_spread};
+use crate::trial::verdict::{NoVerdict, Verdict};
+
+/// What every verdict is followed by.
+pub const RANGE_COVERS: &str = "The range covers chance between containers, for all comparisons together, in 95 of 100 such trials. It does not cover a recipe that was weighed wrong, nor another season, site or clay; and containers are not beds.";
+
+/// More blocks than this are told as more than anyone would grow (a choice).
+const MANY_MORE: u32 = 60;
+/// Blocks that saved less than so many percent of the containers were worth nothing (a choice).
+const WORTH_PCT: f64 = 5.0;
+
+/// A share in percent, with one decimal where it is small.
+pub(super) fn share(value: f64) -> String {
+    let pct = 100.0 * value;
+    if !pct.is_finite() {
+        return "any amount".into();
+    }
+    if pct > 0.0 && pct < 0.05 {
+        return "under 0.1 %".into();
+    }
+    let tenths = (10.0 * pct.abs()).round();
+    let decimals = usize::from(tenths < 100.0 && tenths % 10.0 != 0.0);
+    fixed(pct, decimals) + " %"
+}
+
+/// A gain above no difference, or a loss below it, by its ratio or in its unit.
+fn gain(judged: &Judged, value: f64, unit: &str) -> String {
+    if judged.is_ratio {
+        share((value - 1.0).abs())
+    } else {
+        amount(value.abs(), unit)
+    }
+}
+
+/// A number with its unit.
+pub(super) fn amount(value: f64, unit: &str) -> String {
+    let number = significant(value, 3);
+    if unit.is_empty() {
+        number
+    } else {
+        [&number, " ", unit].concat()
+    }
+}
+
+/// A verdict in words; `unit` is that of the measure.
+pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
+    let matters = if judged.is_ratio {
+        share(judged.matters)
+    } else {
+        amount(judged.matters, unit)
+    };
+    let [low, high] = judged.range.map(|value| gain(judged, value, unit));
+    match judged.verdict {
+        Verdict::HelpedAtLeast => ["Helped, by at least ", &matters, "."].concat(),
+        Verdict::HelpedLess => [
+            "Helped, but by less than what you said matters (",
+            &matters,
+            ").",
+        ]
+        .concat(),
+        Verdict::HelpedUncertain => [
+            "Helped; how much is uncertain: between ",
+            &low,
+            " and ",
+            &high,
+            ".",
+        ]
+        .concat(),
+        Verdict::NoDifference => "No difference that matters, either way.".into(),
+        Verdict::HarmedAtLeast => ["Harmed, by at least about ", &matters, "."].concat(),
+        Verdict::HarmedLess => [
+            "Harmed, but by less than what you said matters (",
+            &matters,
+            ").",
+        ]
+        .concat(),
+        Verdict::HarmedUncertain => [
+            "Harmed; how much is uncertain: between ",
+            &high,
+            " and ",
+            &low,
+            ".",
+        ]
+        .concat(),
+        Verdict::CannotTell => [
+            "Cannot tell: this trial could not separate a gain of ",
+            &high,
+            " from a loss of ",
+            &low,
+            ".",
+            &more_text(judged.more, design),
+        ]
+        .concat(),
+    }
+}
+
+fn more_text(more: Option<More>, design: Design) -> String {
+    let what = match design {
+        Design::Random => ["container of each", "containers of each"],
+        Design::Blocks | Design::Square => ["block", "blocks"],
+    };
+    match more {
+        Some(More::About(1)) => [" About 1 more ", what[0], " would."].concat(),
+        Some(More::About(more)) if more <= MANY_MORE => [
+            " About ",
+            &fixed(more.into(), 0),
+            " more ",
+            what[1],
+            " would.",
+        ]
+        .concat(),
+        Some(More::About(_) | More::Beyond) => [
+            " More ",
+            what[1],
+            " than anyone would grow would be needed.",
+        ]
+        .concat(),
+        Some(More::Enough) => [
+            " It was large enough to find what matters in four of five such trials; more ",
+            what[1],
+            " narrow the range.",
+        ]
+        .concat(),
+        None => String::new(),
+    }
+}
+
+/// Why there is no verdict.
+pub fn no_verdict_text(why: NoVerdict) -> &'static str {
+    match why {
+        NoVerdict::OneContainer => {
+            "No verdict from one container each. With one container of each you can see that they differ, but not why. In a row of identical untouched containers a gap this size would be ordinary."
+        }
+        NoVerdict::NoDegrees => {
+            "No verdict: nothing here tells how far containers treated alike lie apart."
+        }
+        NoVerdict::NoSpread => {
+            "No verdict: containers treated alike read exactly the same, so nothing tells chance. Read with more digits, or check the entries."
+        }
+        NoVerdict::Lost => "No verdict: every container of it was lost.",
+        NoVerdict::NoControl => "No verdict: every container of the control was lost.",
+        NoVerdict::Apart => "No verdict: it never stood in a block with what leads to the control.",
+        NoVerdict::Score => {
+            "Scores have an order and no sizes, so no percentages: look at the dots, the middle scores and the shuffles."
+        }
+        NoVerdict::Limits => {
+            "Some readings are limits alone, which are never averaged: look at the dots, the middle readings and the shuffles."
+        }
+        NoVerdict::ControlNotAboveZero => {
+            "No verdict: the control is not above zero, so there is no percentage of it."
+        }
+        NoVerdict::NothingMatters => {
+            "No verdict: first say what difference would matter, above zero."
+        }
+    }
+}
+
+/// What a plan can find, by the spread that is expected; shares of the control. A measure that is
+/// compared by logarithms is planned by them.
+pub fn plan_text(plan: &Plan, scale: Scale, spread: f64, difference: f64) -> String {
+    let each = match plan.design {
+        Design::Random => "containers of each",
+        Design::Blocks => "blocks",
+        Design::Square => "rows and columns",
+    };
+    let (found, least) = if scale == Scale::Log {
+        let spread = log_spread(spread);
+        let least = plan.smallest_found(spread, USUAL_POWER);
+        (
+            plan.power(libm::log1p(difference), spread),
+            least.map(libm::expm1),
+        )
+    } else {
+        let least = plan.smallest_found(spread, USUAL_POWER);
+        (plan.power(difference, spread), least)
+    };
+    match (found, least) {
+        (Some(found), Some(least)) => [
+            "With ",
+            &fixed(plan.each.into(), 0),
+            " ",
+            each,
+            " and a spread of ",
+            &share(spread),
+            " between containers treated alike, a true difference of ",
+            &share(difference),
+            " is found in ",
+            &fixed(100.0 * found, 0),
+            " of 100 such trials; what four of five find is ",
+            &share(least),
+            " or more.",
+        ]
+        .concat(),
+        _ => no_verdict_text(NoVerdict::OneContainer).into(),
+    }
+}
+
+/// What luck alone does with one container of each, by the usual spread.
+pub fn one_container_text(treatments: u32, spread: f64, difference: f64) -> String {
+    let luck = best_by_luck(treatments, difference / spread);
+    [
+        no_verdict_text(NoVerdict::OneContainer),
+        " Two containers treated alike differ by up to ",
+        &share(alike_apart(spread)),
+        " where the spread is ",
+        &share(spread),
+        "; if nothing here did anything, the best would still beat the control by ",
+        &share(difference),
+        " or more in ",
+        &fixed(100.0 * luck, 0),
+        " of 100 such rows.",
+    ]
+    .concat()
+}
+
+/// What blocks were worth.
+pub fn blocking_text(blocking: &Blocking) -> String {
+    let pct = 100.0 * (blocking.adjusted - 1.0);
+    if pct >= WORTH_PCT {
+        let pct = fixed(pct, 0);
+        [
+            "Blocks were worth it: without them you would have needed ",
+            &pct,
+            " % more containers.",
+        ]
+        .concat()
+    } else {
+        "Blocks were worth nothing this time: containers differed no more between blocks than within."
+            .into()
+    }
+}

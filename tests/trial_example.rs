@@ -1,0 +1,116 @@
+#![cfg(not(target_arch = "wasm32"))]
+//! The `trial` program as anyone runs it: what it prints, and how it ends.
+
+use serde_json::Value;
+use std::io::Write as _;
+use std::path::PathBuf;
+use std::process::{Command, Output, Stdio};
+
+fn program() -> PathBuf {
+    let built = Command::new(env!("CARGO"))
+        .args(["build", "--offline", "--quiet", "--example", "trial"])
+        .arg("--message-format=json-render-diagnostics")
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("cargo can be started");
+    let messages = String::from_utf8(built.stdout).expect("messages are text");
+    let found = messages
+        .lines()
+        .filter_map(|line| serde_json::from_str::<Value>(line).ok())
+        .filter(|message| message["target"]["name"] == "trial")
+        .find_map(|message| message["executable"].as_str().map(PathBuf::from));
+    found.unwrap_or_else(|| panic!("not built: {}", String::from_utf8_lossy(&built.stderr)))
+}
+
+fn run(arguments: &[&str]) -> Output {
+    Command::new(program())
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("the program starts")
+}
+
+/// The same with a table on standard input.
+fn fed(table: &str) -> Output {
+    let mut child = Command::new(program())
+        .arg("-")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut input = child.stdin.take().expect("a pipe");
+    input.write_all(table.as_bytes()).expect("it is read");
+    drop(input);
+    child.wait_with_output().expect("it ends")
+}
+
+#[test]
+fn known_trials_are_told() {
+    let output = run(&["tests/reference/trial_data.csv"]);
+    assert_eq!(output.status.code(), Some(0), "it ends well");
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(text.matches("== ").count(), 20, "every data set");
+    for line in [
+        "== lettuce: 28 containers, anywhere at random",
+        "  compost against control: Helped, by at least 20 %.",
+        "    56 % more than the control (33 % more to 82 % more)",
+        "  Details: F 21.0000 on 8 and 180, p < 0.001",
+    ] {
+        assert!(text.lines().any(|known| known == line), "{line}");
+    }
+    assert!(!text.contains("NaN") && !text.contains("inf "), "{text}");
+}
+
+const HEAD: &str = "value,unit,treatment,note,block,row,col,control,design,dataset\n";
+
+#[test]
+fn columns_stand_in_any_order() {
+    let rows = "10,1,none,,1,,,none,RCBD,a\n14,2,peat,,1,,,none,RCBD,a\n\
+        11,3,none,,2,,,none,RCBD,a\n,4,peat,slugs,2,,,none,RCBD,a\n\
+        12,5,none,,3,,,none,RCBD,a\n18,6,peat,,3,,,none,RCBD,a\n20,6,peat,,3,,,none,RCBD,a\n";
+    let output = fed(&[HEAD, rows].concat());
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(output.status.code(), Some(0), "it ends well: {text}");
+    assert!(text.contains("in 3 blocks"), "{text}");
+    assert!(text.contains("1 container was lost"), "{text}");
+    assert!(text.contains("averaged: 1."), "{text}");
+}
+
+#[test]
+fn one_container_each_is_told_to_be_nothing() {
+    let rows = "10,1,none,,1,,,none,RCBD,a\n40,2,peat,,1,,,none,RCBD,a\n";
+    let text = String::from_utf8(fed(&[HEAD, rows].concat()).stdout).expect("text");
+    assert!(
+        text.contains("No verdict from one container each"),
+        "{text}"
+    );
+    assert!(!text.contains("Helped"), "{text}");
+}
+
+#[test]
+fn faults_name_row_and_column() {
+    let good = "10,1,none,,1,,,none,RCBD,a\n";
+    for (rows, told) in [
+        ("ten,2,peat,,1,,,none,RCBD,a\n", ["row 3", "value"]),
+        ("10,2,,,1,,,none,RCBD,a\n", ["row 3", "treatment"]),
+        ("10,2,peat,,north,,,none,RCBD,a\n", ["row 3", "block"]),
+        ("10,2,peat,,,,,none,RCBD,a\n", ["row 3", "stands"]),
+        ("10,1,peat,,1,,,none,RCBD,a\n", ["row 3", "unit"]),
+        ("10,1,peat,,1,,,none,ROWS,b\n", ["row 3", "design"]),
+    ] {
+        let output = fed(&[HEAD, good, rows].concat());
+        assert_eq!(output.status.code(), Some(1), "{rows}");
+        assert!(output.stdout.is_empty(), "nothing on standard output");
+        let text = String::from_utf8(output.stderr).expect("text");
+        assert_eq!(text.lines().count(), 1, "one line: {text}");
+        for word in told {
+            assert!(text.contains(word), "{word} in {text}");
+        }
+    }
+    let text = String::from_utf8(fed("unit,value\n1,2\n").stderr).expect("text");
+    assert!(text.contains("dataset: no such column"), "{text}");
+    assert_eq!(fed(HEAD).status.code(), Some(1), "no rows");
+    assert_eq!(run(&["there-is-no.csv"]).status.code(), Some(2), "no file");
+    assert_eq!(run(&["a", "b"]).status.code(), Some(2), "two files");
+}
