@@ -83,18 +83,26 @@ addEventListener('click', (event) => {
 });
 // Alt+L, or `?lectern` in the address, shows it large; `?lectern=half_sand` a ready sequence.
 const large = document.getElementById('lectern-open');
+const embedded = 'embed' in document.documentElement.dataset;
 addEventListener('keydown', (event) => {
-  if (event.altKey && !event.ctrlKey && event.code === 'KeyL' && !document.querySelector('dialog[open]')) {
+  if (!embedded && event.altKey && !event.ctrlKey && event.code === 'KeyL' && !document.querySelector('dialog[open]')) {
     event.preventDefault();
     large.click();
   }
 });
 function enlarged() {
   const which = new URLSearchParams(location.search).get('lectern');
-  if (which === null) return;
+  if (which === null || embedded) return;
   large.dataset.of = which;
   large.click();
 }
+// A link that is copied later is for the recipe.
+addEventListener('close', ({ target }) => {
+  const address = new URL(location);
+  if (target.id !== 'lectern' || !address.searchParams.has('lectern')) return;
+  address.searchParams.delete('lectern');
+  try { history.replaceState(null, '', address); } catch { /* it stays */ }
+}, true);
 // Files only: a text that is dragged into a box is the browser's.
 addEventListener('dragover', (event) => {
   if (event.dataTransfer.types.includes('Files')) event.preventDefault();
@@ -116,7 +124,6 @@ addEventListener('unhandledrejection', (event) => failed(event.reason));
 // part of another one or no site at all.
 function keep() {
   const script = told(document, 'worker');
-  const embedded = new URLSearchParams(location.search).has('embed');
   if (!script || embedded || location.protocol === 'file:') return;
   const idle = window.requestIdleCallback ?? setTimeout;
   idle(() => import('./offline.js').then((offline) => offline.keep(at(script))).catch(() => undefined));

@@ -583,10 +583,26 @@ pub(super) async fn the_lectern_fits_every_screen(stage: Stage) -> Played {
     page.close().await
 }
 
-pub(super) async fn an_embedded_page_opens_the_lectern(stage: Stage) -> Played {
+/// A frame is no screen for a room; and what was a link to the lectern is one to the recipe once it
+/// was left.
+pub(super) async fn the_lectern_is_of_the_whole_page(stage: Stage) -> Played {
     let page = stage.browser(900, 700).await?;
     page.open(&format!("{}?embed&lectern", stage.home)).await?;
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    let open = "!!document.querySelector('dialog[open]')";
+    assert_eq!(page.eval(open).await?, json!(false), "not in a frame");
+    page.client.goto("about:blank").await?;
+    page.open(&format!("{}?theme=dark&lectern", stage.home))
+        .await?;
     standing(&page).await?;
+    page.run("document.querySelector('#lectern [data-part=leave]').click()")
+        .await?;
+    page.frame().await?;
+    assert_eq!(
+        page.eval("location.search").await?,
+        json!("?theme=dark"),
+        "an address of the recipe again"
+    );
     page.quiet().await?;
     page.close().await
 }

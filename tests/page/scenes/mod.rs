@@ -169,7 +169,7 @@ scenes! {
     lectern_it::the_lectern_tells_a_faulty_recipe
     lectern_it::a_figure_is_guessed_and_marked
     lectern_it::the_lectern_fits_every_screen
-    lectern_it::an_embedded_page_opens_the_lectern
+    lectern_it::the_lectern_is_of_the_whole_page
     embed_it::embed_fits_the_page_of_another_site
     embed_it::embed_listens_to_its_host_alone
     embed_it::embed_takes_its_options_from_the_link
