@@ -4,6 +4,7 @@ mod beside;
 pub(super) mod labels;
 pub mod plan;
 pub mod records;
+pub mod section;
 mod verdict;
 
 pub use beside::{
@@ -11,5 +12,6 @@ pub use beside::{
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{
-    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
+    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, plan_text_by,
+    verdict_text,
 };
