@@ -1,8 +1,10 @@
 //! Sentences of the side-by-side trial.
 
 mod beside;
+pub mod entry;
 pub mod plan;
 pub mod records;
+pub mod seen;
 mod verdict;
 
 pub use beside::{
