@@ -11,6 +11,8 @@ mod pot;
 mod qr;
 #[cfg(not(feature = "page"))]
 mod trial;
+#[cfg(not(feature = "page"))]
+mod trial_dots;
 mod triangle;
 #[cfg(not(feature = "page"))]
 mod years;
@@ -28,6 +30,8 @@ pub use pot::{DOT_RADIUS, PotFrame, ruler};
 pub use qr::{QUIET, Qr, Run, qr};
 #[cfg(not(feature = "page"))]
 pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
+#[cfg(not(feature = "page"))]
+pub use trial_dots::{TrialBar, TrialScale, difference_scale, swarm};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};

@@ -1,9 +1,11 @@
 //! Sentences of the side-by-side trial.
 
 mod beside;
+pub mod entry;
 pub(super) mod labels;
 pub mod plan;
 pub mod records;
+pub mod seen;
 mod verdict;
 
 pub use beside::{
