@@ -4,7 +4,9 @@ mod beside;
 pub mod entry;
 pub(super) mod labels;
 pub mod plan;
+pub mod print;
 pub mod records;
+pub mod report;
 pub mod seen;
 mod verdict;
 
