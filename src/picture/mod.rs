@@ -13,7 +13,7 @@ use crate::trial::layout::Layout;
 use crate::trial::plan::Trial;
 use crate::words::trial::print::{light_text, plan_drawing_text, set_out_text, trial_title};
 use crate::words::trial::report::ReadMeasure;
-use crate::words::trial::seen::differences_text;
+use crate::words::trial::seen::{difference_unit, differences_text};
 use crate::words::{column_sentence, triangle_sentence};
 use pen::{Pen, escape, number};
 
@@ -84,7 +84,7 @@ pub fn trial_differences_picture(trial: &Trial, recipe: &Recipe, read: &ReadMeas
 
 fn differences_says(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> String {
     let known = trial.measure(&read.id);
-    let unit = known.map_or("", |known| read.seen.unit(&known));
+    let unit = known.map_or("", |known| difference_unit(&read.seen, &known));
     let differences = read.seen.differences(&read.analysis);
     differences_text(trial, recipe, &differences, unit)
 }

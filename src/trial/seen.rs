@@ -92,11 +92,7 @@ impl Seen {
             has_control: control.is_some(),
             died: taken.iter().filter(died).map(|of| of.container).collect(),
             unasked: (0..containers)
-                .filter(|of| {
-                    trial
-                        .lost(*of)
-                        .is_some_and(|lost| lost.of_addition.is_none())
-                })
+                .filter(|of| trial.lost(*of).is_some_and(|lost| lost.of_addition.is_none()))
                 .collect(),
             taken,
         })
@@ -297,10 +293,7 @@ pub fn measures_read(trial: &Trial) -> Vec<(String, usize)> {
     let rank = |id: &str| {
         let mut all = measures::MEASURES.iter();
         let listed = all.position(|measure| measure.id == id);
-        (
-            trial.primary.as_deref() != Some(id),
-            listed.unwrap_or(usize::MAX),
-        )
+        (trial.primary.as_deref() != Some(id), listed.unwrap_or(usize::MAX))
     };
     known.sort_by_key(|(id, _)| rank(id));
     let count = |(id, mut containers): (String, Vec<usize>)| {
