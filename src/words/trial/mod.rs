@@ -8,6 +8,7 @@ pub mod print;
 pub mod records;
 pub mod report;
 pub mod seen;
+pub mod section;
 mod verdict;
 
 pub use beside::{
@@ -15,5 +16,6 @@ pub use beside::{
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{
-    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
+    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, plan_text_by,
+    verdict_text,
 };
