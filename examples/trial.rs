@@ -168,7 +168,7 @@ impl Trial {
         let design = match cell(DESIGN) {
             "CRD" => Design::Random,
             "RCBD" => Design::Blocks,
-            "LATIN" => Design::Square,
+            "LATIN" => Design::Latin,
             other => return unknown("design", other, "CRD, RCBD, LATIN"),
         };
         let scale = match scale.as_str() {
@@ -287,12 +287,12 @@ impl Trial {
         let each = match self.measure.design {
             Design::Random => (1..self.names.len()).map(count).min().unwrap_or(0),
             Design::Blocks => distinct(|own| own.block),
-            Design::Square => distinct(|own| own.row),
+            Design::Latin => distinct(|own| own.row),
         };
         Plan {
             control: match self.measure.design {
                 Design::Random => count(0),
-                Design::Blocks | Design::Square => each,
+                Design::Blocks | Design::Latin => each,
             },
             ..Plan::even(self.measure.design, self.names.len() as u32 - 1, each)
         }
@@ -317,7 +317,7 @@ impl Trial {
         let design = match self.measure.design {
             Design::Random => "anywhere at random".into(),
             Design::Blocks => format!("in {} blocks", self.plan().each),
-            Design::Square => "in rows and columns".into(),
+            Design::Latin => "in rows and columns".into(),
         };
         let count = self.readings.len();
         let _ = writeln!(out, "== {}: {count} containers, {design}", self.name);
@@ -354,7 +354,7 @@ impl Trial {
                 Some(format!("{each}: {:.0} %", 100.0 * least))
             })
             .collect();
-        if !curve.is_empty() && plan.design != Design::Square {
+        if !curve.is_empty() && plan.design != Design::Latin {
             let _ = writeln!(
                 out,
                 "  Found by four of five, by number of each: {}",

@@ -85,7 +85,7 @@ fn trials_have_the_stored_bits() {
     let mut limits = Limits::default();
     let mut text = String::new();
     for number in 0..12_u32 {
-        let designs = [Design::Random, Design::Blocks, Design::Square];
+        let designs = [Design::Random, Design::Blocks, Design::Latin];
         let measure = Measure {
             design: designs[number as usize % 3],
             treatments: 4,

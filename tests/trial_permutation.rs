@@ -236,7 +236,7 @@ fn what_cannot_change_places_gives_none() {
     assert!(of(Design::Random, &[], 0).is_none(), "nothing");
     assert!(of(Design::Random, &two[..1], 0).is_none(), "one treatment");
     assert!(of(Design::Random, &two, 5).is_none(), "no control");
-    assert!(of(Design::Square, &two, 0).is_none(), "a square");
+    assert!(of(Design::Latin, &two, 0).is_none(), "a square");
     let no_number = [(0, 0, 1.0), (1, 0, f64::NAN)];
     assert!(of(Design::Random, &no_number, 0).is_none(), "no number");
     let endless = [(0, 0, 1.0), (usize::MAX, 0, 2.0)];

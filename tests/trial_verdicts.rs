@@ -227,7 +227,7 @@ fn one_container_each_is_never_a_verdict() {
     let single: Vec<Reading> = (0..3)
         .map(|of| reading(of, 1, 100.0 + 90.0 * of as f64))
         .collect();
-    for design in [Design::Random, Design::Blocks, Design::Square] {
+    for design in [Design::Random, Design::Blocks, Design::Latin] {
         for scale in [Scale::Raw, Scale::Log, Scale::LogOfOneMore] {
             let measure = Measure {
                 design,
@@ -244,7 +244,7 @@ fn one_container_each_is_never_a_verdict() {
                 );
                 assert!(row.range.is_none() && row.p_alone.is_none(), "{row:?}");
                 // A row of one each is no square: there columns stand for treatments.
-                let told = row.difference.is_some() || design == Design::Square;
+                let told = row.difference.is_some() || design == Design::Latin;
                 assert!(told, "the numbers are shown");
             }
         }
@@ -466,7 +466,7 @@ fn faults_are_named() {
     nowhere[1].block = None;
     assert_eq!(of(&HARVEST, &nowhere), Err(Refused::NoPlace(1)), "no block");
     let square = Measure {
-        design: Design::Square,
+        design: Design::Latin,
         ..HARVEST
     };
     nowhere[0].column = None;
@@ -656,7 +656,7 @@ proptest! {
         kind in 0_usize..24,
     ) {
         let scales = [Scale::Raw, Scale::Log, Scale::LogOfOneMore, Scale::Score];
-        let designs = [Design::Random, Design::Blocks, Design::Square];
+        let designs = [Design::Random, Design::Blocks, Design::Latin];
         let measure = Measure {
             design: designs[kind % 3],
             treatments: 4,

@@ -21,6 +21,7 @@ mod seasons;
 mod section;
 mod sheet;
 mod steps;
+mod trial;
 mod water;
 mod why;
 
@@ -159,6 +160,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "trial" => trial::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "lectern" => {
             let id = from.get_attribute("data-of").unwrap_or_default();
             // The address says it once; the menu opens the recipe's own.

@@ -5,6 +5,7 @@ use super::chance::{
     Dunnett, Scale, Sides, lambda, least_reaching, normal_above, normal_below, normal_density,
     t_quantile,
 };
+pub use super::layout::Design;
 use super::limits::Limits;
 use crate::draws::quantile;
 
@@ -20,17 +21,6 @@ const MOST: u32 = 4_096;
 pub const MOST_TREATMENTS: usize = 4_096;
 /// Containers of each treatment at the least: fewer leave next to no degrees of freedom.
 pub const LEAST_EACH: u32 = 3;
-
-/// How containers stand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Design {
-    /// Anywhere, at random.
-    Random,
-    /// In blocks, each with every treatment.
-    Blocks,
-    /// In rows and columns, each with every treatment.
-    Square,
-}
 
 /// A trial as it is planned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,7 +52,7 @@ impl Plan {
         match self.design {
             Design::Random => k * (n - 1.0) + n0 - 1.0,
             Design::Blocks => k * (n - 1.0),
-            Design::Square => k * (k - 1.0),
+            Design::Latin => k * (k - 1.0),
         }
     }
 

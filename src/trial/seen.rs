@@ -175,7 +175,7 @@ fn design_of(design: Design) -> power::Design {
     match design {
         Design::Blocks => power::Design::Blocks,
         Design::Random => power::Design::Random,
-        Design::Latin => power::Design::Square,
+        Design::Latin => power::Design::Latin,
     }
 }
 

@@ -56,6 +56,13 @@ const STANDING: &[(&str, &str)] = &[
         "What is left of the organic matter, how far the bed sinks, what nitrogen comes free, and what holds it.",
     ),
     ("seasons_open", "Open seasons"),
+    ("trial", "Side by side"),
+    ("trial_is", "which of these helps your clay?"),
+    (
+        "trial_intro",
+        "A fair trial in a row of containers: plan it, set it out by chance, write down what you see, and read what it shows and what it cannot.",
+    ),
+    ("trial_open", "Open the trial"),
     ("place_drains", "Water can leave below"),
     ("place_on", "It stands on"),
     ("place_on_ground", "the ground"),
@@ -237,6 +244,9 @@ const LISTS: &[&[(&str, &str)]] = &[
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,
+    super::trial::labels::TRIAL,
+    super::trial::labels::RECORD,
+    super::trial::labels::SHEETS,
 ];
 
 /// The label of a key of a page's first text, or none.

@@ -176,7 +176,7 @@ pub fn set(case: &str) -> Set {
     let design = match rows[0].text("design") {
         "CRD" => Design::Random,
         "RCBD" => Design::Blocks,
-        "LATIN" => Design::Square,
+        "LATIN" => Design::Latin,
         other => panic!("{other} is a design"),
     };
     let good = if name == "synth_infiltration_min" {
@@ -226,7 +226,7 @@ impl Set {
             Scale::LogOfOneMore => libm::log10(value + 1.0),
             Scale::Raw | Scale::Score => value,
         };
-        let square = self.measure.design == Design::Square;
+        let square = self.measure.design == Design::Latin;
         let point = |reading: &Reading| Point {
             treatment: reading.treatment,
             block: (if square { reading.row } else { reading.block }).unwrap_or(0) as usize,

@@ -38,7 +38,7 @@ pub(super) fn pair(measure: &Measure, read: &Read, treatment: usize) -> Option<P
                 .collect();
             Pair::within(&differences)
         }
-        Design::Square => None,
+        Design::Latin => None,
     }
 }
 

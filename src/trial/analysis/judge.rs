@@ -103,7 +103,7 @@ pub(super) fn more_needed(
     // More of a square is another square: told as blocks.
     let design = match measure.design {
         Design::Random => Design::Random,
-        Design::Blocks | Design::Square => Design::Blocks,
+        Design::Blocks | Design::Latin => Design::Blocks,
     };
     let treatments = rows.iter().filter(|row| row.range.is_some()).count() as u32;
     let most = counts.iter().fold(0.0_f64, |most, count| most.max(*count));

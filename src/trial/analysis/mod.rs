@@ -195,7 +195,7 @@ impl Analysis {
         let ranks = match measure.design {
             Design::Random => kruskal(&read.points),
             Design::Blocks => friedman(&read.points),
-            Design::Square => None,
+            Design::Latin => None,
         };
         let mut analysis = Analysis {
             scale: read.scale,

@@ -32,7 +32,7 @@ impl Read {
             let place = match measure.design {
                 Design::Random => Some((0, 0)),
                 Design::Blocks => reading.block.map(|block| (block, 0)),
-                Design::Square => reading.row.zip(reading.column),
+                Design::Latin => reading.row.zip(reading.column),
             };
             let (block, column) = place.ok_or(Refused::NoPlace(at))?;
             if reading.value.is_nan() {

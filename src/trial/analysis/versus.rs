@@ -125,7 +125,7 @@ pub(super) fn compare(
         let is_whole = match measure.design {
             Design::Random => true,
             Design::Blocks => complete_blocks(&read.points).is_some(),
-            Design::Square => read.points.len() == measure.treatments * measure.treatments,
+            Design::Latin => read.points.len() == measure.treatments * measure.treatments,
         };
         if !is_whole {
             analysis.notes.push(Note::Approximate);

@@ -132,9 +132,9 @@ impl Fit {
         let treatment = factor(|point| point.treatment);
         let block = match design {
             Design::Random => factor(|_| 0),
-            Design::Blocks | Design::Square => factor(|point| point.block),
+            Design::Blocks | Design::Latin => factor(|point| point.block),
         };
-        let column = (design == Design::Square).then(|| factor(|point| point.column));
+        let column = (design == Design::Latin).then(|| factor(|point| point.column));
 
         let mean = two_pass_mean(points.iter().map(|point| point.value));
         let centred: Vec<f64> = points.iter().map(|point| point.value - mean).collect();

@@ -73,7 +73,7 @@ impl Permutation {
         seed: u64,
         shuffles: u32,
     ) -> Option<Permutation> {
-        if design == Design::Square || points.iter().any(|point| !point.value.is_finite()) {
+        if design == Design::Latin || points.iter().any(|point| !point.value.is_finite()) {
             return None;
         }
         let last = points.iter().map(|point| point.treatment).max()?;

@@ -2,6 +2,7 @@
 
 mod beside;
 pub mod entry;
+pub(super) mod labels;
 pub mod plan;
 pub mod records;
 pub mod seen;
@@ -10,6 +11,7 @@ mod verdict;
 pub use beside::{
     chance_text, comparison_text, note_text, permutation_text, refused_text, treatment_text,
 };
+pub use labels::TRIAL_OPENS;
 pub use verdict::{
     RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
 };

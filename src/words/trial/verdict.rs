@@ -102,7 +102,7 @@ pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
 fn more_text(more: Option<More>, design: Design) -> String {
     let what = match design {
         Design::Random => ["container of each", "containers of each"],
-        Design::Blocks | Design::Square => ["block", "blocks"],
+        Design::Blocks | Design::Latin => ["block", "blocks"],
     };
     match more {
         Some(More::About(1)) => [" About 1 more ", what[0], " would."].concat(),
@@ -166,7 +166,7 @@ pub fn plan_text(plan: &Plan, scale: Scale, spread: f64, difference: f64) -> Str
     let each = match plan.design {
         Design::Random => "containers of each",
         Design::Blocks => "blocks",
-        Design::Square => "rows and columns",
+        Design::Latin => "rows and columns",
     };
     let (found, least) = if scale == Scale::Log {
         let spread = log_spread(spread);
