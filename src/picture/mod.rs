@@ -9,7 +9,8 @@ use crate::outcome::Outcome;
 use crate::plot::{Point, column_parts};
 use crate::recipe::{RELEASE, Recipe};
 use crate::words::{column_sentence, triangle_sentence};
-use pen::{Pen, escape, number};
+pub(crate) use pen::escape;
+use pen::{Pen, number};
 
 /// Widest title above a drawing, letters; a longer one is cut there and whole in the file's title.
 const TITLE_LETTERS: usize = 52;

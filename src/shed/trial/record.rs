@@ -231,9 +231,15 @@ impl Desk {
             return;
         };
         let container = self.container(layout);
-        put(&ME.part("code"), &layout.code(container).unwrap_or_default());
+        put(
+            &ME.part("code"),
+            &layout.code(container).unwrap_or_default(),
+        );
         put(&ME.part("step"), &step_text(layout, container, self.step));
-        put(&ME.part("value-name"), &measure_with_unit(trial, measure.id));
+        put(
+            &ME.part("value-name"),
+            &measure_with_unit(trial, measure.id),
+        );
         let mut limits = limits_text(&measure);
         let records = self.records(trial, container);
         if records.len() > 1 {
@@ -282,7 +288,10 @@ impl Desk {
         }
         let reps = only.map_or(1, |record| record.reps);
         write("reps", &reps.to_string());
-        let mut reasons = vec![(String::new(), label_of_shed("record_not_missing").to_owned())];
+        let mut reasons = vec![(
+            String::new(),
+            label_of_shed("record_not_missing").to_owned(),
+        )];
         let all = Missing::ALL.iter();
         reasons.extend(all.map(|of| (of.spelling().to_owned(), missing_name(*of).to_owned())));
         if let Some(list) = ME.field("missing") {
@@ -408,7 +417,11 @@ fn fill_classes(measure: &Measure, records: &[&Record]) -> bool {
     };
     for button in place.query_selector_all("button") {
         let is_it = button.get_attribute("value") == now;
-        set(&button, "aria-pressed", if is_it { "true" } else { "false" });
+        set(
+            &button,
+            "aria-pressed",
+            if is_it { "true" } else { "false" },
+        );
     }
     true
 }
@@ -505,7 +518,15 @@ fn keep() -> bool {
             let several = records.len() > 1;
             let kept = kept_text(layout, container, &told);
             let containers = layout.spots.len();
-            Ok((record, container, date, desk.measure.clone(), containers, kept, several))
+            Ok((
+                record,
+                container,
+                date,
+                desk.measure.clone(),
+                containers,
+                kept,
+                several,
+            ))
         })
         .unwrap_or_else(|| Err(String::new()))
     });

@@ -141,7 +141,9 @@ pub fn table_too_large_text(bytes: f64, most: f64) -> String {
 /// A container that was lost, with what is known of it.
 pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
     let code = layout.code(lost.container).unwrap_or_default();
-    let on = lost.on.map_or(String::new(), |on| [", ", &on.iso()].concat());
+    let on = lost
+        .on
+        .map_or(String::new(), |on| [", ", &on.iso()].concat());
     let why = super::records::missing_name(lost.reason);
     let so = match lost.of_addition {
         None => "",

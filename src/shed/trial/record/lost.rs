@@ -46,7 +46,10 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
         set(&ask, "role", "group");
         set(&ask, "aria-labelledby", &id);
         ask.append_child(&called);
-        for (label, answer) in [("record_lost_yes", Some(true)), ("record_lost_no", Some(false))] {
+        for (label, answer) in [
+            ("record_lost_yes", Some(true)),
+            ("record_lost_no", Some(false)),
+        ] {
             let deed = if answer == Some(true) {
                 "record-lost-yes"
             } else {
@@ -54,7 +57,11 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
             };
             let button = super::press(deed, &container, label_of_shed(label));
             let is_it = lost.of_addition == answer;
-            set(&button, "aria-pressed", if is_it { "true" } else { "false" });
+            set(
+                &button,
+                "aria-pressed",
+                if is_it { "true" } else { "false" },
+            );
             ask.append_child(&button);
         }
         item.append_child(&ask);
@@ -66,7 +73,11 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
             let value = [&container, " ", reason.spelling()].concat();
             let button = super::press("record-lost-why", &value, missing_name(reason));
             let is_it = lost.reason == reason;
-            set(&button, "aria-pressed", if is_it { "true" } else { "false" });
+            set(
+                &button,
+                "aria-pressed",
+                if is_it { "true" } else { "false" },
+            );
             why.append_child(&button);
         }
         item.append_child(&why);

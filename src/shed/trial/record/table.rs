@@ -7,12 +7,8 @@ use crate::shed::browser::{Bytes, File};
 use crate::shed::file::download;
 use crate::shed::section::{put, put_list};
 use crate::shed::trial::{change_with, says, with};
-use crate::trial::table::{
-    Decimals, Read, Said, Slashes, Wrong, container_table, read, table,
-};
-use crate::words::trial::entry::{
-    more_faults_text, table_too_large_text, take_text, taken_text,
-};
+use crate::trial::table::{Decimals, Read, Said, Slashes, Wrong, container_table, read, table};
+use crate::words::trial::entry::{more_faults_text, table_too_large_text, take_text, taken_text};
 use crate::words::trial::plan::plan_fault_text;
 use crate::words::trial::records::{table_fault_text, table_text};
 use crate::words::{file_name, label_of_shed};
