@@ -15,7 +15,8 @@ use crate::words::trial::print::{light_text, plan_drawing_text, set_out_text, tr
 use crate::words::trial::report::ReadMeasure;
 use crate::words::trial::seen::{difference_unit, differences_text};
 use crate::words::{column_sentence, triangle_sentence};
-use pen::{Pen, escape, number};
+pub(crate) use pen::escape;
+use pen::{Pen, number};
 
 /// Widest title above a drawing, letters; a longer one is cut there and whole in the file's title.
 const TITLE_LETTERS: usize = 52;

@@ -168,7 +168,11 @@ pub fn swarm(xs: &[f64], radius: f64, half_height: f64) -> Vec<f64> {
     let mut placed: Vec<usize> = Vec::new();
     let room = (half_height - radius).max(0.0);
     let step = 0.5 * radius;
-    let tries = if step > 0.0 { (room / step) as usize } else { 0 };
+    let tries = if step > 0.0 {
+        (room / step) as usize
+    } else {
+        0
+    };
     for at in order {
         let free = |offset: f64| {
             placed
@@ -223,8 +227,14 @@ pub fn difference_scale(
     let mut values: Vec<f64> = vec![0.0];
     values.extend(band.into_iter().flatten().filter(finite));
     values.extend(rows.iter().map(|(estimate, _)| *estimate).filter(finite));
-    let far = values.iter().fold(0.0_f64, |far, value| far.max(value.abs()));
-    let reach = if far > 0.0 { FARTHEST * far } else { f64::INFINITY };
+    let far = values
+        .iter()
+        .fold(0.0_f64, |far, value| far.max(value.abs()));
+    let reach = if far > 0.0 {
+        FARTHEST * far
+    } else {
+        f64::INFINITY
+    };
     for range in rows.iter().filter_map(|(_, range)| *range) {
         values.extend(
             range

@@ -4,12 +4,12 @@
 use super::analysis::{self, Analysis, Limit, Limits, Refused};
 use super::convert::infiltration_mm_h;
 use super::doses::INFILTRATION_MM;
-use super::layout::{Design, Layout};
+use super::layout::Layout;
 use super::measures::{self, Good, Measure, Scale};
 use super::plan::{Predicted, Trial};
 use super::readings::{Reading, When, readings};
 use super::records::{Censor, RecordFault};
-use super::{power, verdict};
+use super::verdict;
 use crate::figure::Figure;
 use crate::recipe::Measurement;
 
@@ -76,7 +76,7 @@ impl Seen {
         let control = trial.control();
         Ok(Seen {
             asked: analysis::Measure {
-                design: design_of(layout.design),
+                design: layout.design,
                 treatments: layout.treatments,
                 control: control.unwrap_or(0),
                 scale: scale_of(&known, of_sown),
@@ -92,7 +92,11 @@ impl Seen {
             has_control: control.is_some(),
             died: taken.iter().filter(died).map(|of| of.container).collect(),
             unasked: (0..containers)
-                .filter(|of| trial.lost(*of).is_some_and(|lost| lost.of_addition.is_none()))
+                .filter(|of| {
+                    trial
+                        .lost(*of)
+                        .is_some_and(|lost| lost.of_addition.is_none())
+                })
                 .collect(),
             taken,
         })
@@ -167,15 +171,6 @@ impl Seen {
                 f64::NEG_INFINITY
             },
         }
-    }
-}
-
-/// The analysis knows a square by another name.
-fn design_of(design: Design) -> power::Design {
-    match design {
-        Design::Blocks => power::Design::Blocks,
-        Design::Random => power::Design::Random,
-        Design::Latin => power::Design::Latin,
     }
 }
 
@@ -293,7 +288,10 @@ pub fn measures_read(trial: &Trial) -> Vec<(String, usize)> {
     let rank = |id: &str| {
         let mut all = measures::MEASURES.iter();
         let listed = all.position(|measure| measure.id == id);
-        (trial.primary.as_deref() != Some(id), listed.unwrap_or(usize::MAX))
+        (
+            trial.primary.as_deref() != Some(id),
+            listed.unwrap_or(usize::MAX),
+        )
     };
     known.sort_by_key(|(id, _)| rank(id));
     let count = |(id, mut containers): (String, Vec<usize>)| {

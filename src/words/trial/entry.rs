@@ -5,9 +5,9 @@ use crate::recipe::number_text;
 use crate::trial::layout::Layout;
 use crate::trial::measures::Measure;
 use crate::trial::plan::Trial;
-use crate::trial::records::Record;
-use crate::words::fixed;
+use crate::trial::records::{Lost, Record};
 use crate::words::keep::one_line;
+use crate::words::{Typed, fixed, parse_typed, significant};
 
 /// Where a container stands: which of the walk, which block.
 pub fn step_text(layout: &Layout, container: usize, step: usize) -> String {
@@ -83,6 +83,78 @@ pub fn kept_text(layout: &Layout, container: usize, told: &str) -> String {
         format!("{code}: {told}, kept.")
     }
 }
+
+/// What was typed as a value. A keypad may have no point: one comma is a point, unless it could set
+/// thousands apart.
+pub fn typed_value(text: &str) -> Typed {
+    let typed = parse_typed(text);
+    if typed != Typed::Comma {
+        return typed;
+    }
+    match text.trim().split_once(',') {
+        Some((whole, part)) if part.len() != 3 && !part.contains([',', '.']) => {
+            parse_typed(&[whole, ".", part].concat())
+        }
+        _ => typed,
+    }
+}
+
+/// What is to be done with a table that was read.
+pub fn take_text(records: usize) -> String {
+    match records {
+        1 => "Take this record".into(),
+        many => format!("Take these {} records", fixed(many as f64, 0)),
+    }
+}
+
+/// What became of it.
+pub fn taken_text(records: usize) -> String {
+    match records {
+        1 => "1 record went in. Undo takes it out again.".into(),
+        many => format!(
+            "{} records went in. Undo takes them out again.",
+            fixed(many as f64, 0)
+        ),
+    }
+}
+
+/// Faults that are not shown.
+pub fn more_faults_text(more: usize) -> String {
+    match more {
+        0 => String::new(),
+        more => format!(
+            "And {} more of them. Nothing of the table is lost: what is left out stays in it.",
+            fixed(more as f64, 0)
+        ),
+    }
+}
+
+/// A file that is no table of a trial.
+pub fn table_too_large_text(bytes: f64, most: f64) -> String {
+    format!(
+        "This file holds {} MB; a table of a trial comes to {} MB at most. Nothing was changed.",
+        significant(bytes / 1e6, 2),
+        significant(most / 1e6, 2)
+    )
+}
+
+/// A container that was lost, with what is known of it.
+pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
+    let code = layout.code(lost.container).unwrap_or_default();
+    let on = lost
+        .on
+        .map_or(String::new(), |on| [", ", &on.iso()].concat());
+    let why = super::records::missing_name(lost.reason);
+    let so = match lost.of_addition {
+        None => "",
+        Some(true) => ". It died of what was added: a result.",
+        Some(false) => ". Not of what was added: a gap.",
+    };
+    format!("{code}: {why}{on}{so}")
+}
+
+/// No day is chosen.
+pub const NO_DAY: &str = "Choose the day on which this was measured.";
 
 /// A container that has several sub-samples of the day.
 pub fn several_text(count: usize) -> String {

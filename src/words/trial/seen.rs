@@ -339,4 +339,5 @@ pub fn shuffling_text(seen: u64, all: u64) -> String {
 }
 
 /// The shuffles are not done of a square.
-pub const NO_SHUFFLES: &str = "No shuffles of this: containers stand in a square, or too few of them were read.";
+pub const NO_SHUFFLES: &str =
+    "No shuffles of this: containers stand in a square, or too few of them were read.";
