@@ -9,7 +9,7 @@ use barrowmix::trial::measures::Scale as MeasureScale;
 use barrowmix::trial::plan::Trial;
 use barrowmix::trial::power::Plan;
 use barrowmix::words::trial::plan::{layout_fault_text, plan_fault_text};
-use barrowmix::words::trial::print::{light_text, sheets};
+use barrowmix::words::trial::print::sheets;
 use barrowmix::words::trial::report::{read_measures, report};
 use barrowmix::words::{METRIC, error_text, one_container_text, plan_text};
 use std::fmt::Write as _;
@@ -29,7 +29,7 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
     for line in &sheets.layout {
         let _ = writeln!(out, "  {line}");
     }
-    drawn(&mut out, &trial, &layout);
+    drawn(&mut out, &layout);
     for row in &sheets.key.rows {
         let _ = writeln!(out, "  {} {}: {}; {}", row[0], row[1], row[2], row[3]);
     }
@@ -69,9 +69,9 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
 }
 
 /// The plan from above, in the letters of the labels.
-fn drawn(out: &mut String, trial: &Trial, layout: &Layout) {
+fn drawn(out: &mut String, layout: &Layout) {
     let (rows, columns) = layout.grid();
-    let _ = writeln!(out, "  From above. {}", light_text(trial.site));
+    let _ = writeln!(out, "  From above:");
     for row in 0..rows {
         let cell = |column: usize| {
             let mut spots = layout.spots.iter().enumerate();

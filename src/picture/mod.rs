@@ -66,19 +66,24 @@ pub fn column_picture(recipe: &Recipe, outcome: &Outcome) -> Picture {
     )
 }
 
-/// A trial from above, with its letters alone: for the sheet that it is set out by. It has no title,
-/// since that stands above it.
-pub fn trial_plan_picture(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Picture {
+/// A trial from above; where it is `named`, with what the letters stand for. It has no title, since
+/// that stands above it.
+pub fn trial_plan_picture(
+    trial: &Trial,
+    recipe: &Recipe,
+    layout: &Layout,
+    named: bool,
+) -> Picture {
     let mut pen = Pen::default();
-    let height = trial::plan(&mut pen, trial, recipe, layout, 4.0, !trial.blind);
+    let height = trial::plan(&mut pen, trial, recipe, layout, 4.0, named);
     let says = plan_drawing_text(trial, recipe, layout);
     titled("", &says, [trial::WIDTH, height + 4.0], &pen)
 }
 
-/// What one measure shows, alone.
+/// What one measure shows, alone and without its verdicts.
 pub fn trial_differences_picture(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> Picture {
     let mut pen = Pen::default();
-    let height = trial::differences(&mut pen, trial, recipe, read, 0.0);
+    let height = trial::differences(&mut pen, trial, recipe, read, 0.0, false);
     let says = differences_says(trial, recipe, read);
     titled("", &says, [trial::WIDTH, height], &pen)
 }
@@ -107,7 +112,7 @@ pub fn trial_picture(
     y += trial::plan(&mut pen, trial, recipe, layout, y, true);
     let mut says = plan_drawing_text(trial, recipe, layout);
     if let Some(read) = read {
-        y += trial::differences(&mut pen, trial, recipe, read, y);
+        y += trial::differences(&mut pen, trial, recipe, read, y, true);
         says = [&says, " ", &differences_says(trial, recipe, read)].concat();
     }
     titled(&trial_title(trial), &says, [trial::WIDTH, y], &pen)

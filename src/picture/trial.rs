@@ -114,13 +114,15 @@ fn draw_plan(pen: &mut Pen, trial: &Trial, layout: &Layout, plan: &TrialPlan) {
     }
 }
 
-/// Draws how far each treatment differs from the control; gives its height.
+/// Draws how far each treatment differs from the control, with its verdict where that stands nowhere
+/// else; gives its height.
 pub(super) fn differences(
     pen: &mut Pen,
     trial: &Trial,
     recipe: &Recipe,
     read: &ReadMeasure,
     top: f64,
+    with_verdicts: bool,
 ) -> f64 {
     let ReadMeasure { id, seen, analysis } = read;
     let known = trial.measure(id);
@@ -140,7 +142,11 @@ pub(super) fn differences(
     let scale = difference_scale(&drawn, differences.band, differences.least, left, width);
     let rows = analysis.comparisons.iter().map(|row| {
         let verdict = seen_verdict_text(row, seen, unit);
-        let lines = wrapped(&verdict, LINE_LETTERS);
+        let lines = if with_verdicts {
+            wrapped(&verdict, LINE_LETTERS)
+        } else {
+            Vec::new()
+        };
         let own = differences
             .rows
             .iter()

@@ -5,6 +5,7 @@
 //! grows from the left to the right.
 
 use super::Point;
+use crate::figure::within;
 use crate::trial::layout::{Design, Layout, Site};
 
 /// Sides of a container's square at the least, so that a code can be read in it, and at the most.
@@ -84,7 +85,7 @@ impl TrialPlan {
         let right = if has_down { WEDGE } else { 0.0 } + BLOCK_PAD;
         let top = if has_across { WEDGE } else { 0.0 } + BLOCK_PAD;
         let room = (width - left - right) / columns.max(1) as f64;
-        let square = room.clamp(SIDES.0, SIDES.1);
+        let square = within(room, SIDES.0, SIDES.1);
         let gap = if is_outlined { BLOCK_GAP } else { 0.0 };
         let y = |row: usize, block: usize| top + square * row as f64 + gap * block as f64;
         let gap_blocks = |block: usize| if is_outlined { block } else { 0 };

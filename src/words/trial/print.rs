@@ -3,6 +3,7 @@
 
 use super::plan::{crop_name, measure_name, treatment_name};
 use super::records::class_text;
+use crate::quantity::Dimension;
 use crate::recipe::{Amount, RELEASE, Recipe};
 use crate::trial::doses::{Doses, One, Weighed};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
@@ -17,6 +18,67 @@ const TICK: &str = "☐";
 const ROOM: &str = "____________";
 /// Classes of a score at the most.
 const CLASSES: u32 = 10;
+
+/// A sheet by name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sheet {
+    /// The plan from above, and days of photographs.
+    Layout,
+    /// What is weighed out.
+    Weigh,
+    /// Labels.
+    Labels,
+    /// What their letters stand for.
+    Key,
+    /// For records.
+    Record,
+}
+
+impl Sheet {
+    /// All of them, as they are used.
+    pub const ALL: &'static [Sheet] = &[
+        Sheet::Layout,
+        Sheet::Weigh,
+        Sheet::Labels,
+        Sheet::Key,
+        Sheet::Record,
+    ];
+
+    /// Its word on the page.
+    pub fn spelling(self) -> &'static str {
+        match self {
+            Sheet::Layout => "layout",
+            Sheet::Weigh => "weigh",
+            Sheet::Labels => "labels",
+            Sheet::Key => "key",
+            Sheet::Record => "record",
+        }
+    }
+
+    /// Its head on paper.
+    pub fn head(self) -> &'static str {
+        match self {
+            Sheet::Layout => "How it stands",
+            Sheet::Weigh => "Weigh out, container by container",
+            Sheet::Labels => "Labels",
+            Sheet::Key => "Key",
+            Sheet::Record => "Records",
+        }
+    }
+}
+
+/// What stands above the labels.
+pub const LABELS_ARE: &str = "Rain takes ink: copy them in pencil, or put them into clear bags. Turn the side marked N to the north on each container, so that all are turned alike.";
+/// Above the days of photographs.
+pub const PHOTO_DAYS: &str = "Photographs";
+/// Above what is bought.
+pub const TO_GET: &str = "To get";
+/// A record sheet on which the measure is left open.
+pub const MEASURE_BLANK: &str = "a measure to be written in";
+/// What a screen reader is told as the browser's printing opens.
+pub const SHEETS_LAID: &str = "The sheets are ready for the printer.";
+/// What is written where the plan comes to nothing to weigh.
+pub const NO_SHEETS: &str = "There is nothing to print while the plan has a fault.";
 
 /// A table on paper, its first column the heads of the rows.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -181,18 +243,27 @@ fn content(trial: &Trial, recipe: &Recipe, layout: &Layout, treatment: usize) ->
 /// A dose as one weighs or measures it.
 fn weighed_text(of: &Weighed, speech: Speech) -> String {
     let mass = speech.dose(of.moist_kg);
-    let name = one_line(&of.name);
     if of.loose_l > 0.0 {
         let volume = speech.volume(of.loose_l);
-        format!("{name}: {mass} or {volume} loose")
+        format!("{mass} or {volume} loose")
     } else {
-        format!("{name}: {mass}")
+        mass
     }
 }
 
-/// What goes into one container beside the ground.
-pub fn added_text(one: &One, speech: Speech) -> String {
-    let each = one.added.iter().map(|of| weighed_text(of, speech));
+/// What goes into one container beside the ground; what it is is left out where a single thing gives
+/// the treatment its name.
+pub fn added_text(trial: &Trial, treatment: usize, one: &One, speech: Speech) -> String {
+    let of = trial.treatments.get(treatment);
+    let is_named = of.is_some_and(|of| of.name.is_none() && one.added.len() == 1);
+    let each = one.added.iter().map(|of| {
+        let amount = weighed_text(of, speech);
+        if is_named {
+            amount
+        } else {
+            [&one_line(&of.name), ": ", &amount].concat()
+        }
+    });
     let each: Vec<String> = each.collect();
     if each.is_empty() {
         "nothing".into()
@@ -204,7 +275,12 @@ pub fn added_text(one: &One, speech: Speech) -> String {
 /// A length or size as it was told.
 fn told(amount: &Amount) -> String {
     let number = shown(amount.value);
-    [&number, " ", unit_name(amount.unit)].concat()
+    let unit = match amount.unit.dimension() {
+        // As a choice in a list a length is told as a depth.
+        Dimension::Length => amount.unit.spelling(),
+        _ => unit_name(amount.unit),
+    };
+    [&number, " ", unit].concat()
 }
 
 /// Containers or strips and how each is filled.
@@ -370,7 +446,7 @@ fn weigh(
         if !in_strips {
             row.push(ground_text(one.ground_moist_kg, one.ground_l, speech));
         }
-        row.push(added_text(one, speech));
+        row.push(added_text(trial, spot.treatment, one, speech));
         if !in_strips {
             let added: f64 = one.added.iter().map(|of| of.moist_kg).sum();
             let all = one.ground_moist_kg + added + empty_kg.unwrap_or(0.0);
@@ -506,7 +582,8 @@ fn key(
         vec![
             letter.unwrap_or_default(),
             treatment_name(trial, recipe, treatment),
-            one.map(|one| added_text(one, speech)).unwrap_or_default(),
+            one.map(|one| added_text(trial, treatment, one, speech))
+                .unwrap_or_default(),
             codes.join(", "),
         ]
     });

@@ -61,6 +61,15 @@ pub struct ReportMeasure {
     pub notes: Vec<String>,
 }
 
+/// Heads of its parts.
+pub const REPORT_HEADS: [&str; 5] = [
+    "What was compared",
+    "What it shows",
+    "What it does not show",
+    "Expected beside what happened",
+    "Back to this trial",
+];
+
 /// The report.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TrialReport {
@@ -76,8 +85,6 @@ pub struct TrialReport {
     pub nothing: &'static str,
     /// What was expected beside what happened.
     pub expected: Vec<String>,
-    /// What it shows: a sentence for each treatment.
-    pub shows: Vec<String>,
     /// What it does not show.
     pub not: Vec<String>,
     /// How it was made and how it is made again.
@@ -93,7 +100,6 @@ pub fn report(
     read: &[ReadMeasure],
     speech: Speech,
 ) -> TrialReport {
-    let primary = primary(trial, read);
     let nothing = if read.is_empty() {
         "Nothing is measured yet, so nothing is shown."
     } else {
@@ -116,9 +122,6 @@ pub fn report(
         measures: measures(trial, recipe, layout, read),
         nothing,
         expected: expected(trial, recipe, read),
-        shows: primary
-            .map(|read| shows(trial, recipe, read))
-            .unwrap_or_default(),
         not: not_shown(trial, read),
         made,
     }
@@ -180,7 +183,7 @@ fn dose_table(
         let count = spots.filter(|spot| spot.treatment == treatment).count();
         vec![
             treatment_name(trial, recipe, treatment),
-            one.map(|one| added_text(one, speech))
+            one.map(|one| added_text(trial, treatment, one, speech))
                 .unwrap_or_else(|| "–".into()),
             vessels(trial, count),
         ]
@@ -242,6 +245,9 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     };
     let rows = analysis.groups.iter().enumerate().map(row);
     let mut notes = vec![readings_text(seen.count(), layout.spots.len())];
+    if !seen.has_control {
+        notes.push(super::seen::NO_CONTROL.into());
+    }
     notes.extend(analysis.blocking.as_ref().map(blocking_text));
     notes.extend(analysis.notes.iter().map(note_text));
     if !seen.died.is_empty() {
@@ -294,23 +300,6 @@ fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String>
         ));
     }
     out
-}
-
-fn shows(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> Vec<String> {
-    let ReadMeasure { id, seen, analysis } = read;
-    if !seen.has_control {
-        return vec![super::seen::NO_CONTROL.into()];
-    }
-    let known = trial.measure(id);
-    let unit = known
-        .as_ref()
-        .map_or("", |known| difference_unit(seen, known));
-    let each = analysis.comparisons.iter().map(|row| {
-        let name = treatment_name(trial, recipe, row.treatment);
-        let verdict = seen_verdict_text(row, seen, unit);
-        format!("{name}: {verdict}")
-    });
-    each.collect()
 }
 
 /// What a trial does not show, whatever it read.
