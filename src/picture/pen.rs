@@ -4,7 +4,7 @@ use crate::plot::Point;
 use crate::recipe::number_text;
 
 /// A text as it stands in XML, between tags or in an attribute; what XML cannot hold is left out.
-pub(super) fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

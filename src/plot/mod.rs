@@ -9,6 +9,10 @@ mod jar;
 mod pot;
 #[cfg(not(feature = "page"))]
 mod qr;
+#[cfg(not(feature = "page"))]
+mod trial;
+#[cfg(not(feature = "page"))]
+mod trial_dots;
 mod triangle;
 #[cfg(not(feature = "page"))]
 mod years;
@@ -24,6 +28,10 @@ pub use jar::{JarLayer, jar_layers};
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 #[cfg(not(feature = "page"))]
 pub use qr::{QUIET, Qr, Run, qr};
+#[cfg(not(feature = "page"))]
+pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
+#[cfg(not(feature = "page"))]
+pub use trial_dots::{TrialBar, TrialScale, difference_scale, swarm};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};

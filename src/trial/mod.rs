@@ -12,6 +12,7 @@
 //! | [`records`] | what was measured |
 //! | [`readings`] | which of it goes into an analysis |
 //! | [`convert`] | from what is weighed and timed to what is compared |
+//! | [`seen`] | one measure of a trial, from its records to what it shows |
 //! | [`table`] | records as comma-separated values, out and in |
 //! | [`document`] | the trial in the saved recipe |
 //! | [`chance`] | normal, t, F and chi-square; several treatments against one control |
@@ -42,6 +43,7 @@ pub mod power;
 pub mod ranks;
 pub mod readings;
 pub mod records;
+pub mod seen;
 pub mod start;
 pub mod table;
 pub mod verdict;

@@ -247,6 +247,7 @@ fn furnish(body: &Element) -> Option<()> {
             part.panel().append_child(&inner);
         }
     }
+    print::furnish();
     let recipe = from_letters(&page::recipe()).ok()?;
     STATE.with(|cell| {
         *cell.borrow_mut() = Some(State {
@@ -449,6 +450,7 @@ impl State {
         if !some {
             return;
         }
+        print::fill(self);
         match self.part {
             Part::Plan => plan::fill(self),
             Part::Layout => layout::fill(self),

@@ -1,9 +1,13 @@
 //! Sentences of the side-by-side trial.
 
 mod beside;
+pub mod entry;
 pub(super) mod labels;
 pub mod plan;
+pub mod print;
 pub mod records;
+pub mod report;
+pub mod seen;
 pub mod section;
 mod verdict;
 

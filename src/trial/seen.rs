@@ -1,0 +1,303 @@
+//! One measure of a trial, from its records to what it shows: which scale, which way is good, what
+//! matters, which control; and what the model expected beside what happened.
+
+use super::analysis::{self, Analysis, Limit, Limits, Refused};
+use super::convert::infiltration_mm_h;
+use super::doses::INFILTRATION_MM;
+use super::layout::Layout;
+use super::measures::{self, Good, Measure, Scale};
+use super::plan::{Predicted, Trial};
+use super::readings::{Reading, When, readings};
+use super::records::{Censor, RecordFault};
+use super::verdict;
+use crate::figure::Figure;
+use crate::recipe::Measurement;
+
+/// One of all, as the unit of a share of those sown.
+const PERCENT: f64 = 100.0;
+
+/// A measure with its containers.
+#[derive(Clone, Debug)]
+pub struct Seen {
+    /// As the analysis takes it.
+    pub asked: analysis::Measure,
+    /// As the analysis takes them, in the order of labels.
+    pub readings: Vec<analysis::Reading>,
+    /// As they were taken from the records, in the order of labels.
+    pub taken: Vec<Reading>,
+    /// Whether values are percentages of what was sown.
+    pub of_sown: bool,
+    /// Whether more is neither good nor bad.
+    pub neither: bool,
+    /// Whether there is a control; without one nothing is compared.
+    pub has_control: bool,
+    /// Containers that died of what was added and have no value: a result, and not a gap.
+    pub died: Vec<usize>,
+    /// Containers that were lost, of which nobody has said whether the addition did it.
+    pub unasked: Vec<usize>,
+}
+
+impl Seen {
+    /// Of a measure of a trial.
+    ///
+    /// # Errors
+    /// Nobody knows the measure.
+    pub fn of(trial: &Trial, layout: &Layout, id: &str, when: When) -> Result<Seen, RecordFault> {
+        let containers = layout.spots.len();
+        let taken = readings(trial, containers, id, when)?;
+        let Some(mut known) = trial.measure(id) else {
+            let found = id.to_owned();
+            return Err(RecordFault::Measure { found });
+        };
+        if trial.primary.as_deref() == Some(id) {
+            known.matters = trial.matters.or(known.matters);
+        }
+        let of_sown = known.of_sown && trial.seeds.is_some_and(|seeds| seeds > 0);
+        let value = |of: &Reading| match (of.value, of.of.filter(|_| of_sown)) {
+            (Some(value), Some(seeds)) => PERCENT * value / f64::from(seeds),
+            (Some(value), None) => value,
+            // Never nothing: a container that is gone yielded nothing that anybody knows.
+            (None, _) => f64::NAN,
+        };
+        let spots = layout.spots.iter().zip(&taken);
+        let of_spots = spots.map(|(spot, of)| analysis::Reading {
+            treatment: spot.treatment,
+            block: Some(spot.block as u32),
+            row: Some(spot.row as u32),
+            column: Some(spot.column as u32),
+            value: value(of),
+            limit: match of.censor {
+                Censor::None => Limit::No,
+                Censor::Above => Limit::Above,
+                Censor::Below => Limit::Below,
+            },
+        });
+        let died = |of: &&Reading| of.died_of_addition && of.value.is_none();
+        let control = trial.control();
+        Ok(Seen {
+            asked: analysis::Measure {
+                design: layout.design,
+                treatments: layout.treatments,
+                control: control.unwrap_or(0),
+                scale: scale_of(&known, of_sown),
+                matters: matters_of(&known),
+                good: match known.good {
+                    Good::Less => verdict::Good::Less,
+                    Good::More | Good::Neither => verdict::Good::More,
+                },
+            },
+            readings: of_spots.collect(),
+            of_sown,
+            neither: known.good == Good::Neither,
+            has_control: control.is_some(),
+            died: taken.iter().filter(died).map(|of| of.container).collect(),
+            unasked: (0..containers)
+                .filter(|of| {
+                    trial
+                        .lost(*of)
+                        .is_some_and(|lost| lost.of_addition.is_none())
+                })
+                .collect(),
+            taken,
+        })
+    }
+
+    /// What it shows.
+    ///
+    /// # Errors
+    /// It cannot be analysed.
+    pub fn analysed(&self, limits: &mut Limits) -> Result<Analysis, Refused> {
+        Analysis::of(&self.asked, &self.readings, limits)
+    }
+
+    /// How many containers have a value.
+    pub fn count(&self) -> usize {
+        let has = |of: &&analysis::Reading| !of.value.is_nan();
+        self.readings.iter().filter(has).count()
+    }
+
+    /// The unit of values as they are shown.
+    pub fn unit<'a>(&self, measure: &Measure<'a>) -> &'a str {
+        if self.of_sown { "%" } else { measure.unit }
+    }
+}
+
+/// Differences from the control as they are drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Differences {
+    /// Whether they are percent of the control; else in the unit of the measure.
+    pub in_percent: bool,
+    /// Treatment, estimate and range, of those that can be told.
+    pub rows: Vec<(usize, f64, Option<[f64; 2]>)>,
+    /// Between what nothing matters.
+    pub band: Option<[f64; 2]>,
+    /// What no difference can lie below.
+    pub least: f64,
+}
+
+impl Seen {
+    /// Differences of an analysis, as they are drawn: in the terms of the verdict.
+    pub fn differences(&self, analysis: &Analysis) -> Differences {
+        let is_difference = matches!(self.asked.matters, verdict::Matters::Difference(_));
+        let in_percent = !(is_difference && analysis.scale == analysis::Scale::Raw);
+        let percent = |ratio: f64| PERCENT * (ratio - 1.0);
+        let rows = analysis.comparisons.iter().filter_map(|row| {
+            let (estimate, range) = if in_percent {
+                let range = row.ratio_range.map(|range| range.map(percent));
+                (percent(row.ratio?), range)
+            } else {
+                (row.difference?, row.range)
+            };
+            Some((row.treatment, estimate, range))
+        });
+        let mut judged = analysis.comparisons.iter();
+        let matters = judged.find_map(|row| Some(row.verdict.as_ref().ok()?.matters));
+        let band = matters.and_then(|matters| {
+            let band = if in_percent {
+                verdict::Band::of_ratio(matters)?
+            } else {
+                verdict::Band::of_difference(matters)?
+            };
+            let ends = [band.worse, band.better];
+            Some(if in_percent { ends.map(percent) } else { ends })
+        });
+        Differences {
+            in_percent,
+            rows: rows.collect(),
+            band,
+            least: if in_percent {
+                -PERCENT
+            } else {
+                f64::NEG_INFINITY
+            },
+        }
+    }
+}
+
+fn scale_of(measure: &Measure, of_sown: bool) -> analysis::Scale {
+    match measure.scale {
+        Scale::Log => analysis::Scale::Log,
+        Scale::Raw => analysis::Scale::Raw,
+        Scale::Score => analysis::Scale::Score,
+        Scale::Count if of_sown => analysis::Scale::Raw,
+        Scale::Count => analysis::Scale::LogOfOneMore,
+    }
+}
+
+/// What matters; nothing where nobody has said, so that there is no verdict.
+fn matters_of(measure: &Measure) -> verdict::Matters {
+    let matters = measure.matters.unwrap_or(0.0);
+    match measure.scale {
+        Scale::Log => verdict::Matters::Share(matters / PERCENT),
+        Scale::Raw | Scale::Score | Scale::Count => verdict::Matters::Difference(matters),
+    }
+}
+
+/// What the model expected beside what happened.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Beside {
+    /// Which treatment.
+    pub treatment: usize,
+    /// What was expected, in the unit of the measure.
+    pub expected: Figure,
+    /// The mean that was measured; of logarithms where these are compared.
+    pub mean: f64,
+    /// Its range by the spread of this treatment alone.
+    pub range: Option<[f64; 2]>,
+    /// Containers that were read.
+    pub count: usize,
+}
+
+impl Beside {
+    /// Whether the mean lies within what was expected.
+    pub fn is_within(&self) -> bool {
+        let ends = self.expected.ends();
+        self.mean >= ends.low && self.mean <= ends.high
+    }
+
+    /// Whether mean and expectation may be one: their ranges meet.
+    pub fn meets(&self) -> bool {
+        let ends = self.expected.ends();
+        let [low, high] = self.range.unwrap_or([self.mean; 2]);
+        low <= ends.high && high >= ends.low
+    }
+}
+
+/// What was foretold of a measure, beside what was read of it.
+pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
+    let by_logs = analysis.scale == analysis::Scale::Log;
+    let rows = trial.treatments.iter().zip(&analysis.groups).enumerate();
+    rows.filter_map(|(treatment, (of, group))| {
+        let mut predicted = of.predicted.iter();
+        let (_, expected) = predicted.find(|(of, _)| of.spelling() == id)?;
+        let back = group.geometric.filter(|_| by_logs).or(group.own)?;
+        Some(Beside {
+            treatment,
+            expected: *expected,
+            mean: back.mean,
+            range: back.range,
+            count: group.count,
+        })
+    })
+    .collect()
+}
+
+/// As what a measure can be written into a recipe, so that the model is corrected by it.
+pub fn measured_as(id: &str) -> Option<Measurement> {
+    match id {
+        "bulk_density_g_cm3" => Some(Measurement::BulkDensity),
+        "air_space" => Some(Measurement::Drained),
+        "water_g_g" => Some(Measurement::WaterPerDry),
+        "infiltration_min" => Some(Measurement::Ring),
+        _ => None,
+    }
+}
+
+/// A value of a measure as the recipe holds it; none outside of what a recipe takes.
+pub fn as_measured(id: &str, value: f64) -> Option<(Measurement, f64)> {
+    let of = measured_as(id)?;
+    let value = match of {
+        Measurement::BulkDensity => 1000.0 * value,
+        Measurement::Drained | Measurement::WaterPerDry => PERCENT * value,
+        Measurement::Ring | Measurement::Hole => infiltration_mm_h(INFILTRATION_MM, value).ok()?,
+    };
+    let (low, high) = of.limits();
+    (value >= low && value <= high).then_some((of, value))
+}
+
+/// Whether the model foretells a measure at all.
+pub fn is_foretold(id: &str) -> bool {
+    Predicted::ALL.iter().any(|of| of.spelling() == id)
+}
+
+/// The measures that have a record, with how many containers; the primary first, then as listed.
+pub fn measures_read(trial: &Trial) -> Vec<(String, usize)> {
+    let mut known: Vec<(String, Vec<usize>)> = Vec::new();
+    for record in &trial.records {
+        let at = match known.iter().position(|(id, _)| *id == record.measure) {
+            Some(at) => at,
+            None => {
+                known.push((record.measure.clone(), Vec::new()));
+                known.len() - 1
+            }
+        };
+        if record.value.is_some() {
+            known[at].1.push(record.container);
+        }
+    }
+    let rank = |id: &str| {
+        let mut all = measures::MEASURES.iter();
+        let listed = all.position(|measure| measure.id == id);
+        (
+            trial.primary.as_deref() != Some(id),
+            listed.unwrap_or(usize::MAX),
+        )
+    };
+    known.sort_by_key(|(id, _)| rank(id));
+    let count = |(id, mut containers): (String, Vec<usize>)| {
+        containers.sort_unstable();
+        containers.dedup();
+        (id, containers.len())
+    };
+    known.into_iter().map(count).collect()
+}

@@ -1,0 +1,227 @@
+//! What is said while records are entered, container by container.
+
+use super::plan::measure_name;
+use crate::recipe::number_text;
+use crate::trial::layout::Layout;
+use crate::trial::measures::Measure;
+use crate::trial::plan::Trial;
+use crate::trial::records::{Lost, Record};
+use crate::words::keep::one_line;
+use crate::words::{Typed, fixed, parse_typed, significant};
+
+/// Where a container stands: which of the walk, which block.
+pub fn step_text(layout: &Layout, container: usize, step: usize) -> String {
+    let of = fixed(layout.spots.len() as f64, 0);
+    let step = fixed(step as f64 + 1.0, 0);
+    match layout.spots.get(container) {
+        Some(spot) if layout.blocks > 1 => {
+            format!("{step} of {of} on the walk, block {}", spot.block + 1)
+        }
+        _ => format!("{step} of {of} on the walk"),
+    }
+}
+
+/// What a value can be.
+pub fn limits_text(measure: &Measure) -> String {
+    let (low, high) = measure.limits;
+    let unit = if measure.unit.is_empty() {
+        String::new()
+    } else {
+        [" ", &one_line(measure.unit)].concat()
+    };
+    let whole = if measure.whole {
+        ", a whole number"
+    } else {
+        ""
+    };
+    format!("{} to {}{unit}{whole}", number_text(low), number_text(high))
+}
+
+/// How many containers are entered.
+pub fn filled_text(filled: usize, reasons: usize, of: usize) -> String {
+    let whole = |count: usize| fixed(count as f64, 0);
+    let left = of.saturating_sub(filled + reasons);
+    let mut text = format!("{} of {} entered", whole(filled), whole(of));
+    if reasons > 0 {
+        text += &format!(", {} with a reason instead", whole(reasons));
+    }
+    text += &match left {
+        0 => ". Nothing is missing.".to_owned(),
+        left => format!(", {} still missing.", whole(left)),
+    };
+    text
+}
+
+/// A record as it stands in the list: the value, or why there is none.
+pub fn record_text(records: &[&Record], unit: &str) -> String {
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", &one_line(unit)].concat()
+    };
+    let one = |record: &&Record| match (record.value, record.missing) {
+        (Some(value), _) => {
+            let sign = record.censor.sign();
+            let space = if sign.is_empty() { "" } else { " " };
+            [sign, space, &number_text(value)].concat()
+        }
+        (None, Some(missing)) => super::records::missing_name(missing).to_owned(),
+        (None, None) => String::new(),
+    };
+    let has_value = records.iter().any(|record| record.value.is_some());
+    let all: Vec<String> = records.iter().map(one).collect();
+    let unit = if has_value { unit.as_str() } else { "" };
+    [&all.join(", "), unit].concat()
+}
+
+/// What was just kept, for those who do not see it.
+pub fn kept_text(layout: &Layout, container: usize, told: &str) -> String {
+    let code = layout.code(container).unwrap_or_default();
+    if told.is_empty() {
+        format!("{code}: taken out.")
+    } else {
+        format!("{code}: {told}, kept.")
+    }
+}
+
+/// What was typed as a value. A keypad may have no point: one comma is a point, unless it could set
+/// thousands apart.
+pub fn typed_value(text: &str) -> Typed {
+    let typed = parse_typed(text);
+    if typed != Typed::Comma {
+        return typed;
+    }
+    match text.trim().split_once(',') {
+        Some((whole, part)) if part.len() != 3 && !part.contains([',', '.']) => {
+            parse_typed(&[whole, ".", part].concat())
+        }
+        _ => typed,
+    }
+}
+
+/// What is to be done with a table that was read.
+pub fn take_text(records: usize) -> String {
+    match records {
+        1 => "Take this record".into(),
+        many => format!("Take these {} records", fixed(many as f64, 0)),
+    }
+}
+
+/// What became of it.
+pub fn taken_text(records: usize) -> String {
+    match records {
+        1 => "1 record went in. Undo takes it out again.".into(),
+        many => format!(
+            "{} records went in. Undo takes them out again.",
+            fixed(many as f64, 0)
+        ),
+    }
+}
+
+/// Faults that are not shown.
+pub fn more_faults_text(more: usize) -> String {
+    match more {
+        0 => String::new(),
+        more => format!(
+            "And {} more of them. Nothing of the table is lost: what is left out stays in it.",
+            fixed(more as f64, 0)
+        ),
+    }
+}
+
+/// A file that is no table of a trial.
+pub fn table_too_large_text(bytes: f64, most: f64) -> String {
+    format!(
+        "This file holds {} MB; a table of a trial comes to {} MB at most. Nothing was changed.",
+        significant(bytes / 1e6, 2),
+        significant(most / 1e6, 2)
+    )
+}
+
+/// A container that was lost, with what is known of it.
+pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
+    let code = layout.code(lost.container).unwrap_or_default();
+    let on = lost
+        .on
+        .map_or(String::new(), |on| [", ", &on.iso()].concat());
+    let why = super::records::missing_name(lost.reason);
+    let so = match lost.of_addition {
+        None => "",
+        Some(true) => ". It died of what was added: a result.",
+        Some(false) => ". Not of what was added: a gap.",
+    };
+    format!("{code}: {why}{on}{so}")
+}
+
+/// No day is chosen.
+pub const NO_DAY: &str = "Choose the day on which this was measured.";
+
+/// A container that has several sub-samples of the day.
+pub fn several_text(count: usize) -> String {
+    format!(
+        "{} sub-samples of this container and day are kept; they count as their mean. Typing a \
+         value here puts one in their place.",
+        fixed(count as f64, 0)
+    )
+}
+
+/// A measure with how many containers have it, in the list to choose from.
+pub fn measure_option(trial: &Trial, id: &str, count: usize) -> String {
+    format!(
+        "{} · {} read",
+        measure_name(trial, id),
+        fixed(count as f64, 0)
+    )
+}
+
+/// Why a measure of the user's own cannot be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OwnMeasureFault {
+    /// It has no name.
+    NoName,
+    /// There is one of that name.
+    Taken,
+    /// The least is not below the greatest.
+    Limits,
+    /// Something typed is no number.
+    NotNumber,
+    /// More than there can be.
+    TooMany {
+        /// Most.
+        most: usize,
+    },
+}
+
+/// The same in words.
+pub fn own_measure_fault_text(fault: OwnMeasureFault) -> String {
+    match fault {
+        OwnMeasureFault::NoName => "Say what the measure is called.".into(),
+        OwnMeasureFault::Taken => "There is a measure of that name already.".into(),
+        OwnMeasureFault::Limits => "The least value must be below the greatest.".into(),
+        OwnMeasureFault::NotNumber => "A limit is no number.".into(),
+        OwnMeasureFault::TooMany { most } => {
+            format!("A trial has at most {most} measures of its own.")
+        }
+    }
+}
+
+/// A name in tables for what the user calls a measure: its letters and digits, joined by `_`.
+pub fn id_of_name(name: &str) -> String {
+    let mut id = String::new();
+    for letter in name.chars() {
+        if letter.is_ascii_alphanumeric() {
+            id.push(letter.to_ascii_lowercase());
+        } else if !id.is_empty() && !id.ends_with('_') {
+            id.push('_');
+        }
+        if id.len() >= 36 {
+            break;
+        }
+    }
+    let id = id.trim_end_matches('_').to_owned();
+    if id.is_empty() {
+        "measure".to_owned()
+    } else {
+        id
+    }
+}
