@@ -68,12 +68,7 @@ pub fn column_picture(recipe: &Recipe, outcome: &Outcome) -> Picture {
 
 /// A trial from above; where it is `named`, with what the letters stand for. It has no title, since
 /// that stands above it.
-pub fn trial_plan_picture(
-    trial: &Trial,
-    recipe: &Recipe,
-    layout: &Layout,
-    named: bool,
-) -> Picture {
+pub fn trial_plan_picture(trial: &Trial, recipe: &Recipe, layout: &Layout, named: bool) -> Picture {
     let mut pen = Pen::default();
     let height = trial::plan(&mut pen, trial, recipe, layout, 4.0, named);
     let says = plan_drawing_text(trial, recipe, layout);

@@ -7,8 +7,8 @@ pub mod plan;
 pub mod print;
 pub mod records;
 pub mod report;
-pub mod seen;
 pub mod section;
+pub mod seen;
 mod verdict;
 
 pub use beside::{
