@@ -18,6 +18,7 @@ mod print_it;
 mod report_it;
 mod say_it;
 mod season_it;
+mod trial_plan_it;
 mod use_it;
 mod water_it;
 
@@ -188,6 +189,10 @@ scenes! {
     offline_it::the_worker_can_be_ended
     offline_it::the_page_lives_without_a_worker
     offline_it::nothing_shifts_from_the_start_on
+    trial_plan_it::a_trial_is_planned_and_laid_out
+    trial_plan_it::what_makes_no_trial_is_told
+    trial_plan_it::power_follows_within_a_frame
+    trial_plan_it::a_guess_is_locked_by_the_first_record
 }
 
 const RIGHT: char = '\u{e014}';

@@ -1,0 +1,248 @@
+//! A trial is planned, laid out and foretold.
+
+use crate::browser::{Browser, Played, Stage};
+use barrowmix::recipe::{Recipe, to_letters};
+use serde_json::json;
+
+/// Opens the section and, where the recipe has no trial, begins one.
+async fn begun(page: &Browser) -> Played {
+    page.run("document.getElementById('trial-open').click()")
+        .await?;
+    let there = "#trial-body [data-panel]";
+    page.client
+        .wait()
+        .for_element(fantoccini::Locator::Css(there))
+        .await?;
+    page.frame().await?;
+    page.run(
+        "const b = document.querySelector('#trial-body [data-trial=begin]');
+         if (b.offsetParent) b.click();",
+    )
+    .await?;
+    page.frame().await?;
+    page.frame().await
+}
+
+async fn tab(page: &Browser, name: &str) -> Played {
+    let script = format!("document.querySelector('[name=trial-tab][value={name}]').click()");
+    page.run(&script).await?;
+    page.frame().await?;
+    page.frame().await
+}
+
+/// Puts a value into a control of a part, as a hand does, and lets it go.
+async fn put(page: &Browser, selector: &str, value: &str) -> Played {
+    page.client
+        .execute(
+            "const f = document.querySelector(`#trial-body ${arguments[0]}`);
+             f.focus();
+             if (f.type === 'checkbox') f.checked = arguments[1] === 'on';
+             else f.value = arguments[1];
+             f.dispatchEvent(new Event('input', { bubbles: true }));
+             f.dispatchEvent(new Event('change', { bubbles: true })); f.blur();",
+            vec![json!(selector), json!(value)],
+        )
+        .await?;
+    page.frame().await?;
+    page.frame().await
+}
+
+fn plan(name: &str) -> String {
+    format!("#trial-body [data-panel=plan] [data-part={name}]")
+}
+
+fn layout(name: &str) -> String {
+    format!("#trial-body [data-panel=layout] [data-part={name}]")
+}
+
+async fn treatments(page: &Browser) -> Result<f64, fantoccini::error::CmdError> {
+    page.number("document.querySelectorAll('#trial-body .trial-list li').length")
+        .await
+}
+
+pub(super) async fn a_trial_is_planned_and_laid_out(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    let first = page.text(&plan("treatments")).await?;
+    assert!(first.starts_with("Dug, nothing added"), "{first}");
+    assert!(first.contains("The blend"), "{first}");
+    let why = page.text(&plan("untouched-why")).await?;
+    assert!(why.contains("digging alone"), "the reason: {why}");
+    assert!((treatments(&page).await? - 4.0).abs() < 0.1, "four");
+    put(&page, "[name=untouched]", "on").await?;
+    let count = page.text(&plan("count")).await?;
+    assert!(count.starts_with("20 containers in 4 blocks"), "{count}");
+    let takes = page.text(&plan("takes")).await?;
+    assert!(takes.contains("2.00 L"), "a fifth of 10 L: {takes}");
+    let equality = page.text(&plan("equality")).await?;
+    assert!(equality.contains("equal by volume"), "{equality}");
+    page.run("document.querySelector('#trial-body [name=equal][value=mass]').click()")
+        .await?;
+    page.frame().await?;
+    page.frame().await?;
+    let equality = page.text(&plan("equality")).await?;
+    assert!(equality.contains("equal by weight"), "{equality}");
+
+    tab(&page, "layout").await?;
+    put(&page, "[name=seed]", "20260401").await?;
+    let key = page.text(&layout("key")).await?;
+    // The published vector of this seed: five treatments in four blocks.
+    assert!(key.contains("ADBCE BDCAE ECDBA ADBEC"), "{key}");
+    let drawn = page.text(&layout("drawn-from")).await?;
+    assert!(
+        drawn.contains("20260401") && drawn.contains("SplitMix64"),
+        "{drawn}"
+    );
+    let pots = "document.querySelectorAll('#trial-body .trial-pot').length";
+    assert!((page.number(pots).await? - 20.0).abs() < 0.1, "20 drawn");
+    let rows = "document.querySelectorAll('#trial-body [data-part=list] tr').length";
+    assert!((page.number(rows).await? - 20.0).abs() < 0.1, "20 told");
+    assert!(
+        !page.text(&layout("list")).await?.contains("Dug"),
+        "blind, the list hides it"
+    );
+    put(&page, "[name=blind]", "").await?;
+    assert!(
+        page.text(&layout("list")).await?.contains("Dug"),
+        "and tells it when it may"
+    );
+    put(&page, "[name=site]", "one_way").await?;
+    put(&page, "[name=design]", "random").await?;
+    let advice = page.text(&layout("advice")).await?;
+    assert!(advice.contains("blocks"), "another suits: {advice}");
+    put(&page, "[name=seed]", "twelve").await?;
+    assert!(
+        page.text("#trial-says").await?.contains("digits"),
+        "no seed"
+    );
+    assert_eq!(
+        page.value("#trial-body [name=seed]").await?,
+        "twelve",
+        "what was typed stays"
+    );
+
+    // It is a part of the recipe: undo, and a new visit.
+    page.run("document.getElementById('undo').click()").await?;
+    page.frame().await?;
+    page.frame().await?;
+    assert_eq!(
+        page.value("#trial-body [name=design]").await?,
+        "blocks",
+        "undone"
+    );
+    page.reload().await?;
+    begun(&page).await?;
+    assert!((treatments(&page).await? - 5.0).abs() < 0.1, "found again");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn what_makes_no_trial_is_told(stage: Stage) -> Played {
+    let page = stage.browser(390, 844).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    put(&page, "[name=dug]", "").await?;
+    let fault = page.text(&plan("fault")).await?;
+    assert!(fault.contains("There is no control"), "{fault}");
+    assert!((treatments(&page).await? - 3.0).abs() < 0.1, "others stay");
+    put(&page, "[name=dug]", "on").await?;
+    assert_eq!(page.text(&plan("fault")).await?, "", "mended");
+    put(&page, "input[type=text][name=blocks]", "1").await?;
+    let firm = page.text(&plan("power-says")).await?;
+    assert!(
+        firm.contains("No verdict from one container each"),
+        "{firm}"
+    );
+    put(&page, "[name=volume]", "ten").await?;
+    let says = page.text("#trial-says").await?;
+    assert!(says.contains("Holds"), "{says}");
+    assert_eq!(
+        page.value("#trial-body [name=volume]").await?,
+        "ten",
+        "what was typed stays"
+    );
+    put(&page, "[name=volume]", "12").await?;
+    assert_eq!(page.text("#trial-says").await?, "", "mended");
+    put(&page, "[name=dose]", "150").await?;
+    let fault = page.text(&plan("fault")).await?;
+    assert!(fault.contains("no ground is left"), "{fault}");
+    let wide = "document.documentElement.scrollWidth";
+    for part in ["plan", "layout"] {
+        tab(&page, part).await?;
+        assert!(page.number(wide).await? <= 390.0, "{part} fits a phone");
+    }
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn power_follows_within_a_frame(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    put(&page, "[name=untouched]", "on").await?;
+    put(&page, "[name=primary]", "ph").await?;
+    put(&page, "input[type=text][name=spread]", "20").await?;
+    put(&page, "input[type=text][name=difference]", "50").await?;
+    // Four treatments beside the control in blocks, 20 % against 50 %: two, four, six and eight
+    // blocks find it in 26, 75, 94 and 99 of 100 trials.
+    let row = |each: usize| format!("#trial-body [data-part=power-rows] tr:nth-child({each}) td");
+    for (each, found) in [
+        (1, "cannot tell"),
+        (2, "26"),
+        (4, "75"),
+        (6, "94"),
+        (8, "99"),
+    ] {
+        assert_eq!(page.text(&row(each)).await?, found, "{each} blocks");
+    }
+    // Not let go: drawn in the next frame.
+    let before = page.text(&plan("power-says")).await?;
+    page.run(
+        "const s = document.querySelector('#trial-body input[type=range][name=blocks]');
+         s.value = 6; s.dispatchEvent(new Event('input', { bubbles: true }));",
+    )
+    .await?;
+    page.frame().await?;
+    let after = page.text(&plan("power-says")).await?;
+    assert_ne!(before, after, "it moved");
+    assert!(after.contains("94 of 100"), "{after}");
+    assert!(
+        page.text(&plan("count"))
+            .await?
+            .starts_with("30 containers"),
+        "and what it takes"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_guess_is_locked_by_the_first_record(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    put(&page, "[name=way-1]", "more").await?;
+    put(&page, "[name=by-1]", "30").await?;
+    page.run("document.querySelector('#trial-body [data-trial=plan-foretell]').click()")
+        .await?;
+    page.frame().await?;
+    page.frame().await?;
+    let stage_says = page.text(&plan("stage")).await?;
+    assert!(stage_says.contains("stored"), "{stage_says}");
+    let expects = page.text(&plan("expects-1")).await?;
+    assert!(expects.contains('%'), "{expects}");
+
+    let recipe = include_str!("../../../examples/recipes/trial-invented.json");
+    let recipe = Recipe::from_json(recipe).expect("the invented trial reads");
+    page.close().await?;
+    let page = stage.browser(1280, 800).await?;
+    page.open(&format!("{}#{}", stage.home, to_letters(&recipe)))
+        .await?;
+    begun(&page).await?;
+    let locked = page.text(&plan("locked")).await?;
+    assert!(locked.contains("stay as they are"), "{locked}");
+    let open = "document.querySelectorAll('#trial-body [data-panel=plan] [data-lock]:not(:disabled)').length";
+    assert!(page.number(open).await? < 0.5, "nothing of it can change");
+    page.quiet().await?;
+    page.close().await
+}
