@@ -259,12 +259,17 @@ pub fn plan_sentence(layout: &Layout, site: Option<Site>, blind: bool) -> String
         Design::Latin => "every treatment stands once in each row and each column",
     };
     let light = site.map_or(String::new(), |site| {
-        [" Light: ", site_name(site), "."].concat()
+        let wedge = match site {
+            Site::Even => "",
+            Site::OneWay => " The wedge widens towards more light.",
+            Site::TwoWays => " The wedges widen towards more light.",
+        };
+        [" Light: ", site_name(site), ".", wedge].concat()
     });
     let letters = if blind {
         " Letters hide what is in a container until all is scored; the key is below."
     } else {
-        ""
+        " A thick ring is a control."
     };
     format!("Seen from above, {rows} rows of up to {columns} containers: {block}.{light}{letters}")
 }

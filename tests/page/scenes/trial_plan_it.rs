@@ -56,7 +56,7 @@ fn layout(name: &str) -> String {
 }
 
 async fn treatments(page: &Browser) -> Result<f64, fantoccini::error::CmdError> {
-    page.number("document.querySelectorAll('#trial-body .trial-list li').length")
+    page.number("document.querySelectorAll('#trial-body [data-part=treatments] li').length")
         .await
 }
 
