@@ -244,8 +244,11 @@ const LISTS: &[&[(&str, &str)]] = &[
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::TRIAL,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::RECORD,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::SHEETS,
 ];
 

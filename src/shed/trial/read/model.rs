@@ -92,14 +92,6 @@ fn space() -> crate::dom::Element {
     space
 }
 
-/// Where it is written, of a deed: into the sample, of this recipe or of the treatment's own.
-fn sample(deed: &Deed) -> Sample {
-    match deed {
-        Deed::Untouched => Sample::Ground,
-        Deed::Dug | Deed::Addition { .. } | Deed::Blend => Sample::Blend,
-    }
-}
-
 /// What was measured of a treatment, in its own recipe of one container.
 struct Corrected {
     deed: Deed,
