@@ -2,8 +2,11 @@
 //! recipe, so that files, links, undo and the memory of the page carry it; what is read of it here
 //! follows the recipe.
 
+mod fields;
 mod layout;
 mod plan;
+mod power;
+mod predict;
 mod print;
 mod read;
 mod record;
@@ -15,7 +18,7 @@ use crate::shed::section::put;
 use crate::trial::document::{set_trial, trial_of};
 use crate::trial::layout::Layout;
 use crate::trial::limits::Limits;
-use crate::trial::plan::Trial;
+use crate::trial::plan::{Predicted, Trial};
 use crate::words::trial::TRIAL_OPENS;
 use crate::words::{Speech, error_text};
 use std::cell::RefCell;
@@ -87,6 +90,20 @@ pub(super) struct State {
     pub(super) layout: Option<Layout>,
     pub(super) limits: Limits,
     pub(super) part: Part,
+    /// What the plan shows and does not store.
+    own: Own,
+}
+
+/// What the plan shows and does not store.
+struct Own {
+    /// The difference to plan for where the measure is not compared by ratios, % of the control.
+    difference_pct: f64,
+    /// What is shown of what the model foretells.
+    foretold: Predicted,
+    /// What the model said, recipe by recipe.
+    known: Vec<predict::Known>,
+    /// The drawing of power as it stands.
+    drawn: String,
 }
 
 thread_local! {
@@ -143,6 +160,17 @@ pub(super) fn change_with(act: impl FnOnce(&mut Trial, &Recipe) -> Result<(), St
         return false;
     }
     go_on(&recipe)
+}
+
+/// Shows the trial as it would be, while a slider moves; [`change`] writes it once it is let go.
+pub(super) fn adjust(act: impl FnOnce(&mut Trial)) {
+    with(|state| {
+        if let Some(trial) = &mut state.trial {
+            act(trial);
+        }
+        state.settle();
+    });
+    again();
 }
 
 fn go_on(recipe: &Recipe) -> bool {
@@ -231,6 +259,12 @@ fn furnish(body: &Element) -> Option<()> {
             layout: None,
             limits: Limits::default(),
             part: Part::Plan,
+            own: Own {
+                difference_pct: power::USUAL_PCT,
+                foretold: Predicted::AirSpace,
+                known: Vec::new(),
+                drawn: String::new(),
+            },
         });
     });
     for kind in EVENTS {

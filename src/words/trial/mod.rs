@@ -5,6 +5,7 @@ pub mod entry;
 pub(super) mod labels;
 pub mod plan;
 pub mod records;
+pub mod section;
 pub mod seen;
 mod verdict;
 
@@ -13,5 +14,6 @@ pub use beside::{
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{
-    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, verdict_text,
+    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, plan_text_by,
+    verdict_text,
 };

@@ -3,6 +3,7 @@
 use super::super::{fixed, significant};
 use crate::trial::analysis::{Judged, More, Scale};
 use crate::trial::compare::Blocking;
+use crate::trial::limits::Limits;
 use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, log_spread};
 use crate::trial::verdict::{NoVerdict, Verdict};
 
@@ -163,6 +164,17 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
 /// What a plan can find, by the spread that is expected; shares of the control. A measure that is
 /// compared by logarithms is planned by them.
 pub fn plan_text(plan: &Plan, scale: Scale, spread: f64, difference: f64) -> String {
+    plan_text_by(&mut Limits::default(), plan, scale, spread, difference)
+}
+
+/// The same by limits that may be known, which a plan that is moved about needs.
+pub fn plan_text_by(
+    limits: &mut Limits,
+    plan: &Plan,
+    scale: Scale,
+    spread: f64,
+    difference: f64,
+) -> String {
     let each = match plan.design {
         Design::Random => "containers of each",
         Design::Blocks => "blocks",
@@ -170,14 +182,14 @@ pub fn plan_text(plan: &Plan, scale: Scale, spread: f64, difference: f64) -> Str
     };
     let (found, least) = if scale == Scale::Log {
         let spread = log_spread(spread);
-        let least = plan.smallest_found(spread, USUAL_POWER);
+        let least = plan.smallest_found_by(limits, spread, USUAL_POWER);
         (
-            plan.power(libm::log1p(difference), spread),
+            plan.power_by(limits, libm::log1p(difference), spread),
             least.map(libm::expm1),
         )
     } else {
-        let least = plan.smallest_found(spread, USUAL_POWER);
-        (plan.power(difference, spread), least)
+        let least = plan.smallest_found_by(limits, spread, USUAL_POWER);
+        (plan.power_by(limits, difference, spread), least)
     };
     match (found, least) {
         (Some(found), Some(least)) => [

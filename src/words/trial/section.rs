@@ -1,0 +1,297 @@
+//! Sentences of the section on the trial: crops, containers, what is foretold.
+
+use super::plan::{best_for_text, crop_name, predicted_name, sensitivity_word, site_name};
+use crate::figure::Figure;
+use crate::quantity::Unit;
+use crate::trial::crops::{EMERGE_C, TestCrop, Told};
+use crate::trial::doses::{Bought, Doses, One};
+use crate::trial::layout::{Design, GENERATOR, Layout, Site};
+use crate::trial::measures::{From, Measure, Scale, usual_spread};
+use crate::trial::plan::{Predicted, Trial};
+use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
+
+/// Two numbers as a range, or one.
+fn range(told: &Told) -> String {
+    let [low, _, high] = told.value;
+    if low == high {
+        shown(low)
+    } else {
+        [&shown(low), " to ", &shown(high)].concat()
+    }
+}
+
+/// What is known of a crop, in a few lines.
+pub fn crop_lines(crop: &TestCrop, area_cm2: Option<f64>) -> Vec<String> {
+    let mut up = Vec::new();
+    for (days, celsius) in crop.emerge_days.iter().zip(EMERGE_C) {
+        up.push(match days {
+            Some(days) => format!("{} days at {} °C", shown(*days), shown(celsius)),
+            None => format!("never at {} °C", shown(celsius)),
+        });
+    }
+    let mut sown = format!(
+        "Sow {} cm deep; in the end {} cm apart",
+        range(&crop.depth_cm),
+        range(&crop.spacing_cm)
+    );
+    match area_cm2.map(|area| crop.plants(area)) {
+        Some(1) => sown += ": one plant in each.",
+        Some(plants) if plants > 1 => {
+            sown += &format!(": thin to {} in each.", fixed(plants.into(), 0));
+        }
+        _ => sown += ".",
+    }
+    let salt = match crop.response() {
+        Some(salt) => format!(
+            "salt: full yield up to {} dS/m, then {} % less for each dS/m",
+            shown(salt.threshold_ds_m),
+            shown(salt.slope_pct)
+        ),
+        None => "salt: no threshold is known".into(),
+    };
+    vec![
+        format!(
+            "{} is best for {}.",
+            crop_name(crop.id),
+            best_for_text(crop.best_for)
+        ),
+        format!(
+            "{} days from sowing to harvest; {} hours of direct sun at the least.",
+            range(&crop.harvest_days),
+            range(&crop.sun_hours)
+        ),
+        ["Comes up after ", &up.join(", "), " of soil."].concat(),
+        sown,
+        format!(
+            "Packed soil: {}; weedkiller in compost: {}; {salt}.",
+            sensitivity_word(crop.compaction),
+            sensitivity_word(crop.residue)
+        ),
+    ]
+}
+
+/// Where the numbers of a crop come from, line by line.
+pub fn crop_sources(crop: &TestCrop) -> Vec<String> {
+    let line = |what: &str, from: From| source_line(what, from);
+    vec![
+        line("Days to come up", crop.emerge_from),
+        line("Days to harvest", crop.harvest_days.from),
+        line("Depth", crop.depth_cm.from),
+        line("Spacing", crop.spacing_cm.from),
+        line("Sun", crop.sun_hours.from),
+    ]
+}
+
+fn source_line(what: &str, from: From) -> String {
+    format!("{what}: {} ({}).", from.source, mark_word(from.mark))
+}
+
+/// The spread that a measure usually has, with its source.
+pub fn usual_spread_text(measure: &str) -> Option<String> {
+    let known = usual_spread(measure)?;
+    let [low, _, high] = known.cv_pct;
+    let between = if low == high {
+        shown(low)
+    } else {
+        [&shown(low), " to ", &shown(high)].concat()
+    };
+    Some(format!(
+        "Usual between containers treated alike: {between} % ({}; {}). Your own, from an earlier \
+         row, is better.",
+        known.from.source,
+        mark_word(known.from.mark)
+    ))
+}
+
+/// What a difference that matters is in, for a measure.
+pub fn matters_unit(measure: &Measure<'_>) -> String {
+    match measure.scale {
+        Scale::Log => "%".into(),
+        Scale::Count if measure.of_sown => "points of %".into(),
+        _ => measure.unit.to_owned(),
+    }
+}
+
+/// What one container weighs when it is filled, with the empty container, kg.
+pub fn filled_kg(one: &One, empty_kg: f64) -> f64 {
+    let added: f64 = one.added.iter().map(|added| added.moist_kg).sum();
+    one.ground_moist_kg + added + empty_kg
+}
+
+/// The ground of one container.
+pub fn ground_text(one: &One, speech: Speech) -> String {
+    [
+        &speech.mass(one.ground_moist_kg),
+        " (",
+        &speech.volume(one.ground_l),
+        ")",
+    ]
+    .concat()
+}
+
+/// What is added to one container.
+pub fn added_text(one: &One, speech: Speech) -> String {
+    let many = one.added.len() > 1;
+    let each = one.added.iter().map(|added| {
+        let what = if many {
+            [added.name.as_str(), " "].concat()
+        } else {
+            String::new()
+        };
+        let (mass, volume) = (speech.mass(added.moist_kg), speech.volume(added.loose_l));
+        [&what, &mass, " (", &volume, ")"].concat()
+    });
+    let each: Vec<String> = each.collect();
+    if each.is_empty() {
+        "nothing".into()
+    } else {
+        each.join("; ")
+    }
+}
+
+/// What all containers together take, line by line: the ground first.
+pub fn bought_lines(doses: &Doses, currency: Option<&str>, speech: Speech) -> Vec<String> {
+    let mut out = vec![format!(
+        "Ground to dig: {} ({} as it lies).",
+        speech.mass(doses.ground_moist_kg),
+        speech.volume(doses.ground_l)
+    )];
+    out.extend(
+        doses
+            .bought
+            .iter()
+            .map(|bought| bought_line(bought, currency, speech)),
+    );
+    if let Some(cost) = doses.cost
+        && doses.bought.len() > 1
+    {
+        out.push(["Together ", &cost_text(cost, currency), "."].concat());
+    }
+    out
+}
+
+fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> String {
+    let mut out = format!(
+        "{}: {} ({})",
+        bought.name,
+        speech.mass(bought.moist_kg),
+        speech.volume(bought.loose_l)
+    );
+    match bought.bags {
+        Some(1) => out += ", 1 bag",
+        Some(bags) => out += &format!(", {} bags", fixed(bags.into(), 0)),
+        None => {}
+    }
+    if let Some(cost) = bought.cost {
+        out += &format!(", {}", cost_text(cost, currency));
+    }
+    out + "."
+}
+
+/// How many containers there are.
+pub fn containers_text(layout: &Layout) -> String {
+    let count = layout.spots.len();
+    let containers = fixed(count as f64, 0);
+    let each = match layout.design {
+        Design::Blocks if layout.blocks == 1 => "in 1 block".into(),
+        Design::Blocks => format!("in {} blocks", layout.blocks),
+        Design::Latin => format!("in {} rows and as many columns", layout.blocks),
+        Design::Random => "in no order".into(),
+    };
+    format!(
+        "{containers} containers {each}: {} treatments, the controls among them.",
+        layout.treatments
+    )
+}
+
+/// What tells this layout from another and lets anyone draw it again.
+pub fn drawn_from(layout: &Layout) -> String {
+    format!(
+        "Seed {}, generator {GENERATOR}, plan {} ({}).",
+        layout.seed,
+        layout.plan_text(),
+        layout.hash()
+    )
+}
+
+/// What the plan from above shows.
+pub fn plan_sentence(layout: &Layout, site: Option<Site>, blind: bool) -> String {
+    let (rows, columns) = layout.grid();
+    let block = match layout.design {
+        Design::Blocks if rows > layout.blocks => "a block takes several rows",
+        Design::Blocks => "each row is a block: a strip of equal light with every treatment",
+        Design::Random => "the rows only save room",
+        Design::Latin => "every treatment stands once in each row and each column",
+    };
+    let light = site.map_or(String::new(), |site| {
+        [" Light: ", site_name(site), "."].concat()
+    });
+    let letters = if blind {
+        " Letters hide what is in a container until all is scored; the key is below."
+    } else {
+        ""
+    };
+    format!("Seen from above, {rows} rows of up to {columns} containers: {block}.{light}{letters}")
+}
+
+/// Something foretold: its value, and its range where there is one.
+pub fn foretold_text(of: Predicted, figure: Figure, speech: Speech) -> [String; 2] {
+    let (factor, unit): (f64, &str) = match of {
+        Predicted::AirSpace | Predicted::PoreSpace | Predicted::PlantWater => (100.0, " %"),
+        Predicted::Density => (1.0, " g/cm³"),
+        Predicted::Drainage => (1.0, " cm/h"),
+        Predicted::Infiltration => (1.0, " min"),
+        Predicted::Ph => (1.0, ""),
+        Predicted::Salt => (1.0, " dS/m"),
+        Predicted::Weight => {
+            let told = speech.mass_told(figure);
+            return [told.value, told.range];
+        }
+    };
+    let number = |value: f64| {
+        let value = value * factor;
+        match of {
+            Predicted::AirSpace | Predicted::PoreSpace | Predicted::PlantWater => fixed(value, 0),
+            Predicted::Ph => fixed(value, 1),
+            _ => significant(value, 2),
+        }
+    };
+    let ends = figure.ends();
+    let (low, high) = (number(ends.low), number(ends.high));
+    let range = if low == high {
+        String::new()
+    } else {
+        [&low, "–", &high].concat()
+    };
+    [number(figure.typical) + unit, range]
+}
+
+/// What is not foretold of a treatment.
+pub fn not_foretold(of: Predicted) -> String {
+    format!("{} is not foretold here.", predicted_name(of))
+}
+
+/// What is stored of a plan that has become another one.
+pub const STALE: &str = "The plan has changed since the model’s expectation was stored: store it again, or it is done with the first record.";
+
+/// Whether doses are equal by mass, as their unit says; none where it says neither.
+pub fn is_by_mass(unit: Unit) -> bool {
+    use crate::quantity::Dimension;
+    matches!(
+        unit.dimension(),
+        Dimension::Mass | Dimension::MassPerArea | Dimension::MassPerVolume
+    )
+}
+
+/// What stands in a container's place on the plan, aloud.
+pub fn spot_text(trial: &Trial, layout: &Layout, container: usize, treatment: &str) -> String {
+    let code = layout.code(container).unwrap_or_default();
+    let spot = layout.spots.get(container);
+    let letter = spot.and_then(|spot| layout.letter(spot.treatment));
+    let letter = letter.map_or(String::new(), String::from);
+    if trial.blind {
+        [&code, ", letter ", &letter].concat()
+    } else {
+        [&code, ", ", treatment].concat()
+    }
+}
