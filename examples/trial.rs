@@ -6,10 +6,17 @@
 //! without a value was lost. Where there is a column `scale`, it says raw, log, log10(x+1) or score;
 //! without it logarithms are compared. Where there is a column `better`, it says more or less.
 //!
+//! A recipe in JSON that has a trial is read too: its plan from above, what goes into each container,
+//! what it can find, and what its records show.
+//!
 //! Exit 1: the table has a fault; nothing on standard output, one line on standard error with row
 //! and column. Exit 2: the file cannot be read, or none was named.
 
+#[path = "trial/recipe.rs"]
+mod recipe;
+
 use barrowmix::trial::analysis::{Analysis, Limit, Limits, Measure, Reading, Scale, permutation};
+use barrowmix::trial::layout::{Layout, Wanted};
 use barrowmix::trial::permute::Question;
 use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
 use barrowmix::trial::verdict::{Good, Matters, NoVerdict, YIELD_MATTERS};
@@ -69,7 +76,7 @@ const VALUE: usize = 8;
 fn main() -> ExitCode {
     let mut arguments = std::env::args_os().skip(1);
     let (Some(name), None) = (arguments.next(), arguments.next()) else {
-        eprintln!("usage: trial DATA.csv (or - for standard input)");
+        eprintln!("usage: trial DATA.csv or RECIPE.json (or - for standard input)");
         return ExitCode::from(2);
     };
     let bytes = if name == "-" {
@@ -85,10 +92,16 @@ fn main() -> ExitCode {
             return ExitCode::from(2);
         }
     };
-    let told = trials(&bytes).and_then(|trials| {
-        let mut limits = Limits::default();
-        trials.iter().map(|trial| trial.told(&mut limits)).collect()
-    });
+    // A recipe is an object; no table begins like one.
+    let is_recipe = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
+    let told = if is_recipe {
+        recipe::told(&bytes)
+    } else {
+        trials(&bytes).and_then(|trials| {
+            let mut limits = Limits::default();
+            trials.iter().map(|trial| trial.told(&mut limits)).collect()
+        })
+    };
     let told: String = match told {
         Ok(told) => told,
         Err(fault) => {
@@ -331,6 +344,23 @@ impl Trial {
                 out,
                 "  Further readings of a container, averaged: {repeated}."
             );
+        }
+        let plan = self.plan();
+        let mut copies = vec![1; self.names.len()];
+        // Spare containers of a random trial are the control's.
+        if self.measure.design == Design::Random && plan.each > 0 {
+            copies[0] = (plan.control / plan.each).max(1) as usize;
+        }
+        let wanted = Wanted {
+            design: self.measure.design,
+            copies,
+            blocks: plan.each as usize,
+            seed: SEED,
+            columns: None,
+        };
+        // Some are larger than what is set out here.
+        if let Ok(layout) = Layout::of(&wanted) {
+            let _ = writeln!(out, "  {}", recipe::seeded(&layout, &self.names));
         }
     }
 

@@ -3,11 +3,17 @@
 
 mod column;
 mod pen;
+mod trial;
 mod triangle;
 
 use crate::outcome::Outcome;
 use crate::plot::{Point, column_parts};
 use crate::recipe::{RELEASE, Recipe};
+use crate::trial::layout::Layout;
+use crate::trial::plan::Trial;
+use crate::words::trial::print::{light_text, plan_drawing_text, set_out_text, trial_title};
+use crate::words::trial::report::ReadMeasure;
+use crate::words::trial::seen::{difference_unit, differences_text};
 use crate::words::{column_sentence, triangle_sentence};
 pub(crate) use pen::escape;
 use pen::{Pen, number};
@@ -60,9 +66,60 @@ pub fn column_picture(recipe: &Recipe, outcome: &Outcome) -> Picture {
     )
 }
 
+/// A trial from above; where it is `named`, with what the letters stand for. It has no title, since
+/// that stands above it.
+pub fn trial_plan_picture(trial: &Trial, recipe: &Recipe, layout: &Layout, named: bool) -> Picture {
+    let mut pen = Pen::default();
+    let height = trial::plan(&mut pen, trial, recipe, layout, 4.0, named);
+    let says = plan_drawing_text(trial, recipe, layout);
+    titled("", &says, [trial::WIDTH, height + 4.0], &pen)
+}
+
+/// What one measure shows, alone and without its verdicts.
+pub fn trial_differences_picture(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> Picture {
+    let mut pen = Pen::default();
+    let height = trial::differences(&mut pen, trial, recipe, read, 0.0, false);
+    let says = differences_says(trial, recipe, read);
+    titled("", &says, [trial::WIDTH, height], &pen)
+}
+
+fn differences_says(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> String {
+    let known = trial.measure(&read.id);
+    let unit = known.map_or("", |known| difference_unit(&read.seen, &known));
+    let differences = read.seen.differences(&read.analysis);
+    differences_text(trial, recipe, &differences, unit)
+}
+
+/// A trial in one picture: the plan with what its letters stand for, and what a measure shows.
+pub fn trial_picture(
+    trial: &Trial,
+    recipe: &Recipe,
+    layout: &Layout,
+    read: Option<&ReadMeasure>,
+) -> Picture {
+    let mut pen = Pen::default();
+    let about = [
+        set_out_text(trial, layout),
+        light_text(trial.site).to_owned(),
+        format!("Seed {}, plan {}.", layout.seed, layout.hash()),
+    ];
+    let mut y = trial::lines(&mut pen, &about, 0.0) + 8.0;
+    y += trial::plan(&mut pen, trial, recipe, layout, y, true);
+    let mut says = plan_drawing_text(trial, recipe, layout);
+    if let Some(read) = read {
+        y += trial::differences(&mut pen, trial, recipe, read, y, true);
+        says = [&says, " ", &differences_says(trial, recipe, read)].concat();
+    }
+    titled(&trial_title(trial), &says, [trial::WIDTH, y], &pen)
+}
+
 /// A drawing with its title above, on paper.
-fn framed(recipe: &Recipe, says: &str, [width, height]: Point, pen: &Pen) -> Picture {
+fn framed(recipe: &Recipe, says: &str, size: Point, pen: &Pen) -> Picture {
     let title = recipe.title.as_deref().map(str::trim).unwrap_or_default();
+    titled(title, says, size, pen)
+}
+
+fn titled(title: &str, says: &str, [width, height]: Point, pen: &Pen) -> Picture {
     let above = if title.is_empty() { 0.0 } else { TITLE_HEIGHT };
     let mut head = Pen::default();
     let place = [0.0, -above];

@@ -10,6 +10,8 @@ mod pot;
 #[cfg(not(feature = "page"))]
 mod qr;
 #[cfg(not(feature = "page"))]
+mod trial;
+#[cfg(not(feature = "page"))]
 mod trial_dots;
 mod triangle;
 #[cfg(not(feature = "page"))]
@@ -26,6 +28,8 @@ pub use jar::{JarLayer, jar_layers};
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 #[cfg(not(feature = "page"))]
 pub use qr::{QUIET, Qr, Run, qr};
+#[cfg(not(feature = "page"))]
+pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
 #[cfg(not(feature = "page"))]
 pub use trial_dots::{TrialBar, TrialScale, difference_scale, swarm};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};

@@ -24,7 +24,7 @@ const PIXELS: f64 = 3.0;
 /// The kind of a drawing's file.
 const SVG: &str = "image/svg+xml";
 /// The id of what is printed.
-const PRINTED: &str = "sheet-of-paper";
+pub(super) const PRINTED: &str = "sheet-of-paper";
 
 /// Shows the sheet, and lays the same where the printer finds it.
 pub(super) fn fill(tool: &Tool) {
@@ -102,23 +102,27 @@ fn sheet(tool: &Tool) -> Result<Sheet, String> {
         triangle_picture(&untitled, &outcome),
         column_picture(&untitled, &outcome),
     ];
-    // A link is for the recipe: the sequence for the lectern would only make it longer.
-    let bare = Recipe {
-        lectern: None,
-        ..tool.recipe.clone()
-    };
-    let address = location().href();
-    let page = address.split(['#', '?']).next().unwrap_or_default();
-    let link = match to_link(&bare) {
-        _ if page.starts_with("file:") => Err("paper_from_file"),
-        Err(_) => Err("paper_no_link"),
-        Ok(letters) => Ok([page, "#", &letters].concat()),
-    };
     Ok(Sheet {
         told,
         drawings,
-        link,
+        link: link_to(&tool.recipe),
     })
+}
+
+/// The link to a recipe, or the label of why there is none.
+pub(super) fn link_to(recipe: &Recipe) -> Result<String, &'static str> {
+    // The sequence for the lectern would only make it longer.
+    let bare = Recipe {
+        lectern: None,
+        ..recipe.clone()
+    };
+    let address = location().href();
+    let page = address.split(['#', '?']).next().unwrap_or_default();
+    match to_link(&bare) {
+        _ if page.starts_with("file:") => Err("paper_from_file"),
+        Err(_) => Err("paper_no_link"),
+        Ok(letters) => Ok([page, "#", &letters].concat()),
+    }
 }
 
 fn write(under: &Element, sheet: &Sheet) {
@@ -192,7 +196,7 @@ fn write(under: &Element, sheet: &Sheet) {
 }
 
 /// The link and its code, or why there is none.
-fn write_link(
+pub(super) fn write_link(
     code: &Element,
     says: &Element,
     place: &Element,
@@ -269,7 +273,7 @@ pub(super) fn save_picture(name: String, picture: &Picture) {
 }
 
 /// Shows a drawing in the place of an image. Where the browser refuses, its words stand there.
-fn show_picture(image: &Element, picture: &Picture) {
+pub(super) fn show_picture(image: &Element, picture: &Picture) {
     set(image, "alt", &picture.says);
     let Ok(url) = create_object_url(&blob(&picture.svg, SVG)) else {
         return;

@@ -70,7 +70,7 @@ pub(super) fn units(of: &[Dimension]) -> Vec<(String, String)> {
 pub(super) fn unit_choice(unit: Unit) -> (String, String) {
     let spelling = unit.spelling();
     let text = if unit == Unit::VolumePercent {
-        "% of the volume"
+        "% of volume"
     } else {
         spelling
     };

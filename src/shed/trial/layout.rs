@@ -1,18 +1,19 @@
 //! Lay out: where each container stands.
 
-use super::fields::{choose, fault, number, rebuild, show, show_number, tick};
+use super::fields::{choose, fault, number, show, show_number, tick};
 use super::plan::{locked, settle_plan, table, told_fault};
 use super::{Part, State, change};
-use crate::dom::{Event, closest, set, set_hidden};
-use crate::shed::form::put;
+use crate::dom::{Event, closest, mark, set, set_hidden};
+use crate::plot::TrialPlan;
+use crate::shed::ink::Ink;
 use crate::shed::section::{put as put_text, put_list};
 use crate::trial::layout::{CONTAINERS_LIMIT, Design, Layout, Site, advice, seed_of_text};
-use crate::trial::plan::{Deed, Trial};
+use crate::trial::plan::{Deed, Trial, Vessel};
 use crate::words::fixed;
 use crate::words::trial::plan::{
     design_name, layout_advice_text, seed_fault_text, site_name, treatment_name,
 };
-use crate::words::trial::section::{drawn_from, plan_sentence};
+use crate::words::trial::section::{as_drawn, drawn_from, plan_sentence};
 
 const PART: Part = Part::Layout;
 
@@ -48,25 +49,15 @@ pub(super) fn fill(state: &mut State) {
     }
 }
 
-fn draw(trial: &Trial, state: &State, layout: &Layout) {
+fn draw(trial: &Trial, state: &mut State, layout: &Layout) {
     let sentence = plan_sentence(layout, trial.site, trial.blind);
     put_text(&PART.part("map-says"), &sentence);
     put_text(&PART.part("drawn-from"), &drawn_from(layout));
-    let [far, near] = match trial.site {
-        Some(Site::OneWay) => ["↑ the wall or hedge: less light", "↓ more light"],
-        Some(Site::TwoWays) => [
-            "↑ less light; it changes along the rows as well",
-            "↓ more light",
-        ],
-        Some(Site::Even) | None => ["", ""],
-    };
-    put_text(&PART.part("light-far"), far);
-    put_text(&PART.part("light-near"), near);
     let names: Vec<String> = (0..layout.treatments)
         .map(|index| treatment_name(trial, &state.recipe, index))
         .collect();
     let letter = |treatment: usize| layout.letter(treatment).map_or(String::new(), String::from);
-    map(trial, layout, &names);
+    map(trial, state, layout);
     let key: Vec<String> = names
         .iter()
         .enumerate()
@@ -74,8 +65,15 @@ fn draw(trial: &Trial, state: &State, layout: &Layout) {
         .collect();
     let mut sorted = key;
     sorted.sort();
+    sorted.push(as_drawn(layout));
     put_list(&PART.part("key"), &sorted);
-    set_hidden(&PART.part("key-fold"), !trial.blind);
+    // It folds as letters begin to hide what is in a container, and opens as they cease to.
+    let fold = PART.part("key-fold");
+    if fold.has_attribute("data-blind") != trial.blind || !fold.has_attribute("data-known") {
+        mark(&fold, "data-blind", trial.blind);
+        mark(&fold, "data-known", true);
+        mark(&fold, "open", !trial.blind);
+    }
     let rows: Vec<[String; 5]> = layout
         .walk()
         .into_iter()
@@ -98,37 +96,58 @@ fn draw(trial: &Trial, state: &State, layout: &Layout) {
     table(&PART.part("list"), &rows);
 }
 
-/// The plan from above, as a table that is read aloud too.
-fn map(trial: &Trial, layout: &Layout, names: &[String]) {
-    let (rows, columns) = layout.grid();
-    let blind = if trial.blind { "blind" } else { "" };
-    let key = [layout.hash(), fixed(columns as f64, 0), names.join("|")].concat() + blind;
-    rebuild(&PART.part("map"), &key, |body| {
-        for row in 0..rows {
-            let line = put(body, "tr", "");
-            for column in 0..columns {
-                let cell = put(&line, "td", "");
-                let mut all = layout.spots.iter();
-                let at = all.position(|spot| spot.row == row && spot.column == column);
-                let spot = at.and_then(|at| layout.spots.get(at));
-                let Some((at, spot)) = at.zip(spot) else {
-                    set(&cell, "class", "empty");
-                    continue;
-                };
-                let letter = layout.letter(spot.treatment);
-                put(&cell, "b", &letter.map_or(String::new(), String::from));
-                put(&cell, "span", &layout.code(at).unwrap_or_default());
-                if !trial.blind {
-                    let deed = trial.treatments.get(spot.treatment).map(|of| &of.deed);
-                    if deed.is_some_and(Deed::is_control) {
-                        set(&cell, "class", "of-control");
-                    }
-                    let name = names.get(spot.treatment);
-                    put(&cell, "span", name.map_or("", String::as_str));
-                }
-            }
+/// The plan from above; the list below says the same aloud.
+fn map(trial: &Trial, state: &mut State, layout: &Layout) {
+    let place = PART.part("map");
+    let width = f64::from(place.client_width().clamp(280, 720));
+    let plan = TrialPlan::of(layout, trial.site, width);
+    let [wide, high] = plan.size;
+    mark(&place, "data-wide", wide > width);
+    let mut ink = Ink(String::with_capacity(8_000));
+    for wedge in &plan.wedges {
+        ink.path("trial-wedge", &wedge.corners, true);
+        for hatch in &wedge.hatches {
+            ink.path("ruler", hatch, false);
         }
-    });
+    }
+    for block in &plan.blocks {
+        let ([x, y], [w, h]) = (block.at, block.size);
+        let corners = [[x, y], [x + w, y], [x + w, y + h], [x, y + h]];
+        ink.path("trial-block", &corners, true);
+        let text = ["B", &fixed((block.block + 1) as f64, 0)].concat();
+        ink.text("tick", [x - 4.0, y + 0.5 * h + 4.0], "end", &text);
+    }
+    let is_strip = matches!(trial.vessel, Vessel::Strip { .. });
+    for (at, spot) in plan.places.iter().zip(&layout.spots) {
+        let [x, y] = at.middle;
+        let deed = trial.treatments.get(spot.treatment).map(|of| &of.deed);
+        // Which are controls is not to be seen while letters hide it.
+        let shows = !trial.blind && deed.is_some_and(Deed::is_control);
+        let class = if shows {
+            "trial-pot of-control"
+        } else {
+            "trial-pot"
+        };
+        if is_strip {
+            ink.square(class, at.middle, 0.5 * plan.side);
+        } else {
+            ink.circle(class, at.middle, 0.5 * plan.side);
+        }
+        let letter = layout
+            .letter(spot.treatment)
+            .map_or(String::new(), String::from);
+        ink.text("trial-letter", [x, y + 2.0], "middle", &letter);
+        let code = layout.code(at.container).unwrap_or_default();
+        ink.text("tick", [x, y + 15.0], "middle", &code);
+    }
+    if state.own.mapped != ink.0 {
+        let whole = |value: f64| fixed(value, 0).replace(',', "");
+        let wide = if wide > width { wide } else { width };
+        let view = ["0 0 ", &whole(wide), " ", &whole(high)].concat();
+        set(&place, "viewBox", &view);
+        place.set_inner_html(&ink.0);
+        state.own.mapped = ink.0;
+    }
 }
 
 /// A control was touched, or let go.

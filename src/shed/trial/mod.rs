@@ -16,7 +16,7 @@ use crate::dom::{self, Document, Element, by_id, document, find, make, set, set_
 use crate::recipe::{Recipe, from_letters, to_letters};
 use crate::shed::section::put;
 use crate::trial::document::{set_trial, trial_of};
-use crate::trial::layout::Layout;
+use crate::trial::layout::{Design, Layout};
 use crate::trial::limits::Limits;
 use crate::trial::plan::{Predicted, Trial};
 use crate::words::trial::TRIAL_OPENS;
@@ -94,6 +94,9 @@ pub(super) struct State {
     own: Own,
 }
 
+/// Design, treatments beside the control, difference and spread.
+type Asked = (Design, u32, f64, f64);
+
 /// What the plan shows and does not store.
 struct Own {
     /// The difference to plan for where the measure is not compared by ratios, % of the control.
@@ -104,6 +107,10 @@ struct Own {
     known: Vec<predict::Known>,
     /// The drawing of power as it stands.
     drawn: String,
+    /// How many of each were found to be needed, and for what.
+    needed: Option<(Asked, Option<u32>)>,
+    /// The plan from above as it stands.
+    mapped: String,
 }
 
 thread_local! {
@@ -151,6 +158,10 @@ pub(super) fn change_with(act: impl FnOnce(&mut Trial, &Recipe) -> Result<(), St
         says("");
         again();
         return true;
+    }
+    // Whoever adds the first record: what the model expects is stored before it.
+    if before.records.is_empty() && !trial.records.is_empty() {
+        predict::before_the_first(&mut trial, before, &recipe);
     }
     set_trial(&mut recipe, Some(&trial));
     // What could not be read again is not written.
@@ -247,6 +258,7 @@ fn furnish(body: &Element) -> Option<()> {
             part.panel().append_child(&inner);
         }
     }
+    print::furnish();
     let recipe = from_letters(&page::recipe()).ok()?;
     STATE.with(|cell| {
         *cell.borrow_mut() = Some(State {
@@ -264,6 +276,8 @@ fn furnish(body: &Element) -> Option<()> {
                 foretold: Predicted::AirSpace,
                 known: Vec::new(),
                 drawn: String::new(),
+                needed: None,
+                mapped: String::new(),
             },
         });
     });
@@ -449,6 +463,7 @@ impl State {
         if !some {
             return;
         }
+        print::fill(self);
         match self.part {
             Part::Plan => plan::fill(self),
             Part::Layout => layout::fill(self),

@@ -348,7 +348,15 @@ fn takes(trial: &Trial, state: &State, doses: Option<&Doses>) {
     put_list(&PART.part("bought"), &bought);
 }
 
-/// Rows of a table, the first cell of each a heading.
+/// The headings of a table, by a body of it.
+pub(super) fn headings(body: &Element) -> Vec<String> {
+    let table = crate::dom::around(body, "table");
+    let all = table.map_or(Vec::new(), |table| table.query_selector_all("thead th"));
+    all.iter().map(Element::text_content).collect()
+}
+
+/// Rows of a table, the first cell of each a heading. A narrow screen shows each as a card, for which
+/// the cells carry their headings.
 pub(super) fn table<const N: usize>(body: &Element, rows: &[[String; N]]) {
     let key: String = rows
         .iter()
@@ -356,13 +364,15 @@ pub(super) fn table<const N: usize>(body: &Element, rows: &[[String; N]]) {
         .map(|cell| [cell, "|"].concat())
         .collect();
     rebuild(body, &key, |body| {
+        let heads = headings(body);
         for row in rows {
             let line = put(body, "tr", "");
             for (index, cell) in row.iter().enumerate() {
                 if index == 0 {
                     set(&put(&line, "th", cell), "scope", "row");
                 } else {
-                    put(&line, "td", cell);
+                    let head = heads.get(index).map_or("", String::as_str);
+                    set(&put(&line, "td", cell), "data-label", head);
                 }
             }
         }

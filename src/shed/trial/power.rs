@@ -11,7 +11,8 @@ use crate::trial::analysis::Scale;
 use crate::trial::layout::Design;
 use crate::trial::measures;
 use crate::trial::plan::Trial;
-use crate::trial::power::{Plan, USUAL_POWER, log_spread};
+use crate::trial::power::{Plan, USUAL_POWER, each_needed, log_spread};
+use crate::words::trial::section::needed_text;
 use crate::words::{fixed, one_container_text, plan_text_by};
 
 const PART: Part = Part::Plan;
@@ -73,6 +74,24 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
         says.remove_attribute("class");
     }
     put_text(&says, &text);
+
+    let needed = if others == 0 {
+        String::new()
+    } else {
+        let (difference, spread) = if log {
+            (libm::log1p(difference), log_spread(spread))
+        } else {
+            (difference, spread)
+        };
+        let key = (trial.design, others, difference, spread);
+        let needed = match state.own.needed {
+            Some((known, needed)) if known == key => needed,
+            _ => each_needed(trial.design, others, difference, spread, USUAL_POWER),
+        };
+        state.own.needed = Some((key, needed));
+        needed_text(trial.design, needed, difference_pct)
+    };
+    put_text(&PART.part("needed"), &needed);
 
     let most = if now > SHOWN { now } else { SHOWN };
     let mut found: Vec<(u32, Option<f64>)> = Vec::new();

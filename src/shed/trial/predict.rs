@@ -2,7 +2,7 @@
 //! stored before the first record.
 
 use super::fields::{choices, choose, fault, list_box, number, number_box, rebuild, show_number};
-use super::plan::settle_plan;
+use super::plan::{headings, settle_plan};
 use super::{Part, State, again, tell, with};
 use crate::dom::{Element, set, window};
 use crate::recipe::{Recipe, to_letters};
@@ -174,25 +174,35 @@ fn row(body: &Element, index: usize, name: &str, is_control: bool) {
     let at = crate::words::fixed(index as f64, 0);
     let line = put(body, "tr", "");
     set(&put(&line, "th", name), "scope", "row");
-    for part in ["expects", "within"] {
-        let cell = put(&line, "td", "");
+    let heads = headings(body);
+    let labelled = |at: usize, text: &str| {
+        let cell = put(&line, "td", text);
+        set(
+            &cell,
+            "data-label",
+            heads.get(at).map_or("", String::as_str),
+        );
+        cell
+    };
+    for (column, part) in ["expects", "within"].into_iter().enumerate() {
+        let cell = labelled(column + 1, "");
         set(&cell, "data-part", &[part, "-", &at].concat());
         if part == "within" {
             set(&cell, "class", "within");
         }
     }
     if is_control {
-        put(&line, "td", "the measure of all");
+        labelled(3, "the measure of all");
         put(&line, "td", "");
         return;
     }
-    let cell = put(&line, "td", "");
+    let cell = labelled(3, "");
     list_box(
         &cell,
         &["way-", &at].concat(),
         &["Your guess of ", name].concat(),
     );
-    let cell = put(&line, "td", "");
+    let cell = labelled(4, "");
     let called = ["Your guess of ", name, ", %"].concat();
     number_box(&cell, &["by-", &at].concat(), &called);
 }
@@ -247,22 +257,35 @@ fn guess(at: &str) {
     });
 }
 
-/// Stores what the model expects now in the trial. To be called before the first record is added:
-/// what is stored after it would be no prediction.
-///
-/// # Errors
-/// The plan comes to nothing, in words.
-pub(super) fn foretell(trial: &mut Trial, recipe: &Recipe) -> Result<(), String> {
+/// Stores what the model expects now.
+fn foretell(trial: &mut Trial, recipe: &Recipe) -> Result<(), String> {
     let doses = trial
         .doses(recipe)
         .map_err(|fault| plan_fault_text(&fault, trial, recipe, crate::words::METRIC))?;
     let mut predicted = Vec::with_capacity(doses.each.len());
     for (treatment, one) in doses.each.iter().enumerate() {
-        let foretold = Foretold::of(trial, treatment, one).map_err(|error| error_text(&error))?;
-        predicted.push(foretold.figures);
+        let letters = to_letters(&one.recipe);
+        let said = with(|state| Some(known(state, &letters)?.figures.clone())).flatten();
+        predicted.push(match said {
+            Some(figures) => figures,
+            None => {
+                let foretold = Foretold::of(trial, treatment, one);
+                foretold.map_err(|error| error_text(&error))?.figures
+            }
+        });
     }
     let stored = trial.foretell(predicted);
     stored.map_err(crate::words::trial::plan::locked_text)
+}
+
+/// Gives a trial with its first record what the model expected of the plan before it. Where the plan
+/// comes to nothing, nothing was expected.
+pub(super) fn before_the_first(trial: &mut Trial, mut before: Trial, recipe: &Recipe) {
+    if foretell(&mut before, recipe).is_ok() {
+        for (treatment, known) in trial.treatments.iter_mut().zip(before.treatments) {
+            treatment.predicted = known.predicted;
+        }
+    }
 }
 
 /// The button.

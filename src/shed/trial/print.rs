@@ -1,4 +1,364 @@
-//! What of the trial goes on paper and into files.
+//! What of the trial goes on paper and into files. A sheet is laid where the printer finds it as a
+//! button is pressed, and lies there until something else is pressed.
+
+use super::{Part, State, says, tell, template, with};
+use crate::dom::{
+    self, Element, by_id, find, listen, make, mark, root, set, set_disabled, set_hidden,
+};
+use crate::picture::{Picture, trial_differences_picture, trial_picture, trial_plan_picture};
+use crate::recipe::Recipe;
+use crate::shed::browser::print;
+use crate::shed::form::put;
+use crate::shed::paper::{self, PRINTED, link_to, save_picture, show_picture, write_link};
+use crate::trial::layout::Layout;
+use crate::trial::limits::Limits;
+use crate::trial::measures::MEASURES;
+use crate::trial::plan::Trial;
+use crate::words::trial::plan::{measure_with_unit, plan_fault_text};
+use crate::words::trial::print::{
+    LABELS_ARE, MEASURE_BLANK, NO_SHEETS, PHOTO_DAYS, PaperTable, SHEETS_LAID, Sheet, Sheets,
+    TO_GET, sheets,
+};
+use crate::words::trial::report::{
+    REPORT_HEADS, ReadMeasure, TrialReport, primary, read_measures, report,
+};
+use crate::words::{Speech, file_name};
+use std::cell::Cell;
+use std::rc::Rc;
+
+/// The class of what lies on paper, so that a tool's sheet is left alone.
+const LAID: &str = "trial-sheets";
+/// The list of measures of the record sheet.
+const MEASURE: &str = "sheet-measure";
+
+/// What is printed from.
+struct Copy {
+    trial: Trial,
+    recipe: Recipe,
+    layout: Layout,
+    speech: Speech,
+}
+
+fn copy() -> Option<Copy> {
+    with(|state| {
+        Some(Copy {
+            trial: state.trial.clone()?,
+            recipe: state.recipe.clone(),
+            layout: state.layout.clone()?,
+            speech: state.speech,
+        })
+    })?
+}
+
+/// Puts the buttons where they stand.
+pub(super) fn furnish() {
+    if let Some(buttons) = template("trial-print-layout") {
+        Part::Layout.part("prints").append_child(&buttons);
+    }
+    if let Some(buttons) = template("trial-print-read") {
+        Part::Read.panel().append_child(&buttons);
+    }
+    for kind in ["pointerdown", "keydown"] {
+        dom::on(kind, |_| clear());
+    }
+}
+
+/// Which buttons can be pressed, and for which measures there is a record sheet.
+pub(super) fn fill(state: &State) {
+    let Some(trial) = &state.trial else {
+        return;
+    };
+    for part in [Part::Layout, Part::Read] {
+        for button in part
+            .panel()
+            .query_selector_all("[data-trial^=print-]")
+            .iter()
+        {
+            set_disabled(button, state.layout.is_none());
+        }
+    }
+    let Some(list) = Part::Layout.field(MEASURE) else {
+        return;
+    };
+    let own = trial.own_measures.iter().map(|own| own.id.as_str());
+    let known = MEASURES.iter().map(|measure| measure.id);
+    let ids: Vec<&str> = own.chain(known).collect();
+    let names = ids.iter().map(|id| measure_with_unit(trial, id));
+    let names: Vec<String> = names.collect();
+    let primary = trial.primary.as_deref().unwrap_or_default();
+    let key = [primary, "|", &names.join("|")].concat();
+    // A choice of the user's stays until the measures are others.
+    if list.get_attribute("data-key").as_deref() == Some(&key) {
+        return;
+    }
+    set(&list, "data-key", &key);
+    list.set_text_content("");
+    set(&put(&list, "option", MEASURE_BLANK), "value", "");
+    for (id, name) in ids.iter().zip(&names) {
+        set(&put(&list, "option", name), "value", id);
+    }
+    list.set_value(primary);
+}
 
 /// A button was pressed.
-pub(super) fn pressed(_deed: &str, _value: &str) {}
+pub(super) fn pressed(deed: &str, value: &str) {
+    let Some(copy) = copy() else {
+        return says(NO_SHEETS);
+    };
+    match deed {
+        "sheets" => print_sheets(&copy, value),
+        "report" => print_report(&copy),
+        "picture" => {
+            let picture = picture(&copy);
+            save_picture(file_name(copy.trial.title.as_deref(), value), &picture);
+        }
+        _ => {}
+    }
+}
+
+fn picture(copy: &Copy) -> Picture {
+    let Copy {
+        trial,
+        recipe,
+        layout,
+        ..
+    } = copy;
+    let read = read_measures(trial, layout, &mut Limits::default());
+    trial_picture(trial, recipe, layout, primary(trial, &read))
+}
+
+fn print_sheets(copy: &Copy, which: &str) {
+    let Copy {
+        trial,
+        recipe,
+        layout,
+        speech,
+    } = copy;
+    let doses = match trial.doses(recipe) {
+        Ok(doses) => doses,
+        Err(fault) => return says(&plan_fault_text(&fault, trial, recipe, *speech)),
+    };
+    let measure = Part::Layout.field(MEASURE).map(|list| list.value());
+    let measure = measure.filter(|id| !id.is_empty());
+    let told = sheets(trial, recipe, layout, &doses, measure.as_deref(), *speech);
+    let laid = lay();
+    let all = Sheet::ALL.iter().copied();
+    for sheet in all.filter(|sheet| which == "all" || which == sheet.spelling()) {
+        let page = page(&laid, sheet.spelling());
+        put(&page, "h2", sheet.head());
+        put(&page, "p", &told.title);
+        write(&page, sheet, &told, copy);
+        set(&put(&page, "p", &told.foot), "class", "fine");
+    }
+    when_drawn(&laid);
+}
+
+fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
+    match sheet {
+        Sheet::Layout => {
+            lines(page, &told.layout);
+            let named = !copy.trial.blind;
+            let drawn = trial_plan_picture(&copy.trial, &copy.recipe, &copy.layout, named);
+            image(page, &drawn);
+            if !told.photos.rows.is_empty() {
+                put(page, "h3", PHOTO_DAYS);
+                table(page, &told.photos, "");
+            }
+        }
+        Sheet::Weigh => {
+            table(page, &told.weigh, "trial-weigh");
+            lines(page, &told.weigh_notes);
+            put(page, "h3", TO_GET);
+            table(page, &told.buy, "");
+        }
+        Sheet::Labels => {
+            put(page, "p", LABELS_ARE);
+            let all = make("div");
+            set(&all, "class", "trial-labels");
+            page.append_child(&all);
+            for label in &told.labels {
+                let one = put(&all, "div", "");
+                set(&one, "class", "trial-label");
+                set(&put(&one, "span", "N ▲"), "class", "trial-north");
+                put(&one, "span", &label.trial);
+                set(&put(&one, "b", &label.code), "class", "trial-code");
+                let class = if label.is_blind {
+                    "trial-letter"
+                } else {
+                    "trial-plain"
+                };
+                set(&put(&one, "b", &label.letter), "class", class);
+                put(&one, "span", &label.sown);
+                put(&one, "small", &label.plain);
+            }
+        }
+        Sheet::Key => {
+            lines(page, &told.key_intro);
+            table(page, &told.key, "");
+            lines(page, &told.key_notes);
+        }
+        Sheet::Record => {
+            let head = put(page, "dl", "");
+            set(&head, "class", "trial-record-head");
+            for [name, value] in &told.record.head {
+                let pair = put(&head, "div", "");
+                put(&pair, "dt", name);
+                put(&pair, "dd", value);
+            }
+            lines(page, &told.record.notes);
+            table(page, &told.record.table, "trial-record-lines");
+            lines(page, &told.record.foot);
+        }
+    }
+}
+
+fn print_report(copy: &Copy) {
+    let Copy {
+        trial,
+        recipe,
+        layout,
+        speech,
+    } = copy;
+    let doses = trial.doses(recipe).ok();
+    let read = read_measures(trial, layout, &mut Limits::default());
+    let told = report(trial, recipe, layout, doses.as_ref(), &read, *speech);
+    let laid = lay();
+    let Some(sheet) = template("trial-report-sheet") else {
+        return;
+    };
+    laid.append_child(&sheet);
+    write_report(&laid, &told, copy, primary(trial, &read));
+    when_drawn(&laid);
+}
+
+fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&ReadMeasure>) {
+    let part = |name: &str| {
+        let found = under.query_selector(&["[data-part=", name, "]"].concat());
+        found.unwrap_or_else(|| make("div"))
+    };
+    let [compared, shows, not, expected, back] = REPORT_HEADS;
+    part("title").set_text_content(&told.title);
+    lines(&part("question"), &told.question);
+    write_link(
+        &part("code"),
+        &part("code-says"),
+        &part("link"),
+        &link_to(&copy.recipe),
+    );
+    put(&part("compared"), "h3", compared);
+    table(&part("compared"), &told.doses, "");
+    // Here the letters hide nothing any more.
+    let drawn = trial_plan_picture(&copy.trial, &copy.recipe, &copy.layout, true);
+    image(&part("drawn"), &drawn);
+    put(&part("shows"), "h3", shows);
+    if !told.nothing.is_empty() {
+        put(&part("shows"), "p", told.nothing);
+    }
+    for measure in &told.measures {
+        let place = part("shows");
+        set(&put(&place, "h4", &measure.name), "class", "trial-of");
+        if let Some(read) = read.filter(|_| measure.is_primary) {
+            image(
+                &place,
+                &trial_differences_picture(&copy.trial, &copy.recipe, read),
+            );
+        }
+        table(&place, &measure.table, "");
+        let notes = put(&place, "p", &measure.notes.join(" "));
+        set(&notes, "class", "fine");
+    }
+    for (name, head, texts) in [
+        ("not", not, &told.not),
+        ("expected", expected, &told.expected),
+    ] {
+        set_hidden(&part(name), texts.is_empty());
+        put(&part(name), "h3", head);
+        let list = put(&part(name), "ul", "");
+        for text in texts {
+            put(&list, "li", text);
+        }
+    }
+    let first = part("back");
+    first.set_text_content(back);
+    put(&part("made"), "p", &told.made);
+}
+
+/// Lays an empty place for sheets where the printer finds it.
+fn lay() -> Element {
+    paper::clear();
+    let section = make("section");
+    set(&section, "id", PRINTED);
+    set(&section, "class", LAID);
+    if let Some(body) = by_id("shed").parent_element() {
+        body.append_child(&section);
+        mark(&root(), "data-paper", true);
+    }
+    section
+}
+
+/// Takes away what was laid here.
+fn clear() {
+    if find(&["#", PRINTED, ".", LAID].concat()).is_some() {
+        paper::clear();
+    }
+}
+
+/// Opens the browser's printing once every drawing is there.
+fn when_drawn(laid: &Element) {
+    says("");
+    tell(SHEETS_LAID);
+    let images = laid.query_selector_all("img");
+    let waits = Rc::new(Cell::new(images.len()));
+    if images.is_empty() {
+        return print();
+    }
+    for image in images.iter() {
+        for kind in ["load", "error"] {
+            let waits = waits.clone();
+            listen(image, kind, move |_| {
+                waits.set(waits.get().saturating_sub(1));
+                if waits.get() == 0 {
+                    print();
+                }
+            });
+        }
+    }
+}
+
+fn page(under: &Element, name: &str) -> Element {
+    let page = put(under, "article", "");
+    set(&page, "class", &["paper trial-sheet trial-", name].concat());
+    page
+}
+
+fn lines(under: &Element, texts: &[String]) {
+    for text in texts {
+        put(under, "p", text);
+    }
+}
+
+fn image(under: &Element, picture: &Picture) {
+    let image = put(under, "img", "");
+    set(&image, "class", "trial-picture");
+    show_picture(&image, picture);
+}
+
+fn table(under: &Element, told: &PaperTable, class: &str) {
+    let table = put(under, "table", "");
+    set(&table, "class", ["plain ", class].concat().trim_end());
+    let head = put(&put(&table, "thead", ""), "tr", "");
+    for name in &told.head {
+        set(&put(&head, "th", name), "scope", "col");
+    }
+    let body = put(&table, "tbody", "");
+    for cells in &told.rows {
+        let row = put(&body, "tr", "");
+        for (at, cell) in cells.iter().enumerate() {
+            if at == 0 {
+                set(&put(&row, "th", cell), "scope", "row");
+            } else {
+                put(&row, "td", cell);
+            }
+        }
+    }
+}

@@ -16,16 +16,15 @@ use crate::trial::permute::{Permutation, Question};
 use crate::trial::plan::Trial;
 use crate::trial::readings::When;
 use crate::trial::seen::{Differences, Seen, measures_read};
-use crate::words::trial::labels::label_of_record;
 use crate::words::trial::entry::measure_option;
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::treatment_name;
 use crate::words::trial::seen::{
     NO_CONTROL, NO_SHUFFLES, band_text, died_text, difference_text, difference_unit, dots_key,
     readings_text, seen_verdict_text, shuffling_text, unasked_text, variance_text,
 };
 use crate::words::{
-    RANGE_COVERS, blocking_text, chance_text, note_text, permutation_text,
-    refused_text,
+    RANGE_COVERS, blocking_text, chance_text, note_text, permutation_text, refused_text,
 };
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;

@@ -15,10 +15,10 @@ use crate::trial::layout::Layout;
 use crate::trial::measures::{MEASURES, Measure, Scale};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record, check};
-use crate::words::trial::labels::label_of_record;
 use crate::words::trial::entry::{
     NO_DAY, filled_text, kept_text, limits_text, record_text, several_text, step_text, typed_value,
 };
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{measure_name, measure_with_unit};
 use crate::words::trial::records::{censor_name, class_text, missing_name, record_fault_text};
 use crate::words::{Typed, shown, typed_text};

@@ -211,4 +211,25 @@ pub fn label_of_record(key: &'static str) -> &'static str {
 }
 
 /// Of what is printed.
-pub(in crate::words) const SHEETS: &[(&str, &str)] = &[];
+pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
+    ("trial_print", "On paper"),
+    (
+        "trial_print_is",
+        "Weigh out, label and record by these sheets. The key to the letters has a page of its own, so that whoever scores need not see it.",
+    ),
+    ("trial_print_layout", "Print the plan"),
+    ("trial_print_weigh", "Print the weigh-out list"),
+    ("trial_print_labels", "Print labels"),
+    ("trial_print_key", "Print the key"),
+    ("trial_print_record", "Print a record sheet"),
+    ("trial_print_of", "for"),
+    ("trial_print_all", "Print all of these"),
+    ("trial_report", "The report"),
+    (
+        "trial_report_is",
+        "One page: how it stood, what each got, what it shows and what it does not, with a link back to all of it.",
+    ),
+    ("trial_report_print", "Print the report"),
+    ("trial_picture_svg", "Picture as SVG"),
+    ("trial_picture_png", "Picture as PNG"),
+];

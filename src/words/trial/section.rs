@@ -1,13 +1,13 @@
 //! Sentences of the section on the trial: crops, containers, what is foretold.
 
-use super::plan::{best_for_text, crop_name, predicted_name, sensitivity_word, site_name};
+use super::plan::{best_for_text, crop_name, sensitivity_word, site_name};
 use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::trial::crops::{EMERGE_C, TestCrop, Told};
 use crate::trial::doses::{Bought, Doses, One};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::measures::{From, Measure, Scale, usual_spread};
-use crate::trial::plan::{Predicted, Trial};
+use crate::trial::plan::Predicted;
 use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
 
 /// Two numbers as a range, or one.
@@ -83,7 +83,11 @@ pub fn crop_sources(crop: &TestCrop) -> Vec<String> {
 }
 
 fn source_line(what: &str, from: From) -> String {
-    format!("{what}: {} ({}).", from.source, mark_word(from.mark))
+    let mark = mark_word(from.mark);
+    if from.source == mark {
+        return format!("{what}: {mark}.");
+    }
+    format!("{what}: {} ({mark}).", from.source)
 }
 
 /// The spread that a measure usually has, with its source.
@@ -95,11 +99,15 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
     } else {
         [&shown(low), " to ", &shown(high)].concat()
     };
+    let mark = mark_word(known.from.mark);
+    let from = if known.from.source == mark {
+        mark.to_owned()
+    } else {
+        [known.from.source, "; ", mark].concat()
+    };
     Some(format!(
-        "Usual between containers treated alike: {between} % ({}; {}). Your own, from an earlier \
-         row, is better.",
-        known.from.source,
-        mark_word(known.from.mark)
+        "Usual between containers treated alike: {between} % ({from}). Your own, from an earlier \
+         row, is better."
     ))
 }
 
@@ -204,14 +212,41 @@ pub fn containers_text(layout: &Layout) -> String {
     )
 }
 
-/// What tells this layout from another and lets anyone draw it again.
+/// What lets anyone draw this layout again, and tells it from another.
 pub fn drawn_from(layout: &Layout) -> String {
     format!(
-        "Seed {}, generator {GENERATOR}, plan {} ({}).",
+        "Seed {}, generator {GENERATOR}, plan {}.",
         layout.seed,
-        layout.plan_text(),
         layout.hash()
     )
+}
+
+/// The order as it was drawn, which a key may tell and a blind plan may not.
+pub fn as_drawn(layout: &Layout) -> String {
+    format!(
+        "As drawn, with A for the first treatment of the plan, B for the second, and so on: {}.",
+        layout.plan_text()
+    )
+}
+
+/// How many blocks would find a difference in four of five trials.
+pub fn needed_text(design: Design, needed: Option<u32>, difference: f64) -> String {
+    let difference = fixed(difference, if difference.fract() == 0.0 { 0 } else { 1 });
+    let what = match design {
+        Design::Random => "containers of each",
+        Design::Blocks => "blocks",
+        Design::Latin => return String::new(),
+    };
+    match needed {
+        Some(needed) => format!(
+            "To find {difference} % in four of five such trials takes {} {what}.",
+            fixed(needed.into(), 0)
+        ),
+        None => format!(
+            "To find {difference} % in four of five such trials takes more {what} than anyone \
+             would fill."
+        ),
+    }
 }
 
 /// What the plan from above shows.
@@ -266,11 +301,6 @@ pub fn foretold_text(of: Predicted, figure: Figure, speech: Speech) -> [String; 
     [number(figure.typical) + unit, range]
 }
 
-/// What is not foretold of a treatment.
-pub fn not_foretold(of: Predicted) -> String {
-    format!("{} is not foretold here.", predicted_name(of))
-}
-
 /// What is stored of a plan that has become another one.
 pub const STALE: &str = "The plan has changed since the model’s expectation was stored: store it again, or it is done with the first record.";
 
@@ -281,17 +311,4 @@ pub fn is_by_mass(unit: Unit) -> bool {
         unit.dimension(),
         Dimension::Mass | Dimension::MassPerArea | Dimension::MassPerVolume
     )
-}
-
-/// What stands in a container's place on the plan, aloud.
-pub fn spot_text(trial: &Trial, layout: &Layout, container: usize, treatment: &str) -> String {
-    let code = layout.code(container).unwrap_or_default();
-    let spot = layout.spots.get(container);
-    let letter = spot.and_then(|spot| layout.letter(spot.treatment));
-    let letter = letter.map_or(String::new(), String::from);
-    if trial.blind {
-        [&code, ", letter ", &letter].concat()
-    } else {
-        [&code, ", ", treatment].concat()
-    }
 }

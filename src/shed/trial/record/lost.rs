@@ -7,8 +7,8 @@ use crate::trial::date::Date;
 use crate::trial::layout::Layout;
 use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Missing};
-use crate::words::trial::labels::label_of_record;
 use crate::words::trial::entry::lost_text;
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::records::missing_name;
 
 /// Reasons of a whole container.

@@ -8,11 +8,11 @@ use crate::shed::file::download;
 use crate::shed::section::{put, put_list};
 use crate::shed::trial::{change_with, says, with};
 use crate::trial::table::{Decimals, Read, Said, Slashes, Wrong, container_table, read, table};
-use crate::words::trial::labels::label_of_record;
+use crate::words::file_name;
 use crate::words::trial::entry::{more_faults_text, table_too_large_text, take_text, taken_text};
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::plan_fault_text;
 use crate::words::trial::records::{table_fault_text, table_text};
-use crate::words::{file_name};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
