@@ -18,6 +18,7 @@ mod print_it;
 mod report_it;
 mod say_it;
 mod season_it;
+mod trial_record_it;
 mod use_it;
 mod water_it;
 
@@ -188,6 +189,9 @@ scenes! {
     offline_it::the_worker_can_be_ended
     offline_it::the_page_lives_without_a_worker
     offline_it::nothing_shifts_from_the_start_on
+    trial_record_it::a_trial_is_recorded_on_a_phone_and_read
+    trial_record_it::lost_containers_and_own_measures
+    trial_record_it::a_large_trial_stays_smooth
 }
 
 const RIGHT: char = '\u{e014}';
