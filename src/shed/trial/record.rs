@@ -639,7 +639,7 @@ fn go(to: impl FnOnce(usize, usize) -> usize) {
 
 /// Fills at once, so that a phone keeps its keypad open.
 fn refill() {
-    with(|state| fill(state));
+    with(fill);
     again();
 }
 
