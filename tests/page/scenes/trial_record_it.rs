@@ -166,7 +166,8 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
     press(&page, "record-day").await?;
     assert_eq!(
         page.value("[data-panel=record] [name=date]").await?,
-        "2026-05-04"
+        "2026-05-04",
+        "the day of the table"
     );
     page.run("document.querySelector('[data-trial=record-go][value=\"17\"]').click()")
         .await?;
@@ -194,7 +195,10 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
         page.frame().await?;
     }
     let filled = page.text(&record("filled")).await?;
-    assert_eq!(filled, "20 of 20 entered. Nothing is missing.");
+    assert_eq!(
+        filled, "20 of 20 entered. Nothing is missing.",
+        "by table and by thumb"
+    );
     press(&page, "record-undo").await?;
     page.frame().await?;
     let filled = page.text(&record("filled")).await?;
@@ -277,7 +281,7 @@ pub(super) async fn lost_containers_and_own_measures(stage: Stage) -> Played {
         .await?;
     press(&page, "record-own").await?;
     let says = page.text(&record("own-says")).await?;
-    assert_eq!(says, "Say what the measure is called.");
+    assert_eq!(says, "Say what the measure is called.", "nothing was typed");
     page.type_into("[name=own-name]", "Worms per pail").await?;
     page.choose("[name=own-scale]", "count").await?;
     press(&page, "record-own").await?;
