@@ -17,14 +17,14 @@ use crate::trial::plan::Trial;
 use crate::trial::readings::When;
 use crate::trial::seen::{Differences, Seen, measures_read};
 use crate::words::trial::entry::measure_option;
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::treatment_name;
 use crate::words::trial::seen::{
     NO_CONTROL, NO_SHUFFLES, band_text, died_text, difference_text, difference_unit, dots_key,
     readings_text, seen_verdict_text, shuffling_text, unasked_text, variance_text,
 };
 use crate::words::{
-    RANGE_COVERS, blocking_text, chance_text, label_of_shed, note_text, permutation_text,
-    refused_text,
+    RANGE_COVERS, blocking_text, chance_text, note_text, permutation_text, refused_text,
 };
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
@@ -186,7 +186,7 @@ fn fill_days(trial: &Trial, measure: &Measure, when: Option<Date>) {
         Taken::Last => "read_usual",
         Taken::Sum => "read_sum",
     };
-    let mut options = vec![(String::new(), label_of_shed(usual).to_owned())];
+    let mut options = vec![(String::new(), label_of_record(usual).to_owned())];
     let days = trial.days_of(measure.id);
     options.extend(days.iter().map(|day| (day.iso(), day.iso())));
     choices(

@@ -18,9 +18,10 @@ use crate::trial::records::{Censor, Missing, Record, check};
 use crate::words::trial::entry::{
     NO_DAY, filled_text, kept_text, limits_text, record_text, several_text, step_text, typed_value,
 };
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{measure_name, measure_with_unit};
 use crate::words::trial::records::{censor_name, class_text, missing_name, record_fault_text};
-use crate::words::{Typed, label_of_shed, shown, typed_text};
+use crate::words::{Typed, shown, typed_text};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
@@ -246,7 +247,7 @@ impl Desk {
             limits = several_text(records.len());
         }
         if trial.lost(container).is_some() {
-            limits = [label_of_shed("record_is_lost"), ". ", &limits].concat();
+            limits = [label_of_record("record_is_lost"), ". ", &limits].concat();
         }
         put(&ME.part("limits"), &limits);
         put(&ME.part("kept"), &self.kept);
@@ -290,7 +291,7 @@ impl Desk {
         write("reps", &reps.to_string());
         let mut reasons = vec![(
             String::new(),
-            label_of_shed("record_not_missing").to_owned(),
+            label_of_record("record_not_missing").to_owned(),
         )];
         let all = Missing::ALL.iter();
         reasons.extend(all.map(|of| (of.spelling().to_owned(), missing_name(*of).to_owned())));
@@ -344,8 +345,8 @@ impl Desk {
             filled += usize::from(state == "read");
             reasons += usize::from(state == "reason");
             let told = match state {
-                "open" => label_of_shed("record_empty").to_owned(),
-                _ if records.is_empty() => label_of_shed("record_is_lost").to_owned(),
+                "open" => label_of_record("record_empty").to_owned(),
+                _ if records.is_empty() => label_of_record("record_is_lost").to_owned(),
                 _ => record_text(records, measure.unit),
             };
             let item = items.get(step).cloned().unwrap_or_else(|| {
@@ -638,7 +639,7 @@ fn go(to: impl FnOnce(usize, usize) -> usize) {
 
 /// Fills at once, so that a phone keeps its keypad open.
 fn refill() {
-    with(|state| fill(state));
+    with(fill);
     again();
 }
 

@@ -203,6 +203,13 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
     ),
 ];
 
+/// A label of recording and reading that the page writes while it runs.
+pub fn label_of_record(key: &'static str) -> &'static str {
+    let mut all = RECORD.iter();
+    let found = all.find(|(known, _)| *known == key);
+    found.map_or(key, |(_, text)| text)
+}
+
 /// Of what is printed.
 pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
     ("trial_print", "On paper"),

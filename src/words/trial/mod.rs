@@ -2,7 +2,7 @@
 
 mod beside;
 pub mod entry;
-pub(super) mod labels;
+pub mod labels;
 pub mod plan;
 pub mod print;
 pub mod records;

@@ -57,7 +57,8 @@ pub fn difference_text(
     let signed = |value: f64| {
         let sign = if value < 0.0 { "−" } else { "+" };
         let size = if in_percent {
-            fixed(value.abs(), 0)
+            // Below one percent a tenth tells on which side of nothing it is.
+            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
         } else {
             significant(value.abs(), 3)
         };

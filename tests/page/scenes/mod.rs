@@ -19,6 +19,7 @@ mod report_it;
 mod say_it;
 mod season_it;
 mod trial_plan_it;
+mod trial_record_it;
 mod use_it;
 mod water_it;
 
@@ -193,6 +194,9 @@ scenes! {
     trial_plan_it::what_makes_no_trial_is_told
     trial_plan_it::power_follows_within_a_frame
     trial_plan_it::a_guess_is_locked_by_the_first_record
+    trial_record_it::a_trial_is_recorded_on_a_phone_and_read
+    trial_record_it::lost_containers_and_own_measures
+    trial_record_it::a_large_trial_stays_smooth
 }
 
 const RIGHT: char = '\u{e014}';

@@ -11,9 +11,10 @@ use crate::trial::doses::{Foretold, One};
 use crate::trial::plan::{Deed, Predicted};
 use crate::trial::readings::When;
 use crate::trial::seen::{Seen, as_measured, beside, measured_as};
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{plan_fault_text, stage_text};
 use crate::words::trial::seen::{beside_text, corrected_text, kit_text, measured_as_text};
-use crate::words::{error_text, label_of_shed, round_significant, usual_error_text};
+use crate::words::{error_text, round_significant, usual_error_text};
 
 /// Digits of a mean that is written into a recipe.
 const DIGITS: usize = 4;
@@ -72,7 +73,7 @@ pub(super) fn write(page: &Page) {
                 set(&button, "type", "button");
                 set(&button, "data-trial", deed);
                 set(&button, "value", &treatment.to_string());
-                button.set_text_content(label_of_shed(label));
+                button.set_text_content(label_of_record(label));
                 told.append_child(&button);
                 told.append_child(&space());
             }
@@ -90,14 +91,6 @@ fn space() -> crate::dom::Element {
     let space = make("span");
     space.set_text_content(" ");
     space
-}
-
-/// Where it is written, of a deed: into the sample, of this recipe or of the treatment's own.
-fn sample(deed: &Deed) -> Sample {
-    match deed {
-        Deed::Untouched => Sample::Ground,
-        Deed::Dug | Deed::Addition { .. } | Deed::Blend => Sample::Blend,
-    }
 }
 
 /// What was measured of a treatment, in its own recipe of one container.

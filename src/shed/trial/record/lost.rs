@@ -7,8 +7,8 @@ use crate::trial::date::Date;
 use crate::trial::layout::Layout;
 use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Missing};
-use crate::words::label_of_shed;
 use crate::words::trial::entry::lost_text;
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::records::missing_name;
 
 /// Reasons of a whole container.
@@ -42,7 +42,7 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
         let called = make("span");
         let id = ["trial-lost-", &container].concat();
         set(&called, "id", &id);
-        called.set_text_content(label_of_shed("record_lost_ask"));
+        called.set_text_content(label_of_record("record_lost_ask"));
         set(&ask, "role", "group");
         set(&ask, "aria-labelledby", &id);
         ask.append_child(&called);
@@ -55,7 +55,7 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
             } else {
                 "record-lost-no"
             };
-            let button = super::press(deed, &container, label_of_shed(label));
+            let button = super::press(deed, &container, label_of_record(label));
             let is_it = lost.of_addition == answer;
             set(
                 &button,
@@ -67,7 +67,7 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
         item.append_child(&ask);
         let why = make("p");
         let called = make("span");
-        called.set_text_content(label_of_shed("record_lost_why"));
+        called.set_text_content(label_of_record("record_lost_why"));
         why.append_child(&called);
         for reason in REASONS {
             let value = [&container, " ", reason.spelling()].concat();
@@ -84,7 +84,7 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
         let back = super::press(
             "record-lost-back",
             &container,
-            label_of_shed("record_lost_back"),
+            label_of_record("record_lost_back"),
         );
         item.append_child(&back);
         list.append_child(&item);

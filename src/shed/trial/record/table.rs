@@ -8,10 +8,11 @@ use crate::shed::file::download;
 use crate::shed::section::{put, put_list};
 use crate::shed::trial::{change_with, says, with};
 use crate::trial::table::{Decimals, Read, Said, Slashes, Wrong, container_table, read, table};
+use crate::words::file_name;
 use crate::words::trial::entry::{more_faults_text, table_too_large_text, take_text, taken_text};
+use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::plan_fault_text;
 use crate::words::trial::records::{table_fault_text, table_text};
-use crate::words::{file_name, label_of_shed};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
@@ -125,7 +126,7 @@ fn open(file: &File) {
         begin(Bytes::new(&bytes).slice());
     });
     let refused = Closure::once_into_js(move |_: JsValue| {
-        says(label_of_shed("record_unreadable"));
+        says(label_of_record("record_unreadable"));
     });
     file.array_buffer().then(&read, &refused);
 }

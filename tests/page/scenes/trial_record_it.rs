@@ -1,0 +1,399 @@
+//! The trial's records and what they show: by thumb, by table, and the known verdict.
+
+use crate::browser::{Browser, Played, Stage};
+use barrowmix::quantity::Unit;
+use barrowmix::recipe::{Amount, Kept, Recipe, to_letters};
+use barrowmix::trial::date::Date;
+use barrowmix::trial::document::set_trial;
+use barrowmix::trial::layout::Layout;
+use barrowmix::trial::measures::MEASURES;
+use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
+use barrowmix::trial::records::Record;
+use serde_json::json;
+use std::fmt::Write as _;
+use std::time::Duration;
+
+/// The invented radishes: their names in the table, and what stands for them here.
+const NAMES: [(&str, &str); 5] = [
+    ("control", ""),
+    ("compost", "yard_compost"),
+    ("sand", "concrete_sand"),
+    ("gypsum", "gypsum"),
+    ("biochar", "biochar_ash"),
+];
+const GROUND: &str = r#"{"barrowmix":1,
+    "ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55,"organic_matter_pct":2.5,
+        "bulk_density_kg_m3":1250,"water_per_dry_pct":24},
+    "additions":[]}"#;
+
+fn trial(blocks: usize, copies: usize) -> (Trial, Layout) {
+    let vessel = Vessel::Container {
+        volume: Amount::new(10.0, Unit::Litre),
+        height: Amount::new(25.0, Unit::Centimetre),
+        empty: None,
+        kept: Kept::new(),
+    };
+    let mut treatments = vec![Treatment::new(Deed::Dug)];
+    treatments.extend(NAMES[1..].iter().map(|(_, id)| Treatment::of(*id)));
+    for treatment in &mut treatments {
+        treatment.copies = (copies > 1).then_some(copies);
+    }
+    let mut trial = Trial::new(treatments, vessel, 20_260_401);
+    trial.dose = Some(Amount::new(1.0, Unit::Litre));
+    trial.blocks = blocks;
+    trial.seeds = Some(20);
+    trial.start = Date::of(2026, 4, 6);
+    trial.primary = Some("root_fresh_g".to_owned());
+    trial.matters = Some(20.0);
+    let layout = trial.layout().expect("it can be set out");
+    (trial, layout)
+}
+
+/// What the invented radishes weighed, by treatment and block.
+fn radish() -> Vec<Vec<f64>> {
+    let table = include_str!("../../reference/trial_data.csv");
+    let mut all = vec![vec![0.0; 4]; NAMES.len()];
+    for row in table.lines().filter(|row| row.starts_with("synth_radish,")) {
+        let cells: Vec<&str> = row.split(',').collect();
+        let of = NAMES.iter().position(|(name, _)| *name == cells[4]);
+        let block: usize = cells[5].parse().expect("a block");
+        all[of.expect("a name")][block - 1] = cells[8].parse().expect("a mass");
+    }
+    all
+}
+
+fn address(stage: &Stage, trial: &Trial) -> String {
+    let mut recipe = Recipe::from_json(GROUND).expect("it is right");
+    set_trial(&mut recipe, Some(trial));
+    format!("{}#{}", stage.home, to_letters(&recipe))
+}
+
+async fn opened(page: &Browser, part: &str) -> Played {
+    page.run(
+        "const b = document.getElementById('trial-open');
+              if (b.getAttribute('aria-expanded') !== 'true') b.click();",
+    )
+    .await?;
+    page.client
+        .wait()
+        .at_most(Duration::from_secs(20))
+        .for_element(fantoccini::Locator::Css(
+            "#trial-body input[name=trial-tab]",
+        ))
+        .await?;
+    tab(page, part).await
+}
+
+async fn tab(page: &Browser, part: &str) -> Played {
+    page.run(&format!(
+        "document.querySelector('#trial-body [name=trial-tab][value={part}]').click()"
+    ))
+    .await?;
+    page.frame().await?;
+    page.frame().await
+}
+
+async fn press(page: &Browser, deed: &str) -> Played {
+    page.run(&format!(
+        "const b = document.querySelector('[data-trial={deed}]'); b.focus(); b.click()"
+    ))
+    .await?;
+    page.frame().await?;
+    page.frame().await
+}
+
+fn record(name: &str) -> String {
+    format!("[data-panel=record] [data-part={name}]")
+}
+
+fn read(name: &str) -> String {
+    format!("[data-panel=read] [data-part={name}]")
+}
+
+pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Played {
+    let page = stage.browser(390, 844).await?;
+    page.size(390, 844).await?;
+    let (trial, layout) = trial(4, 1);
+    let radish = radish();
+    page.open(&address(&stage, &trial)).await?;
+    opened(&page, "record").await?;
+    // All but the last three on the walk come as a table, in another order of columns, with
+    // semicolons, and days that could be read two ways.
+    let walk = layout.walk();
+    let (pasted, thumbed) = walk.split_at(walk.len() - 3);
+    let value = |at: usize| {
+        let spot = layout.spots[at];
+        radish[spot.treatment][spot.block]
+    };
+    let mut table = "value;measure;unit_id;date\n".to_owned();
+    for at in pasted {
+        let code = layout.code(*at).expect("a code");
+        let _ = writeln!(table, "{};root_fresh_g;{code};4/5/2026", value(*at));
+    }
+    table += "much;root_fresh_g;B1-01;4/5/2026\n";
+    page.run("document.querySelector('[data-part=table-all]').open = true")
+        .await?;
+    page.paste_into("[name=table]", &table).await?;
+    press(&page, "record-read").await?;
+    let faults = page.text(&record("faults")).await?;
+    assert!(
+        faults.contains("could be day and month") && faults.contains("Row 19"),
+        "{faults}"
+    );
+    let asks = "!document.querySelector('[data-part=ask-slashes]').hidden";
+    assert_eq!(
+        page.eval(asks).await?,
+        json!(true),
+        "which is the day, is asked"
+    );
+    page.run("document.querySelector('[name=slashes][value=day]').click()")
+        .await?;
+    page.frame().await?;
+    let faults = page.text(&record("faults")).await?;
+    assert!(
+        faults.contains("Row 19, column A") && faults.contains("“much” is no number"),
+        "{faults}"
+    );
+    let says = page.text(&record("table-says")).await?;
+    assert!(
+        says.starts_with("17 records are read; 1 row is left out"),
+        "{says}"
+    );
+    press(&page, "record-take").await?;
+    let says = page.text(&record("table-says")).await?;
+    assert!(says.starts_with("17 records went in"), "{says}");
+    // The rest by thumb: the same day, then value, Next, value, Next.
+    press(&page, "record-day").await?;
+    assert_eq!(
+        page.value("[data-panel=record] [name=date]").await?,
+        "2026-05-04",
+        "the day of the table"
+    );
+    page.run("document.querySelector('[data-trial=record-go][value=\"17\"]').click()")
+        .await?;
+    page.frame().await?;
+    for (at, container) in thumbed.iter().enumerate() {
+        let code = layout.code(*container).expect("a code");
+        assert_eq!(page.text(&record("code")).await?, code, "in walking order");
+        let mode = page
+            .eval("document.activeElement.getAttribute('inputmode')")
+            .await?;
+        assert_eq!(mode, json!("decimal"), "the keypad stays open");
+        let field = page.find("[data-panel=record] [name=value]").await?;
+        // The first is mistyped, and taken back.
+        if at == 0 {
+            field.send_keys("many").await?;
+            press(&page, "record-next").await?;
+            let wrong = page.text(&record("value-says")).await?;
+            assert!(!wrong.is_empty(), "a text in a number is told");
+            assert_eq!(page.text(&record("code")).await?, code, "it stays there");
+            page.run("document.querySelector('[data-panel=record] [name=value]').value = ''")
+                .await?;
+        }
+        field.send_keys(&value(*container).to_string()).await?;
+        press(&page, "record-next").await?;
+        page.frame().await?;
+    }
+    let filled = page.text(&record("filled")).await?;
+    assert_eq!(
+        filled, "20 of 20 entered. Nothing is missing.",
+        "by table and by thumb"
+    );
+    press(&page, "record-undo").await?;
+    page.frame().await?;
+    let filled = page.text(&record("filled")).await?;
+    assert_eq!(
+        filled, "19 of 20 entered, 1 still missing.",
+        "a step of undo each"
+    );
+    page.run("document.getElementById('redo').click()").await?;
+    page.frame().await?;
+    page.frame().await?;
+    let small = page
+        .eval(
+            "[...document.querySelectorAll('.trial-entry button, .trial-list button')]
+               .filter((e) => e.offsetParent && e.getBoundingClientRect().height < 44)
+               .map((e) => e.textContent)",
+        )
+        .await?;
+    assert_eq!(small, json!([]), "a thumb hits every button");
+    page.reload().await?;
+    opened(&page, "read").await?;
+    let verdicts = page
+        .eval("[...document.querySelectorAll('[data-part=verdicts] dd')].map((e) => e.textContent.replaceAll('\\u00a0', ' '))")
+        .await?;
+    assert_eq!(
+        verdicts,
+        json!([
+            "Helped, by at least 20 %.",
+            "No difference that matters, either way.",
+            "No difference that matters, either way.",
+            "Helped; how much is uncertain: between 0.1 % and 26 %."
+        ]),
+        "after a reload too"
+    );
+    let dots = page
+        .number("document.querySelectorAll('[data-part=dots] circle').length")
+        .await?;
+    assert_eq!(dots, 20.0, "every container has its dot");
+    let seen = page
+        .eval("document.querySelector('[data-panel=read]').innerText")
+        .await?;
+    let seen = seen.as_str().unwrap_or_default();
+    assert!(
+        !seen.contains("p, ") && !seen.contains('*'),
+        "no p and no stars: {seen}"
+    );
+    let wide = page.number("document.documentElement.scrollWidth").await?;
+    assert!(wide <= 390.0, "{wide} px");
+    page.run("document.querySelector('[data-part=details]').open = true")
+        .await?;
+    page.client
+        .wait()
+        .at_most(Duration::from_secs(30))
+        .for_element(fantoccini::Locator::Css("[data-of='4']:not(:empty)"))
+        .await?;
+    let told = page.text(&read("shuffled")).await?;
+    assert!(told.contains("fewer than 1 in 1000"), "{told}");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn lost_containers_and_own_measures(stage: Stage) -> Played {
+    let page = stage.browser(390, 844).await?;
+    let (trial, layout) = trial(4, 1);
+    page.open(&address(&stage, &trial)).await?;
+    opened(&page, "record").await?;
+    let first = layout.code(layout.walk()[0]).expect("a code");
+    press(&page, "record-lose").await?;
+    let lost = page.text(&record("lost")).await?;
+    assert!(
+        lost.starts_with(&first) && lost.contains("Did what was added do it?"),
+        "{lost}"
+    );
+    press(&page, "record-lost-yes").await?;
+    let lost = page.text(&record("lost")).await?;
+    assert!(
+        lost.contains("It died of what was added: a result"),
+        "{lost}"
+    );
+    page.run("document.querySelector('[data-part=own-all]').open = true")
+        .await?;
+    press(&page, "record-own").await?;
+    let says = page.text(&record("own-says")).await?;
+    assert_eq!(says, "Say what the measure is called.", "nothing was typed");
+    page.type_into("[name=own-name]", "Worms per pail").await?;
+    page.choose("[name=own-scale]", "count").await?;
+    press(&page, "record-own").await?;
+    assert_eq!(
+        page.value("[data-panel=record] [name=measure]").await?,
+        "worms_per_pail",
+        "it is chosen"
+    );
+    page.run("document.querySelector('[data-trial=record-go][value=\"1\"]').click()")
+        .await?;
+    page.frame().await?;
+    let field = page.find("[data-panel=record] [name=value]").await?;
+    field.send_keys("2,5").await?;
+    press(&page, "record-next").await?;
+    let wrong = page.text(&record("value-says")).await?;
+    assert!(
+        wrong.contains("is not whole"),
+        "a keypad's comma is read: {wrong}"
+    );
+    // Classes of a score are pressed.
+    page.run("document.querySelector('[data-panel=record] [name=value]').value = '3'")
+        .await?;
+    page.choose("[data-panel=record] [name=measure]", "vigour_1to5")
+        .await?;
+    page.frame().await?;
+    press(&page, "record-class").await?;
+    let listed = page.text(&record("list")).await?;
+    assert!(listed.contains('1'), "{listed}");
+    tab(&page, "read").await?;
+    let none = page.text(&read("warns")).await?;
+    assert!(none.contains("died of what was added"), "{none}");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_large_trial_stays_smooth(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    let (mut trial, layout) = trial(10, 4);
+    let count = layout.spots.len();
+    assert_eq!(count, 200, "as large as they come");
+    let day = Date::of(2026, 5, 4).expect("a day");
+    for (of, measure) in MEASURES.iter().take(20).enumerate() {
+        let (low, high) = measure.limits;
+        for (at, spot) in layout.spots.iter().enumerate() {
+            let value = 1.0 + ((at * 7 + of * 3 + spot.treatment) % 9) as f64 / 10.0;
+            let value = if measure.whole || measure.unit.is_empty() {
+                value.round() + 1.0
+            } else {
+                value
+            };
+            let value =
+                value
+                    .max(low)
+                    .min(high.min(20.0))
+                    .min(if high <= 1.0 { 0.9 } else { high });
+            trial.records.push(Record::of(at, day, measure.id, value));
+        }
+    }
+    page.open(&stage.home).await?;
+    let mut recipe = Recipe::from_json(GROUND).expect("it is right");
+    set_trial(&mut recipe, Some(&trial));
+    let json = recipe.to_json();
+    page.run("document.querySelector('[data-shed=open]').click()")
+        .await?;
+    page.client
+        .wait()
+        .at_most(Duration::from_secs(20))
+        .for_element(fantoccini::Locator::Css("#shed-file"))
+        .await?;
+    page.client
+        .execute(
+            "const box = document.getElementById('shed-file'); const t = new DataTransfer();
+             t.items.add(new File([arguments[0]], 'trial.json', { type: 'application/json' }));
+             box.files = t.files; box.dispatchEvent(new Event('change'));",
+            vec![json!(json)],
+        )
+        .await?;
+    tokio_sleep(&page).await?;
+    opened(&page, "read").await?;
+    // The longest frame while shuffles run.
+    page.run(
+        "window.longest = 0; let last = performance.now();
+         const tick = () => { const now = performance.now(); window.longest = Math.max(window.longest, now - last); last = now; window.ticking = requestAnimationFrame(tick); };
+         requestAnimationFrame(() => { last = performance.now(); tick(); });
+         document.querySelector('[data-part=details]').open = true;",
+    )
+    .await?;
+    page.client
+        .wait()
+        .at_most(Duration::from_secs(30))
+        .for_element(fantoccini::Locator::Css("[data-of='4']:not(:empty)"))
+        .await?;
+    let longest = page.number("window.longest").await?;
+    assert!(longest < 400.0, "the longest frame took {longest} ms");
+    let took = page
+        .number(
+            "(() => { const list = document.querySelector('[data-panel=read] [name=measure]');
+               list.selectedIndex = 3; const from = performance.now();
+               list.dispatchEvent(new Event('change', { bubbles: true }));
+               return performance.now() - from; })()",
+        )
+        .await?;
+    assert!(took < 100.0, "choosing a measure took {took} ms");
+    println!("longest frame {longest:.0} ms");
+    page.quiet().await?;
+    page.close().await
+}
+
+/// Time for a file to be read.
+async fn tokio_sleep(page: &Browser) -> Played {
+    for _ in 0..10 {
+        page.frame().await?;
+    }
+    Ok(())
+}
