@@ -254,9 +254,22 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
                 &trial_differences_picture(&copy.trial, &copy.recipe, read),
             );
         }
-        table(&place, &measure.table, "");
-        let notes = put(&place, "p", &measure.notes.join(" "));
-        set(&notes, "class", "fine");
+        if measure.is_primary || told.measures.len() == 1 {
+            table(&place, &measure.table, "fine trial-verdict-table");
+            let notes = put(&place, "p", &measure.notes.join(" "));
+            set(&notes, "class", "fine");
+            continue;
+        }
+        // What supports has a line for each treatment, so that all stays on one page.
+        let list = put(&place, "ul", "");
+        set(&list, "class", "fine");
+        for cells in &measure.table.rows {
+            if let [name, _, against, verdict] = cells.as_slice()
+                && !verdict.is_empty()
+            {
+                put(&list, "li", &format!("{name}: {against}. {verdict}"));
+            }
+        }
     }
     for (name, head, texts) in [("not", not, &told.not), ("expected", expected, &told.expected)] {
         set_hidden(&part(name), texts.is_empty());
