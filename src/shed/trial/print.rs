@@ -1,8 +1,10 @@
 //! What of the trial goes on paper and into files. A sheet is laid where the printer finds it as a
 //! button is pressed, and lies there until something else is pressed.
 
-use super::{Part, State, says, template, tell, with};
-use crate::dom::{self, Element, by_id, find, listen, make, mark, root, set, set_disabled, set_hidden};
+use super::{Part, State, says, tell, template, with};
+use crate::dom::{
+    self, Element, by_id, find, listen, make, mark, root, set, set_disabled, set_hidden,
+};
 use crate::picture::{Picture, trial_differences_picture, trial_picture, trial_plan_picture};
 use crate::plot::qr;
 use crate::recipe::Recipe;
@@ -16,8 +18,8 @@ use crate::trial::measures::MEASURES;
 use crate::trial::plan::Trial;
 use crate::words::trial::plan::{measure_with_unit, plan_fault_text};
 use crate::words::trial::print::{
-    LABELS_ARE, MEASURE_BLANK, NO_SHEETS, PHOTO_DAYS, PaperTable, SHEETS_LAID, Sheet, Sheets, TO_GET,
-    sheets,
+    LABELS_ARE, MEASURE_BLANK, NO_SHEETS, PHOTO_DAYS, PaperTable, SHEETS_LAID, Sheet, Sheets,
+    TO_GET, sheets,
 };
 use crate::words::trial::report::{
     LINK_OF_PLAN, REPORT_HEADS, ReadMeasure, TrialReport, primary, read_measures, report,
@@ -69,7 +71,11 @@ pub(super) fn fill(state: &State) {
         return;
     };
     for part in [Part::Layout, Part::Read] {
-        for button in part.panel().query_selector_all("[data-trial^=print-]").iter() {
+        for button in part
+            .panel()
+            .query_selector_all("[data-trial^=print-]")
+            .iter()
+        {
             set_disabled(button, state.layout.is_none());
         }
     }
@@ -89,11 +95,7 @@ pub(super) fn fill(state: &State) {
     }
     set(&list, "data-key", &key);
     list.set_text_content("");
-    set(
-        &put(&list, "option", MEASURE_BLANK),
-        "value",
-        "",
-    );
+    set(&put(&list, "option", MEASURE_BLANK), "value", "");
     for (id, name) in ids.iter().zip(&names) {
         set(&put(&list, "option", name), "value", id);
     }
@@ -182,7 +184,11 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
                 set(&put(&one, "span", "N ▲"), "class", "trial-north");
                 put(&one, "span", &label.trial);
                 set(&put(&one, "b", &label.code), "class", "trial-code");
-                let class = if label.is_blind { "trial-letter" } else { "trial-plain" };
+                let class = if label.is_blind {
+                    "trial-letter"
+                } else {
+                    "trial-plain"
+                };
                 set(&put(&one, "b", &label.letter), "class", class);
                 put(&one, "span", &label.sown);
                 put(&one, "small", &label.plain);
@@ -271,7 +277,10 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
             }
         }
     }
-    for (name, head, texts) in [("not", not, &told.not), ("expected", expected, &told.expected)] {
+    for (name, head, texts) in [
+        ("not", not, &told.not),
+        ("expected", expected, &told.expected),
+    ] {
         set_hidden(&part(name), texts.is_empty());
         put(&part(name), "h3", head);
         let list = put(&part(name), "ul", "");
