@@ -104,7 +104,9 @@ pub fn trial_picture(
         format!("Seed {}, plan {}.", layout.seed, layout.hash()),
     ];
     let mut y = trial::lines(&mut pen, &about, 0.0) + 8.0;
-    y += trial::plan(&mut pen, trial, recipe, layout, y, true);
+    // Before anything is read the letters still hide what they stand for.
+    let named = !trial.blind || read.is_some();
+    y += trial::plan(&mut pen, trial, recipe, layout, y, named);
     let mut says = plan_drawing_text(trial, recipe, layout);
     if let Some(read) = read {
         y += trial::differences(&mut pen, trial, recipe, read, y, true);

@@ -6,10 +6,12 @@ use crate::dom::{
     self, Element, by_id, find, listen, make, mark, root, set, set_disabled, set_hidden,
 };
 use crate::picture::{Picture, trial_differences_picture, trial_picture, trial_plan_picture};
+use crate::plot::qr;
 use crate::recipe::Recipe;
 use crate::shed::browser::print;
 use crate::shed::form::put;
 use crate::shed::paper::{self, PRINTED, link_to, save_picture, show_picture, write_link};
+use crate::trial::document::set_trial;
 use crate::trial::layout::Layout;
 use crate::trial::limits::Limits;
 use crate::trial::measures::MEASURES;
@@ -20,7 +22,7 @@ use crate::words::trial::print::{
     TO_GET, sheets,
 };
 use crate::words::trial::report::{
-    REPORT_HEADS, ReadMeasure, TrialReport, primary, read_measures, report,
+    LINK_OF_PLAN, REPORT_HEADS, ReadMeasure, TrialReport, primary, read_measures, report,
 };
 use crate::words::{Speech, file_name};
 use std::cell::Cell;
@@ -239,12 +241,7 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
     let [compared, shows, not, expected, back] = REPORT_HEADS;
     part("title").set_text_content(&told.title);
     lines(&part("question"), &told.question);
-    write_link(
-        &part("code"),
-        &part("code-says"),
-        &part("link"),
-        &link_to(&copy.recipe),
-    );
+    write_back(&part, copy);
     put(&part("compared"), "h3", compared);
     table(&part("compared"), &told.doses, "");
     // Here the letters hide nothing any more.
@@ -263,9 +260,22 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
                 &trial_differences_picture(&copy.trial, &copy.recipe, read),
             );
         }
-        table(&place, &measure.table, "");
-        let notes = put(&place, "p", &measure.notes.join(" "));
-        set(&notes, "class", "fine");
+        if measure.is_primary || told.measures.len() == 1 {
+            table(&place, &measure.table, "fine trial-verdict-table");
+            let notes = put(&place, "p", &measure.notes.join(" "));
+            set(&notes, "class", "fine");
+            continue;
+        }
+        // What supports has a line for each treatment, so that all stays on one page.
+        let list = put(&place, "ul", "");
+        set(&list, "class", "fine");
+        for cells in &measure.table.rows {
+            if let [name, _, against, verdict] = cells.as_slice()
+                && !verdict.is_empty()
+            {
+                put(&list, "li", &format!("{name}: {against}. {verdict}"));
+            }
+        }
     }
     for (name, head, texts) in [
         ("not", not, &told.not),
@@ -281,6 +291,32 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
     let first = part("back");
     first.set_text_content(back);
     put(&part("made"), "p", &told.made);
+}
+
+/// The way back: all of it where a code holds that, else the plan, else words alone; a link of
+/// thousands of letters nobody types.
+fn write_back(part: &impl Fn(&str) -> Element, copy: &Copy) {
+    let all = link_to(&copy.recipe);
+    let fits = |link: &Result<String, _>| link.as_ref().is_ok_and(|link| qr(link).is_some());
+    let places = [part("code"), part("code-says"), part("link")];
+    let [code, says, link] = &places;
+    if all.is_err() || fits(&all) {
+        return write_link(code, says, link, &all);
+    }
+    let mut recipe = copy.recipe.clone();
+    let plan = Trial {
+        records: Vec::new(),
+        lost: Vec::new(),
+        ..copy.trial.clone()
+    };
+    set_trial(&mut recipe, Some(&plan));
+    let plan = link_to(&recipe);
+    let is_there = fits(&plan);
+    if is_there {
+        write_link(code, says, link, &plan);
+    }
+    set_hidden(code, !is_there);
+    says.set_text_content(LINK_OF_PLAN[usize::from(!is_there)]);
 }
 
 /// Lays an empty place for sheets where the printer finds it.

@@ -70,6 +70,12 @@ pub const REPORT_HEADS: [&str; 5] = [
     "Back to this trial",
 ];
 
+/// What stands beside the code where records leave no room in it: with the plan in it, and without.
+pub const LINK_OF_PLAN: [&str; 2] = [
+    "The code opens the plan. The records are too many for it: they are in the recipe's file and in the table.",
+    "This trial is too large for a code: keep the recipe's file and the table beside this page.",
+];
+
 /// The report.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TrialReport {

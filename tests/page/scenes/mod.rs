@@ -20,6 +20,7 @@ mod say_it;
 mod season_it;
 mod trial_plan_it;
 mod trial_record_it;
+mod trial_print_it;
 mod use_it;
 mod water_it;
 
@@ -172,6 +173,10 @@ scenes! {
     lectern_it::a_figure_is_guessed_and_marked
     lectern_it::the_lectern_fits_every_screen
     lectern_it::the_lectern_is_of_the_whole_page
+    trial_print_it::sheets_of_a_trial_fit_their_pages
+    trial_print_it::the_report_of_a_trial_is_one_page
+    trial_print_it::a_trial_becomes_a_picture
+    trial_print_it::markup_on_the_sheets_stays_text
     embed_it::embed_fits_the_page_of_another_site
     embed_it::embed_listens_to_its_host_alone
     embed_it::embed_takes_its_options_from_the_link

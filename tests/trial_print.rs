@@ -1,0 +1,89 @@
+#![cfg(not(target_arch = "wasm32"))]
+//! What of a trial is printed: every container on every sheet, and nothing that gives the key away.
+
+use barrowmix::picture::trial_picture;
+use barrowmix::recipe::Recipe;
+use barrowmix::trial::document::trial_of;
+use barrowmix::trial::limits::Limits;
+use barrowmix::words::METRIC;
+use barrowmix::words::trial::print::sheets;
+use barrowmix::words::trial::report::{primary, read_measures, report};
+
+const INVENTED: &str = include_str!("../examples/recipes/trial-invented.json");
+const MARKUP: &str = "<script>1</script>&\"";
+
+#[test]
+fn every_container_is_on_every_sheet() {
+    let recipe = Recipe::from_json(INVENTED).expect("it reads");
+    let trial = trial_of(&recipe).expect("it reads").expect("a trial");
+    let layout = trial.layout().expect("it is set out");
+    let doses = trial.doses(&recipe).expect("it is a plan");
+    let told = sheets(
+        &trial,
+        &recipe,
+        &layout,
+        &doses,
+        Some("top_fresh_g"),
+        METRIC,
+    );
+    let mut walked: Vec<&str> = told
+        .record
+        .table
+        .rows
+        .iter()
+        .map(|row| row[2].as_str())
+        .collect();
+    walked.sort_unstable();
+    let mut labelled: Vec<&str> = told
+        .labels
+        .iter()
+        .map(|label| label.code.as_str())
+        .collect();
+    labelled.sort_unstable();
+    let weighed: Vec<&str> = told.weigh.rows.iter().map(|row| row[0].as_str()).collect();
+    assert_eq!(walked, labelled, "a line for each label");
+    assert_eq!(weighed, labelled, "and a weight");
+    assert_eq!(labelled.len(), 20, "all of them");
+    assert!(
+        told.record.foot[0].starts_with("19 "),
+        "one is lost: {:?}",
+        told.record.foot
+    );
+    let said = format!("{:?} {:?} {:?}", told.record, told.labels, told.layout);
+    for name in ["compost", "sand", "Untouched", "blend"] {
+        assert!(!said.contains(name), "{name} in {said}");
+    }
+}
+
+#[test]
+fn a_report_tells_what_it_does_not_show() {
+    let recipe = Recipe::from_json(INVENTED).expect("it reads");
+    let mut trial = trial_of(&recipe).expect("it reads").expect("a trial");
+    trial.title = Some(MARKUP.into());
+    let layout = trial.layout().expect("it is set out");
+    let read = read_measures(&trial, &layout, &mut Limits::default());
+    let told = report(&trial, &recipe, &layout, None, &read, METRIC);
+    assert!(told.measures[0].is_primary, "what decides comes first");
+    assert!(
+        told.not
+            .iter()
+            .any(|text| text.contains("containers are not beds")),
+        "{:?}",
+        told.not
+    );
+    assert!(told.made.contains("invented"), "{}", told.made);
+    let picture = trial_picture(&trial, &recipe, &layout, primary(&trial, &read));
+    let document = roxmltree::Document::parse(&picture.svg).expect("another program reads it");
+    assert!(!picture.svg.contains("<script"), "markup stays text");
+    assert!(
+        document
+            .descendants()
+            .any(|node| node.text() == Some(MARKUP)),
+        "as it was typed"
+    );
+    let planned = trial_picture(&trial, &recipe, &layout, None);
+    assert!(
+        !planned.svg.contains("compost"),
+        "letters hide until something is read"
+    );
+}
