@@ -11,6 +11,9 @@ mod scenes;
 fn main() {}
 
 #[cfg(not(target_arch = "wasm32"))]
+use std::cell::{Cell, RefCell};
+
+#[cfg(not(target_arch = "wasm32"))]
 fn main() -> std::process::ExitCode {
     let wanted: Vec<String> = std::env::args()
         .skip(1)
@@ -27,32 +30,33 @@ fn main() -> std::process::ExitCode {
         .enable_all()
         .build()
         .expect("a runtime starts");
-    let (mut passed, mut failed) = (0, 0);
-    for (name, scene) in scenes::ALL {
-        if !wanted.is_empty() && !wanted.iter().any(|word| name.contains(word.as_str())) {
-            continue;
+    let played = scenes::ALL.iter().filter(|(name, _)| {
+        wanted.is_empty() || wanted.iter().any(|word| name.contains(word.as_str()))
+    });
+    let queue = RefCell::new(played);
+    let [passed, failed] = [Cell::new(0), Cell::new(0)];
+    // A scene waits most of its time for its browser, so another one plays meanwhile.
+    let play = async || {
+        loop {
+            let Some((name, scene)) = queue.borrow_mut().next() else {
+                return;
+            };
+            let told = match tokio::task::spawn_local(scene(stage.clone())).await {
+                Ok(Ok(())) => {
+                    passed.set(passed.get() + 1);
+                    println!("test {name} ... ok");
+                    continue;
+                }
+                Ok(Err(error)) => format!("\n    {error}"),
+                Err(_) => String::new(),
+            };
+            failed.set(failed.get() + 1);
+            println!("test {name} ... FAILED{told}");
         }
-        let outcome = runtime.block_on(async {
-            let local = tokio::task::LocalSet::new();
-            let stage = stage.clone();
-            let task = local.spawn_local(async move { scene(stage).await });
-            local.run_until(task).await
-        });
-        match outcome {
-            Ok(Ok(())) => {
-                passed += 1;
-                println!("test {name} ... ok");
-            }
-            Ok(Err(error)) => {
-                failed += 1;
-                println!("test {name} ... FAILED\n    {error}");
-            }
-            Err(_) => {
-                failed += 1;
-                println!("test {name} ... FAILED");
-            }
-        }
-    }
+    };
+    let local = tokio::task::LocalSet::new();
+    runtime.block_on(local.run_until(async { tokio::join!(play(), play()) }));
+    let (passed, failed) = (passed.get(), failed.get());
     stage.strike();
     let word = if failed == 0 { "ok" } else { "FAILED" };
     println!(
