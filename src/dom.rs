@@ -42,6 +42,16 @@ extern "C" {
     #[wasm_bindgen(method)]
     pub(crate) fn then(this: &Promise, done: &JsValue, refused: &JsValue) -> Promise;
 
+    pub(crate) type Rect;
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn left(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn top(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn width(this: &Rect) -> f64;
+    #[wasm_bindgen(method, getter)]
+    pub(crate) fn height(this: &Rect) -> f64;
+
     #[derive(Clone)]
     pub(crate) type Document;
     #[wasm_bindgen(method, js_name = getElementById)]
@@ -74,6 +84,8 @@ extern "C" {
     pub(crate) fn text_content(this: &Element) -> String;
     #[wasm_bindgen(method, setter, js_name = textContent)]
     pub(crate) fn set_text_content(this: &Element, text: &str);
+    #[wasm_bindgen(method, js_name = getBoundingClientRect)]
+    pub(crate) fn get_bounding_client_rect(this: &Element) -> Rect;
     #[wasm_bindgen(method)]
     fn focus(this: &Element);
     /// Of a template.
@@ -85,6 +97,14 @@ extern "C" {
     pub(crate) fn set_value(this: &Element, value: &str);
 
     pub(crate) type Event;
+    #[wasm_bindgen(method, getter, js_name = ctrlKey)]
+    pub(crate) fn ctrl_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = metaKey)]
+    pub(crate) fn meta_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = altKey)]
+    pub(crate) fn alt_key(this: &Event) -> bool;
+    #[wasm_bindgen(method, getter, js_name = shiftKey)]
+    pub(crate) fn shift_key(this: &Event) -> bool;
     #[wasm_bindgen(method, getter)]
     fn target(this: &Event) -> Option<Element>;
     #[wasm_bindgen(method, js_name = preventDefault)]

@@ -24,22 +24,6 @@ use crate::words::{
 };
 use draw::Guess;
 use std::cell::RefCell;
-use wasm_bindgen::prelude::*;
-
-#[wasm_bindgen]
-extern "C" {
-    #[wasm_bindgen(method, js_name = getBoundingClientRect)]
-    fn get_bounding_client_rect(this: &Element) -> Rect;
-    type Rect;
-    #[wasm_bindgen(method, getter)]
-    fn left(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn top(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn width(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn height(this: &Rect) -> f64;
-}
 
 /// The choice of the recipe's own steps.
 const OWN: &str = "own";

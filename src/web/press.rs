@@ -13,26 +13,6 @@ extern "C" {
     fn client_x(this: &Event) -> i32;
     #[wasm_bindgen(method, getter, js_name = clientY)]
     fn client_y(this: &Event) -> i32;
-    #[wasm_bindgen(method, getter, js_name = ctrlKey)]
-    fn ctrl_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = metaKey)]
-    fn meta_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = altKey)]
-    fn alt_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = shiftKey)]
-    fn shift_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, js_name = getBoundingClientRect)]
-    fn get_bounding_client_rect(this: &Element) -> Rect;
-
-    type Rect;
-    #[wasm_bindgen(method, getter)]
-    fn left(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn top(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn width(this: &Rect) -> f64;
-    #[wasm_bindgen(method, getter)]
-    fn height(this: &Rect) -> f64;
 }
 
 /// How far outside the triangle a press still counts, in units of the drawing.

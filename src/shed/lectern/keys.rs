@@ -5,19 +5,6 @@ use super::{Lectern, layer, part, share, with_lectern};
 use crate::dom::{self, Event, focus};
 use crate::figure::within;
 use crate::shed::form;
-use wasm_bindgen::prelude::*;
-
-#[wasm_bindgen]
-extern "C" {
-    #[wasm_bindgen(method, getter, js_name = ctrlKey)]
-    fn ctrl_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = metaKey)]
-    fn meta_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = altKey)]
-    fn alt_key(this: &Event) -> bool;
-    #[wasm_bindgen(method, getter, js_name = shiftKey)]
-    fn shift_key(this: &Event) -> bool;
-}
 
 /// Where the guess of the pores begins, %.
 const START_PORES_PCT: f64 = 50.0;
