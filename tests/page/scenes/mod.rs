@@ -19,8 +19,8 @@ mod report_it;
 mod say_it;
 mod season_it;
 mod trial_plan_it;
-mod trial_record_it;
 mod trial_print_it;
+mod trial_record_it;
 mod use_it;
 mod water_it;
 

@@ -1,5 +1,6 @@
 //! A trial is planned, laid out and foretold.
 
+use super::keep_it::until;
 use crate::browser::{Browser, Played, Stage};
 use barrowmix::recipe::{Recipe, to_letters};
 use serde_json::json;
@@ -229,6 +230,12 @@ pub(super) async fn a_guess_is_locked_by_the_first_record(stage: Stage) -> Playe
     page.frame().await?;
     let stage_says = page.text(&plan("stage")).await?;
     assert!(stage_says.contains("stored"), "{stage_says}");
+    // One treatment a frame is foretold.
+    until(
+        &page,
+        "[...document.querySelectorAll('#trial-body [data-part=expects-1]')].every((cell) => cell.textContent.includes('%'))",
+    )
+    .await?;
     let expects = page.text(&plan("expects-1")).await?;
     assert!(expects.contains('%'), "{expects}");
 

@@ -24,6 +24,7 @@ const NAMES: [(&str, &str); 5] = [
 const GROUND: &str = r#"{"barrowmix":1,
     "ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55,"organic_matter_pct":2.5,
         "bulk_density_kg_m3":1250,"water_per_dry_pct":24},
+    "soil":{"value":100,"unit":"L"},
     "additions":[]}"#;
 
 fn trial(blocks: usize, copies: usize) -> (Trial, Layout) {
