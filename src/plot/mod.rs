@@ -24,7 +24,7 @@ pub use jar::{JarLayer, jar_layers};
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 #[cfg(not(feature = "page"))]
 pub use qr::{QUIET, Qr, Run, qr};
-pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
+pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, axis_names, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};
 
