@@ -3,7 +3,7 @@
 use super::pen::{Pen, through};
 use super::{BLEND, GROUND, INK, LINE, MUTED, PAPER};
 use crate::outcome::{Measure, Outcome, texture_path};
-use crate::plot::{Point, TRIANGLE, cloud, grid, region, ticks};
+use crate::plot::{Point, TRIANGLE, axis_names, cloud, grid, region, ticks};
 use crate::texture::REGIONS;
 use crate::words::{Text, class_lines, fixed};
 
@@ -53,20 +53,11 @@ fn edges(pen: &mut Pen) {
     );
     let look = format!("fill=\"{MUTED}\" font-size=\"11\"");
     for tick in ticks(frame) {
-        let [x, y] = tick.at;
-        let (dx, dy, anchor) = match tick.axis {
-            0 => (0.0, 16.0, "middle"),
-            1 => (7.0, 4.0, "start"),
-            _ => (-7.0, 4.0, "end"),
-        };
-        pen.word(&look, anchor, [x + dx, y + dy], &fixed(tick.share_pct, 0));
+        let (at, anchor) = tick.label();
+        pen.word(&look, anchor, at, &fixed(tick.share_pct, 0));
     }
-    let [top, left, right] = frame.corners();
-    for (name, at, anchor) in [
-        (Text::Clay, [top[0], top[1] - 10.0], "middle"),
-        (Text::Sand, [left[0] - 40.0, left[1] + 18.0], "start"),
-        (Text::Silt, [right[0] + 40.0, right[1] + 18.0], "end"),
-    ] {
+    let corners = [Text::Clay, Text::Sand, Text::Silt];
+    for (name, (at, anchor)) in corners.into_iter().zip(axis_names(frame)) {
         let text = [name.text(), " %"].concat();
         pen.word("font-weight=\"600\"", anchor, at, &text);
     }

@@ -32,7 +32,7 @@ pub use qr::{QUIET, Qr, Run, qr};
 pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
 #[cfg(not(feature = "page"))]
 pub use trial_dots::{TrialBar, TrialScale, difference_scale, swarm};
-pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, grid, ticks};
+pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, axis_names, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};
 

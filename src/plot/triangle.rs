@@ -87,6 +87,28 @@ pub struct Tick {
     pub share_pct: f64,
 }
 
+impl Tick {
+    /// Where its number stands beside the edge, and which end of the number that is, as SVG has it.
+    pub fn label(&self) -> (Point, &'static str) {
+        let [x, y] = self.at;
+        match self.axis {
+            0 => ([x, y + 16.0], "middle"),
+            1 => ([x + 7.0, y + 4.0], "start"),
+            _ => ([x - 7.0, y + 4.0], "end"),
+        }
+    }
+}
+
+/// Where the names of clay, sand and silt stand at their corners, and which end of the name that is.
+pub fn axis_names(frame: &Frame) -> [(Point, &'static str); 3] {
+    let [top, left, right] = frame.corners();
+    [
+        ([top[0], top[1] - 10.0], "middle"),
+        ([left[0] - 40.0, left[1] + 18.0], "start"),
+        ([right[0] + 40.0, right[1] + 18.0], "end"),
+    ]
+}
+
 /// The numbers along the edges: clay up the left, silt down the right, sand leftwards below.
 pub fn ticks(frame: &Frame) -> Vec<Tick> {
     let mut out = Vec::new();

@@ -2,7 +2,8 @@
 
 use super::html::escape;
 use barrowmix::plot::{
-    BARS, COLUMN_STATES, FILLINGS, Frame, Parts, Point, SMALL_TRIANGLE, TRIANGLE, bars, grid, ticks,
+    BARS, COLUMN_STATES, FILLINGS, Frame, Parts, Point, SMALL_TRIANGLE, TRIANGLE, axis_names, bars,
+    grid, ticks,
 };
 use barrowmix::quantity::{Dimension, Unit};
 use barrowmix::recipe::number_text;
@@ -80,20 +81,11 @@ pub(super) fn triangle() -> String {
     out += &path("grid", &lines);
     out += &edge(frame);
     for tick in ticks(frame) {
-        let [x, y] = tick.at;
-        let (dx, dy, anchor) = match tick.axis {
-            0 => (0.0, 16.0, "middle"),
-            1 => (7.0, 4.0, "start"),
-            _ => (-7.0, 4.0, "end"),
-        };
-        out += &word("tick", anchor, [x + dx, y + dy], &fixed(tick.share_pct, 0));
+        let (at, anchor) = tick.label();
+        out += &word("tick", anchor, at, &fixed(tick.share_pct, 0));
     }
-    let [top, left, right] = frame.corners();
-    for (name, at, anchor) in [
-        (Text::Clay, [top[0], top[1] - 10.0], "middle"),
-        (Text::Sand, [left[0] - 40.0, left[1] + 18.0], "start"),
-        (Text::Silt, [right[0] + 40.0, right[1] + 18.0], "end"),
-    ] {
+    let corners = [Text::Clay, Text::Sand, Text::Silt];
+    for (name, (at, anchor)) in corners.into_iter().zip(axis_names(frame)) {
         out += &word("axis", anchor, at, &format!("{} %", name.text()));
     }
     for region in REGIONS {

@@ -1,5 +1,6 @@
 //! People show it inside other pages, and carry it in one file.
 
+use super::keep_it::until;
 use super::{RIGHT, times};
 use crate::browser::{Browser, Played, SINGLE, Stage};
 use barrowmix::recipe::{Recipe, to_link};
@@ -40,17 +41,6 @@ async fn host(stage: &Stage, page: &Browser, name: &str, address: &str, sandbox:
     .await?;
     page.find("#soil").await?.enter_frame().await?;
     page.ready().await
-}
-
-/// Waits until something is so.
-async fn until(page: &Browser, what: &str) -> Played {
-    for _ in 0..100 {
-        if page.eval(what).await? == json!(true) {
-            return Ok(());
-        }
-        tokio::time::sleep(Duration::from_millis(50)).await;
-    }
-    panic!("{what} is not so after five seconds");
 }
 
 /// The frame has become as high as its page, and nothing in it needs to be scrolled to.

@@ -8,7 +8,7 @@ use fantoccini::Locator;
 use fantoccini::error::CmdError;
 use serde_json::{Value, json};
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Stdio};
 use std::time::Duration;
 
@@ -19,17 +19,22 @@ struct Host {
     home: String,
 }
 
+/// Copies the built page into a folder.
+fn put_page(stage: &Stage, folder: &Path) {
+    fs::create_dir_all(folder).expect("a folder");
+    for entry in fs::read_dir(&stage.built).expect("the page is built") {
+        let from = entry.expect("a file").path();
+        let to = folder.join(from.file_name().expect("its name"));
+        fs::copy(&from, &to).expect("copied");
+    }
+}
+
 impl Host {
     fn of(stage: &Stage, name: &str) -> Host {
         let all = stage.built.join("../../../page-tests-hosts").join(name);
         let files = all.join("garden");
         let _ = fs::remove_dir_all(&all);
-        fs::create_dir_all(&files).expect("a folder");
-        for entry in fs::read_dir(&stage.built).expect("the page is built") {
-            let from = entry.expect("a file").path();
-            let to = files.join(from.file_name().expect("its name"));
-            fs::copy(&from, &to).expect("copied");
-        }
+        put_page(stage, &files);
         let folder = all.to_str().expect("plain text");
         let (server, address) =
             served(&["--serve", folder, "--port", "0"]).expect("it can be served");
@@ -406,11 +411,7 @@ pub(super) async fn a_lost_cache_gives_way_to_the_host(stage: Stage) -> Played {
 pub(super) async fn a_copy_in_a_folder_below_is_no_newer_one(stage: Stage) -> Played {
     let host = Host::of(&stage, "below");
     let below = host.files.join("bed");
-    fs::create_dir_all(&below).expect("a folder");
-    for entry in fs::read_dir(&stage.built).expect("the page is built") {
-        let from = entry.expect("a file").path();
-        fs::copy(&from, below.join(from.file_name().expect("its name"))).expect("copied");
-    }
+    put_page(&stage, &below);
     let page = stage.browser(1280, 800).await?;
     page.open(&host.home).await?;
     held(&page).await?;
