@@ -195,6 +195,7 @@ scenes! {
     offline_it::the_worker_can_be_ended
     offline_it::the_page_lives_without_a_worker
     offline_it::nothing_shifts_from_the_start_on
+    offline_it::nothing_shifts_when_the_page_comes_in_parts
     trial_plan_it::a_trial_is_planned_and_laid_out
     trial_plan_it::what_makes_no_trial_is_told
     trial_plan_it::power_follows_within_a_frame

@@ -8,8 +8,11 @@ use fantoccini::Locator;
 use fantoccini::error::CmdError;
 use serde_json::{Value, json};
 use std::fs;
+use std::io::{BufRead, BufReader, Write};
+use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Stdio};
+use std::thread;
 use std::time::Duration;
 
 /// A static host with the page in a folder of it.
@@ -528,20 +531,79 @@ pub(super) async fn the_page_lives_without_a_worker(stage: Stage) -> Played {
     page.close().await
 }
 
+/// Writes down what moves without being asked to. A longer name of a class moves the other name in
+/// its own line, and nothing else.
+const WATCH_SHIFTS: &str = "window.shifts = [];
+    new PerformanceObserver((list) => { for (const e of list.getEntries()) {
+      const moved = e.sources.map((s) => s.node?.parentElement ? s.node : s.node?.parentNode)
+        .filter((node) => !(e.hadRecentInput && node?.closest?.('.class-line')));
+      if (moved.length || !e.sources.length) window.shifts.push(
+        [e.value, e.startTime, e.hadRecentInput, ...moved.map((node) => (node?.outerHTML ?? '?').slice(0, 80))]);
+    } }).observe({ type: 'layout-shift', buffered: true });";
+
+/// Answers with files of the page until the process ends; the page itself comes in two parts, with
+/// a pause before `cut`.
+fn slow_host(stage: &Stage, cut: &'static str) -> String {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).expect("a free port");
+    let home = format!("http://{}/", listener.local_addr().expect("its address"));
+    let files = stage.built.clone();
+    thread::spawn(move || {
+        for asked in listener.incoming().flatten() {
+            let files = files.clone();
+            thread::spawn(move || answer_slowly(asked, &files, cut));
+        }
+    });
+    home
+}
+
+fn answer_slowly(mut asked: TcpStream, files: &Path, cut: &str) -> Option<()> {
+    let mut line = String::new();
+    BufReader::new(&asked).read_line(&mut line).ok()?;
+    let name = line.split([' ', '?']).nth(1)?.trim_start_matches('/');
+    let name = if name.is_empty() { "index.html" } else { name };
+    let Ok(text) = fs::read(files.join(name)) else {
+        return asked.write_all(b"HTTP/1.0 404 Not Found\r\n\r\n").ok();
+    };
+    let kind = match name.rsplit('.').next()? {
+        "html" => "text/html; charset=utf-8",
+        "css" => "text/css",
+        "js" => "text/javascript",
+        "wasm" => "application/wasm",
+        _ => "application/octet-stream",
+    };
+    write!(asked, "HTTP/1.0 200 OK\r\nContent-Type: {kind}\r\n\r\n").ok()?;
+    let mut rest = text.as_slice();
+    if name == "index.html" {
+        let place = text.windows(cut.len()).position(|at| at == cut.as_bytes());
+        let (first, second) = text.split_at(place.expect("the cut is in the page"));
+        asked.write_all(first).ok()?;
+        asked.flush().ok()?;
+        thread::sleep(Duration::from_millis(600));
+        rest = second;
+    }
+    asked.write_all(rest).ok()
+}
+
+pub(super) async fn nothing_shifts_when_the_page_comes_in_parts(stage: Stage) -> Played {
+    for cut in [
+        "<button type=\"button\" data-do=\"copy-link\"",
+        "<caption class=\"unseen\">",
+    ] {
+        let page = stage.browser(1280, 800).await?;
+        page.first_run(WATCH_SHIFTS).await?;
+        page.open(&slow_host(&stage, cut)).await?;
+        page.frame().await?;
+        tokio::time::sleep(Duration::from_millis(300)).await;
+        assert_eq!(page.eval("window.shifts").await?, json!([]), "cut at {cut}");
+        page.close().await?;
+    }
+    Ok(())
+}
+
 pub(super) async fn nothing_shifts_from_the_start_on(stage: Stage) -> Played {
     for (width, height) in [(1280, 800), (390, 844)] {
         let page = stage.browser(width, height).await?;
-        page.first_run(
-            // A longer name of a class moves the other name in its own line, and nothing else.
-            "window.shifts = [];
-             new PerformanceObserver((list) => { for (const e of list.getEntries()) {
-               const moved = e.sources.map((s) => s.node?.parentElement ? s.node : s.node?.parentNode)
-                 .filter((node) => !(e.hadRecentInput && node?.closest?.('.class-line')));
-               if (moved.length || !e.sources.length) window.shifts.push(
-                 [e.value, e.startTime, e.hadRecentInput, ...moved.map((node) => (node?.outerHTML ?? '?').slice(0, 80))]);
-             } }).observe({ type: 'layout-shift', buffered: true });",
-        )
-        .await?;
+        page.first_run(WATCH_SHIFTS).await?;
         page.open(&stage.home).await?;
         page.frame().await?;
         tokio::time::sleep(Duration::from_millis(600)).await;
