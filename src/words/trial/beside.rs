@@ -1,9 +1,13 @@
 //! Sizes with their ranges, notes and faults of a trial.
 
 use super::super::{fixed, significant};
+use super::plan::way_name;
+use super::seen::difference_text;
 use super::verdict::{amount, share};
 use crate::trial::analysis::{Analysis, Comparison, Group, Method, Note, Refused, Scale};
+use crate::trial::guessed::{Guessed, Held};
 use crate::trial::permute::Permutation;
+use crate::trial::plan::Way;
 
 /// A comparison with its range; what was chosen as mattering does not change it.
 pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
@@ -39,7 +43,7 @@ fn signed(value: f64, unit: &str) -> String {
 /// Number, mean or middle, and range of a treatment.
 pub fn treatment_text(group: &Group, unit: &str) -> String {
     let count = match group.count {
-        0 => return "no container left".into(),
+        0 => return "none read".into(),
         1 => "1 container".into(),
         count => fixed(count as f64, 0) + " containers",
     };
@@ -65,6 +69,49 @@ pub fn treatment_text(group: &Group, unit: &str) -> String {
         out += &[", spread ", &share(cv)].concat();
     }
     out
+}
+
+/// A guess beside what happened; `unit` is that of the measure's differences.
+pub fn guessed_text(of: &Guessed, unit: &str) -> String {
+    let by = of.guess.by_pct.filter(|by| *by > 0.0);
+    let by = by
+        .filter(|_| of.guess.way != Way::Same)
+        .map(|by| share(by / 100.0));
+    let mut out = ["You guessed ", way_name(of.guess.way)].concat();
+    if let Some(by) = &by {
+        out += &[", by about ", by].concat();
+    }
+    let came = match (of.estimate, of.middles) {
+        (Some(estimate), _) => [
+            "it came out ",
+            &difference_text(estimate, of.range, of.in_percent, unit),
+        ]
+        .concat(),
+        (None, Some([own, control])) => {
+            let [own, control] = [own, control].map(|middle| significant(middle, 3));
+            format!("the middle is {own} against {control}")
+        }
+        (None, None) => return out + ". What came of it is not known.",
+    };
+    let held = match (of.held, of.guess.way) {
+        (Held::Right, Way::Same) => ": as you guessed",
+        (Held::Right, _) => ": the way you guessed",
+        (Held::OtherWay, _) => ": the other way",
+        (Held::Nothing, _) => ": no difference that matters",
+        (Held::Something, _) => ": a difference that matters",
+        (Held::Open, _) => ": this trial cannot tell",
+        (Held::NoRange, _) => "; without a range nothing is told",
+    };
+    out += &["; ", &came, held].concat();
+    let amount = by.zip(of.by_held);
+    if let Some((by, holds)) = amount.filter(|_| matches!(of.held, Held::Right | Held::Open)) {
+        out += &match (of.held, holds) {
+            (Held::Right, true) => [", and ", &by, " lies in the range"].concat(),
+            (_, true) => [", but ", &by, " lies in the range"].concat(),
+            (_, false) => [", and ", &by, " lies outside of the range"].concat(),
+        };
+    }
+    out + "."
 }
 
 /// A chance: three decimals, and no more than is known.
@@ -108,8 +155,18 @@ pub fn note_text(note: &Note) -> String {
     };
     match note {
         Note::Lost(lost) => {
-            count(*lost, "container was lost", "containers were lost")
-                + " and is left out, not counted as nothing. One that died of what was added is a result: enter what it yielded."
+            count(
+                *lost,
+                "container was lost and is left out",
+                "containers were lost and are left out",
+            ) + ", not counted as nothing. One that died of what was added is a result: enter what it yielded."
+        }
+        Note::NotRead(unread) => {
+            count(
+                *unread,
+                "container is not measured yet and is left out.",
+                "containers are not measured yet and are left out.",
+            )
         }
         Note::Limits(limits) => {
             count(*limits, "reading is a limit", "readings are limits")

@@ -12,7 +12,8 @@ pub mod seen;
 mod verdict;
 
 pub use beside::{
-    chance_text, comparison_text, note_text, permutation_text, refused_text, treatment_text,
+    chance_text, comparison_text, guessed_text, note_text, permutation_text, refused_text,
+    treatment_text,
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{

@@ -106,13 +106,13 @@ fn more_text(more: Option<More>, design: Design) -> String {
         Design::Blocks | Design::Latin => ["block", "blocks"],
     };
     match more {
-        Some(More::About(1)) => [" About 1 more ", what[0], " would."].concat(),
+        Some(More::About(1)) => [" About 1 more ", what[0], " would tell."].concat(),
         Some(More::About(more)) if more <= MANY_MORE => [
             " About ",
             &fixed(more.into(), 0),
             " more ",
             what[1],
-            " would.",
+            " would tell.",
         ]
         .concat(),
         Some(More::About(_) | More::Beyond) => [
@@ -143,6 +143,14 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
         NoVerdict::NoSpread => {
             "No verdict: containers treated alike read exactly the same, so nothing tells chance. Read with more digits, or check the entries."
         }
+        NoVerdict::AllNothing => {
+            "No verdict: every container read 0, of the control too, so there is nothing to compare. If all of them died, that is what the trial shows."
+        }
+        NoVerdict::NotSown => {
+            "No verdict: say under Plan how many seeds were sown in each container. What matters is a share of those sown."
+        }
+        NoVerdict::NotRead => "No verdict: no container of it is measured yet.",
+        NoVerdict::ControlNotRead => "No verdict: no container of the control is measured yet.",
         NoVerdict::Lost => "No verdict: every container of it was lost.",
         NoVerdict::NoControl => "No verdict: every container of the control was lost.",
         NoVerdict::Apart => "No verdict: it never stood in a block with what leads to the control.",
