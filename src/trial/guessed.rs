@@ -34,6 +34,8 @@ pub struct Guessed {
     pub range: Option<[f64; 2]>,
     /// Whether both are percent of the control.
     pub in_percent: bool,
+    /// Decimals that they are told with, where they are not.
+    pub decimals: usize,
     /// Middle scores of the treatment and the control, where there are no sizes.
     pub middles: Option<[f64; 2]>,
     /// What became of the way.
@@ -73,6 +75,7 @@ pub fn guessed(trial: &Trial, id: &str, seen: &Seen, analysis: &Analysis) -> Vec
             estimate: drawn.map(|(_, estimate, _)| *estimate),
             range,
             in_percent: differences.in_percent,
+            decimals: differences.decimals,
             middles: match drawn {
                 Some(_) => None,
                 None => median(row.treatment)

@@ -6,11 +6,12 @@ use super::convert::infiltration_mm_h;
 use super::doses::INFILTRATION_MM;
 use super::layout::Layout;
 use super::measures::{self, Good, Measure, Scale};
+use super::permute::Question;
 use super::plan::{Predicted, Trial};
 use super::readings::{Reading, When, readings};
 use super::records::{Censor, Missing, RecordFault};
 use super::verdict::{self, NoVerdict};
-use crate::figure::Figure;
+use crate::figure::{Figure, within};
 use crate::recipe::Measurement;
 
 /// One of all, as the unit of a share of those sown.
@@ -34,7 +35,8 @@ pub struct Seen {
     pub is_late: bool,
     /// What a mean can be.
     pub possible: [f64; 2],
-    /// Decimals that the instrument gives, in the unit of values as they are shown.
+    /// Decimals that differences are told with, in the unit of values as they are shown: those of
+    /// the instrument, and as many as what matters needs.
     pub decimals: usize,
     /// Which treatments are controls: of these nothing helps or harms.
     pub controls: Vec<bool>,
@@ -104,7 +106,7 @@ impl Seen {
             } else {
                 [known.limits.0, known.limits.1]
             },
-            decimals: if of_sown { 0 } else { known.decimals },
+            decimals: decimals_of(&known, of_sown),
             controls: trial
                 .treatments
                 .iter()
@@ -180,28 +182,28 @@ impl Seen {
     /// No range goes beyond what a mean can be: more than all that was sown cannot come up.
     fn keep_possible(&self, analysis: &mut Analysis) {
         let [low, high] = self.possible;
-        let within = |back: &mut Option<Back>| {
+        let keep = |back: &mut Option<Back>| {
             if let Some(range) = back.as_mut().and_then(|back| back.range.as_mut()) {
-                *range = range.map(|end| end.max(low).min(high));
+                *range = range.map(|end| within(end, low, high));
             }
         };
         for group in &mut analysis.groups {
-            within(&mut group.own);
-            within(&mut group.geometric);
-            within(&mut group.model);
+            keep(&mut group.own);
+            keep(&mut group.geometric);
+            keep(&mut group.model);
         }
         if !self.of_sown {
             return;
         }
-        let within = |range: &mut [f64; 2]| {
-            *range = range.map(|end| end.clamp(-PERCENT, PERCENT));
+        let keep = |range: &mut [f64; 2]| {
+            *range = range.map(|end| within(end, -PERCENT, PERCENT));
         };
         for row in &mut analysis.comparisons {
-            row.range.iter_mut().for_each(within);
+            row.range.iter_mut().for_each(keep);
             if let Ok(judged) = &mut row.verdict
                 && !judged.is_ratio
             {
-                within(&mut judged.range);
+                keep(&mut judged.range);
             }
         }
     }
@@ -230,6 +232,8 @@ pub struct Differences {
     pub band: Option<[f64; 2]>,
     /// What no difference can lie below.
     pub least: f64,
+    /// Decimals that they are told with, where they are not percent.
+    pub decimals: usize,
 }
 
 impl Seen {
@@ -262,8 +266,29 @@ impl Seen {
             } else {
                 f64::NEG_INFINITY
             },
+            decimals: self.decimals,
         }
     }
+
+    /// How often shuffles part each treatment as far from the control as it stands, gone through to
+    /// the end: none of the control, and none where nothing can be shuffled. The page does the same
+    /// in steps.
+    pub fn shuffled(&self, seed: u64) -> Vec<Option<f64>> {
+        let question = Question::AgainstControl;
+        let all = analysis::permutation(&self.asked, &self.readings, question, seed);
+        let all = all.filter(|_| self.has_control).map(|all| all.run());
+        let of = |treatment: usize| all.as_ref()?.against_control(treatment);
+        (0..self.asked.treatments).map(of).collect()
+    }
+}
+
+/// Decimals of a measure's differences.
+fn decimals_of(measure: &Measure, of_sown: bool) -> usize {
+    let own = if of_sown { 0 } else { measure.decimals };
+    // As many as the first figure of what matters has.
+    let matters = measure.matters.filter(|of| *of > 0.0 && *of < 1.0);
+    let needed = matters.map_or(0, |of| -libm::floor(libm::log10(of)) as usize);
+    own.max(needed)
 }
 
 fn scale_of(measure: &Measure, of_sown: bool) -> analysis::Scale {

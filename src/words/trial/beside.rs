@@ -2,12 +2,12 @@
 
 use super::super::{fixed, significant};
 use super::plan::way_name;
-use super::seen::difference_text;
-use super::verdict::{amount, share};
+use super::verdict::{amount_at, share, size_at};
 use crate::trial::analysis::{Analysis, Comparison, Group, Method, Note, Refused, Scale};
 use crate::trial::guessed::{Guessed, Held};
 use crate::trial::permute::Permutation;
 use crate::trial::plan::Way;
+use crate::trial::seen::Differences;
 
 /// A comparison with its range; what was chosen as mattering does not change it.
 pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
@@ -37,11 +37,95 @@ pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> Str
 
 fn signed(value: f64, unit: &str) -> String {
     let sign = if value < 0.0 { "−" } else { "+" };
-    [sign, &amount(value.abs(), unit)].concat()
+    [sign, &amount_at(value.abs(), unit, None)].concat()
+}
+
+/// What was read, or a mean of it: to the decimals of the instrument, but to two figures at the
+/// least, since a mean of several is known better than one of them.
+fn reading_at(value: f64, decimals: Option<usize>) -> String {
+    let Some(decimals) = decimals.filter(|_| value.abs() < 100.0) else {
+        return significant(value, 3);
+    };
+    let figures = |count: i32| {
+        let power = libm::floor(libm::log10(value.abs().max(1e-9))) as i32;
+        usize::try_from(count - 1 - power).unwrap_or(0)
+    };
+    fixed(value, figures(3).min(figures(2).max(decimals)))
+}
+
+fn with_unit(number: &str, unit: &str) -> String {
+    if unit.is_empty() {
+        number.to_owned()
+    } else {
+        [number, " ", unit].concat()
+    }
+}
+
+/// A difference with its range: percent of the control, or in a unit to so many decimals.
+pub fn size_text(
+    estimate: f64,
+    range: Option<[f64; 2]>,
+    in_percent: bool,
+    unit: &str,
+    decimals: Option<usize>,
+) -> String {
+    let unit = if in_percent { "%" } else { unit };
+    let signed = |value: f64| {
+        let size = if in_percent {
+            // Below one percent a tenth tells on which side of nothing it is.
+            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
+        } else {
+            size_at(value.abs(), decimals)
+        };
+        [sign_of(value), &size].concat()
+    };
+    let of_unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", unit].concat()
+    };
+    match range {
+        Some([low, high]) => format!(
+            "{}{of_unit} ({} to {})",
+            signed(estimate),
+            signed(low),
+            signed(high)
+        ),
+        None => format!("{}{of_unit}, no range", signed(estimate)),
+    }
+}
+
+/// The sign of a difference.
+fn sign_of(value: f64) -> &'static str {
+    if value < 0.0 { "−" } else { "+" }
+}
+
+/// Both ends of what does not matter, as they are drawn; empty where nothing is judged. Of ratios
+/// they are not alike: a loss is the gain undone.
+pub fn band_ends_text(differences: &Differences, unit: &str) -> String {
+    let Some(band) = differences.band else {
+        return String::new();
+    };
+    let end = |value: f64| {
+        let size = if differences.in_percent {
+            share(value.abs() / 100.0)
+        } else {
+            amount_at(value.abs(), unit, Some(differences.decimals))
+        };
+        [sign_of(value), &size].concat()
+    };
+    let [low, high] = band.map(end);
+    [&low, " to ", &high].concat()
 }
 
 /// Number, mean or middle, and range of a treatment.
 pub fn treatment_text(group: &Group, unit: &str) -> String {
+    treatment_text_at(group, unit, None)
+}
+
+/// The same to so many decimals, where the instrument gives no more.
+pub fn treatment_text_at(group: &Group, unit: &str, decimals: Option<usize>) -> String {
+    let reading = |value: f64| reading_at(value, decimals);
     let count = match group.count {
         0 => return "none read".into(),
         1 => "1 container".into(),
@@ -49,21 +133,14 @@ pub fn treatment_text(group: &Group, unit: &str) -> String {
     };
     let Some(own) = group.own else {
         let middle = match group.median {
-            Some(median) => ["middle ", &amount(median, unit)].concat(),
+            Some(median) => ["middle ", &with_unit(&reading(median), unit)].concat(),
             None => "the middle one is a limit alone".into(),
         };
         return [&count, ", ", &middle].concat();
     };
-    let mut out = [&count, ", mean ", &amount(own.mean, unit)].concat();
+    let mut out = [&count, ", mean ", &with_unit(&reading(own.mean), unit)].concat();
     if let Some([low, high]) = own.range {
-        out += &[
-            " (",
-            &significant(low, 3),
-            " to ",
-            &significant(high, 3),
-            ")",
-        ]
-        .concat();
+        out += &[" (", &reading(low), " to ", &reading(high), ")"].concat();
     }
     if let Some(cv) = group.cv {
         out += &[", spread ", &share(cv)].concat();
@@ -84,7 +161,7 @@ pub fn guessed_text(of: &Guessed, unit: &str) -> String {
     let came = match (of.estimate, of.middles) {
         (Some(estimate), _) => [
             "it came out ",
-            &difference_text(estimate, of.range, of.in_percent, unit),
+            &size_text(estimate, of.range, of.in_percent, unit, Some(of.decimals)),
         ]
         .concat(),
         (None, Some([own, control])) => {

@@ -1,9 +1,9 @@
 //! What a measure shows, as the page and the report say it: the verdict of each treatment, what
 //! stands beside it, and the footnotes.
 
-use super::beside::{chance_text, treatment_text};
+use super::beside::{band_ends_text, chance_text, size_text, treatment_text};
 use super::plan::{predicted_name, treatment_name};
-use super::verdict::{amount, no_verdict_text, share, verdict_text};
+use super::verdict::{amount, no_verdict_text, share, verdict_text_at};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Comparison, Group, Line, Scale};
@@ -31,15 +31,26 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
         Ok(judged) => judged,
         Err(why) => return no_verdict_text(*why).to_owned(),
     };
-    let text = verdict_text(judged, seen.asked.design, unit);
-    if !seen.neither {
+    let text = verdict_text_at(judged, seen.asked.design, unit, Some(seen.decimals));
+    let is_control = seen.controls.get(row.treatment) == Some(&true);
+    if !seen.neither && !is_control {
         return text;
     }
+    // What is good of less helped where less of it came out.
+    let [more, less] = match seen.asked.good {
+        Good::Less => ["Came out less", "Came out more"],
+        Good::More if seen.neither => ["Higher", "Lower"],
+        Good::More => ["Came out more", "Came out less"],
+    };
+    let [rise, fall] = match seen.asked.good {
+        Good::Less => ["a fall of", "a rise of"],
+        Good::More => ["a rise of", "a fall of"],
+    };
     let words = [
-        ("Helped", "Higher"),
-        ("Harmed", "Lower"),
-        ("a gain of", "a rise of"),
-        ("a loss of", "a fall of"),
+        ("Helped", more),
+        ("Harmed", less),
+        ("a gain of", rise),
+        ("a loss of", fall),
     ];
     words
         .iter()
@@ -53,31 +64,17 @@ pub fn difference_text(
     in_percent: bool,
     unit: &str,
 ) -> String {
-    let unit = if in_percent { "%" } else { unit };
-    let signed = |value: f64| {
-        let sign = if value < 0.0 { "−" } else { "+" };
-        let size = if in_percent {
-            // Below one percent a tenth tells on which side of nothing it is.
-            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
-        } else {
-            significant(value.abs(), 3)
-        };
-        [sign, &size].concat()
-    };
-    let of_unit = if unit.is_empty() {
-        String::new()
-    } else {
-        [" ", unit].concat()
-    };
-    match range {
-        Some([low, high]) => format!(
-            "{}{of_unit} ({} to {})",
-            signed(estimate),
-            signed(low),
-            signed(high)
-        ),
-        None => format!("{}{of_unit}, no range", signed(estimate)),
-    }
+    size_text(estimate, range, in_percent, unit, None)
+}
+
+/// The same as differences of a measure are told: to the decimals of its instrument.
+pub fn row_difference_text(
+    estimate: f64,
+    range: Option<[f64; 2]>,
+    of: &Differences,
+    unit: &str,
+) -> String {
+    size_text(estimate, range, of.in_percent, unit, Some(of.decimals))
 }
 
 /// A tick of the scale of differences.
@@ -131,7 +128,7 @@ pub fn differences_text(
 ) -> String {
     let each = differences.rows.iter().map(|(treatment, estimate, range)| {
         let name = treatment_name(trial, recipe, *treatment);
-        let size = difference_text(*estimate, *range, differences.in_percent, unit);
+        let size = row_difference_text(*estimate, *range, differences, unit);
         [&name, ": ", &size, "."].concat()
     });
     each.collect::<Vec<_>>().join(" ")
@@ -158,17 +155,13 @@ pub fn dots_key(analysis: &Analysis) -> &'static str {
 
 /// What matters, in words.
 pub fn band_text(differences: &Differences, unit: &str, control: &str) -> String {
-    let Some([_, high]) = differences.band else {
+    let ends = band_ends_text(differences, unit);
+    if ends.is_empty() {
         return String::new();
-    };
-    let matters = if differences.in_percent {
-        share(high / 100.0)
-    } else {
-        amount(high, unit)
-    };
+    }
     format!(
-        "Against {control}. In the band lies what does not matter: less than {matters} either \
-         way. A bar is the range for all comparisons together."
+        "Against {control}. In the band lies what does not matter, {ends}. A bar is the range for \
+         all comparisons together."
     )
 }
 
