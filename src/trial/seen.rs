@@ -46,7 +46,8 @@ pub struct Seen {
     pub has_control: bool,
     /// Containers that died of what was added and have no value: a result, and not a gap.
     pub died: Vec<usize>,
-    /// Containers that were lost, of which nobody has said whether the addition did it.
+    /// Containers that were lost and have no value, of which nobody has said whether the addition did
+    /// it. One that has a value was there when it was read, and is not asked about.
     pub unasked: Vec<usize>,
 }
 
@@ -115,12 +116,13 @@ impl Seen {
             neither: known.good == Good::Neither,
             has_control: control.is_some(),
             died: taken.iter().filter(died).map(|of| of.container).collect(),
-            unasked: (0..containers)
+            unasked: taken
+                .iter()
                 .filter(|of| {
-                    trial
-                        .lost(*of)
-                        .is_some_and(|lost| lost.of_addition.is_none())
+                    let lost = trial.lost(of.container);
+                    of.value.is_none() && lost.is_some_and(|lost| lost.of_addition.is_none())
                 })
+                .map(|of| of.container)
                 .collect(),
             taken,
         })

@@ -11,6 +11,8 @@ pub enum PlanAdvice {
     OfferUntouched,
     /// Without a dug control an addition cannot be told from the digging.
     OfferDug,
+    /// The control is ground that was not dug: what it differs by is the digging and the addition.
+    OnlyUntouched,
     /// Additions feed, too: a control with the same nutrients would tell soil from food.
     Feeds {
         /// The first treatment that does.
@@ -52,6 +54,9 @@ impl Trial {
         let has = |deed: &Deed| self.treatments.iter().any(|of| of.deed == *deed);
         if !has(&Deed::Dug) {
             out.push(PlanAdvice::OfferDug);
+        }
+        if !has(&Deed::Dug) && has(&Deed::Untouched) {
+            out.push(PlanAdvice::OnlyUntouched);
         }
         if !has(&Deed::Untouched) {
             out.push(PlanAdvice::OfferUntouched);

@@ -5,7 +5,7 @@ use crate::recipe::Recipe;
 use crate::trial::convert::{ConvertFault, Entry};
 use crate::trial::crops::{BestFor, Sensitivity};
 use crate::trial::doses::{PlanAdvice, PlanFault};
-use crate::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault, Site};
+use crate::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault, Site, TREATMENTS};
 use crate::trial::measures::{Spreads, find};
 use crate::trial::plan::{Deed, Locked, Predicted, Stage, Trial, Way};
 use crate::words::keep::one_line;
@@ -141,6 +141,14 @@ pub fn locked_text(locked: Locked) -> String {
     }
 }
 
+/// Why there is no room for another treatment.
+pub fn most_treatments_text() -> String {
+    format!(
+        "A trial has at most {} treatments, the controls among them.",
+        TREATMENTS.1
+    )
+}
+
 /// What is wrong with a seed.
 pub fn seed_fault_text(fault: SeedFault) -> String {
     match fault {
@@ -203,7 +211,8 @@ pub fn layout_advice_text(advice: LayoutAdvice) -> String {
                 .into()
         }
         LayoutAdvice::LargeSquare { most } => format!(
-            "A Latin square of more than {most} rows takes more room than light stays even in."
+            "A Latin square of more than {most} rows takes more room than light stays even in. Use \
+             blocks, or fewer treatments."
         ),
         LayoutAdvice::OtherDesign { better } => format!(
             "For this light {} suits better.",
@@ -324,6 +333,11 @@ pub fn plan_advice_text(advice: PlanAdvice, trial: &Trial, recipe: &Recipe) -> S
         ),
         PlanAdvice::OfferDug => {
             format!("You should add a control. {}", control_reason(&Deed::Dug))
+        }
+        PlanAdvice::OnlyUntouched => {
+            "The only control is untouched ground, so what an addition did cannot be told from what \
+             the digging did: both are in each difference. Add “Dug, nothing added”."
+                .into()
         }
         PlanAdvice::Feeds { treatment } => format!(
             "{} feeds as well. Only a control with the same nutrients and nothing else would tell \
