@@ -136,6 +136,9 @@ impl Seen {
         let mut analysis = Analysis::of(&self.asked, &self.readings, limits)?;
         self.tell_unread(&mut analysis);
         self.keep_possible(&mut analysis);
+        if self.is_late {
+            analysis.notes.push(Note::SaidLate);
+        }
         if self.not_sown {
             for row in &mut analysis.comparisons {
                 if row.verdict == Err(NoVerdict::NothingMatters) {
@@ -326,6 +329,8 @@ pub struct Beside {
     pub range: Option<[f64; 2]>,
     /// Containers that were read.
     pub count: usize,
+    /// Decimals that the instrument gives.
+    pub decimals: usize,
 }
 
 impl Beside {
@@ -346,6 +351,7 @@ impl Beside {
 /// What was foretold of a measure, beside what was read of it.
 pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
     let by_logs = analysis.scale == analysis::Scale::Log;
+    let decimals = trial.measure(id).map_or(0, |measure| measure.decimals);
     let rows = trial.treatments.iter().zip(&analysis.groups).enumerate();
     rows.filter_map(|(treatment, (of, group))| {
         let mut predicted = of.predicted.iter();
@@ -357,6 +363,7 @@ pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
             mean: back.mean,
             range: back.range,
             count: group.count,
+            decimals,
         })
     })
     .collect()

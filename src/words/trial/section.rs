@@ -157,9 +157,6 @@ pub fn matters_fault_text(fault: &MattersFault) -> String {
     }
 }
 
-/// A difference that matters that was said after its measure was read.
-pub const SAID_LATE: &str = "What difference matters was said after this was measured, so these verdicts were not settled beforehand.";
-
 /// Limits of what is typed, as one says them: a least value that nobody would weigh out is told as
 /// more than nothing.
 pub fn limits_text((low, high): (f64, f64), unit: &str) -> String {

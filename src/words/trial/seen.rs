@@ -1,7 +1,9 @@
 //! What a measure shows, as the page and the report say it: the verdict of each treatment, what
 //! stands beside it, and the footnotes.
 
-use super::beside::{band_ends_text, chance_text, size_text, treatment_text};
+use super::beside::{
+    band_ends_text, chance_text, reading_at, size_text, treatment_text, with_unit,
+};
 use super::plan::{predicted_name, treatment_name};
 use super::verdict::{amount, no_verdict_text, share, verdict_text_at};
 use crate::figure::Figure;
@@ -219,24 +221,19 @@ pub fn readings_text(count: usize, of: usize) -> String {
 
 /// What the model expected of a treatment beside what happened.
 pub fn beside_text(beside: &Beside, unit: &str) -> String {
-    let figure = |figure: Figure| match figure.ends {
-        Some(ends) => format!(
-            "{} ({} to {})",
-            amount(figure.typical, unit),
-            significant(ends.low, 3),
-            significant(ends.high, 3)
-        ),
-        None => amount(figure.typical, unit),
+    let number = |value: f64| reading_at(value, Some(beside.decimals));
+    let told = |value: f64, range: Option<[f64; 2]>| {
+        let value = with_unit(&number(value), unit);
+        match range {
+            Some([low, high]) => format!("{value} ({} to {})", number(low), number(high)),
+            None => value,
+        }
     };
-    let happened = match beside.range {
-        Some([low, high]) => format!(
-            "{} ({} to {})",
-            amount(beside.mean, unit),
-            significant(low, 3),
-            significant(high, 3)
-        ),
-        None => amount(beside.mean, unit),
+    let figure = |figure: Figure| {
+        let ends = figure.ends.map(|ends| [ends.low, ends.high]);
+        told(figure.typical, ends)
     };
+    let happened = told(beside.mean, beside.range);
     let how = if beside.is_within() {
         "within what the model expected"
     } else if beside.meets() {
