@@ -140,6 +140,22 @@ fn odd_days_are_told() {
         trial.start_advice(day(6, 1)),
         Some(DayAdvice::SownAfter { first })
     );
+    // In the plan it is told without asking.
+    trial.start = Some(day(6, 1));
+    let doses = trial.doses(&base()).expect("a plan");
+    let said = trial.plan_advice(&doses);
+    let odd = PlanAdvice::Day(DayAdvice::SownAfter { first });
+    assert!(said.contains(&odd), "{said:?}");
+    trial.start = Some(Date::of(2020, 4, 1).expect("a day"));
+    let said: Vec<String> = trial
+        .plan_advice(&doses)
+        .into_iter()
+        .map(|advice| plan_advice_text(advice, &trial, &base()))
+        .collect();
+    assert!(
+        said.iter().any(|text| text.contains("is its year right")),
+        "{said:?}"
+    );
     let text = day_advice_text(DayAdvice::SownAfter { first });
     assert!(text.contains("2026-05-04"), "{text}");
     assert_eq!(

@@ -21,6 +21,7 @@ use barrowmix::words::{
     band_ends_text, guessed_text, no_verdict_text, note_text, row_text, said_once,
     treatment_text_at,
 };
+use proptest::prelude::*;
 
 fn trial(blocks: usize) -> (Trial, Layout) {
     let vessel = Vessel::Container {
@@ -672,4 +673,98 @@ fn a_second_sub_sample_is_no_second_container() {
     let same = trial.records[0].clone();
     trial.add(layout.spots.len(), same).expect("it is known");
     assert_eq!(trial.records.len(), count, "nothing is added");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn whatever_is_read_is_told_without_nonsense(
+        which in 0..MEASURES.len(),
+        blocks in 1_usize..6,
+        shares in prop::collection::vec(
+            prop_oneof![3 => (0.0_f64..1.0).prop_map(Some), 1 => Just(Some(0.0)), 1 => Just(None)],
+            20,
+        ),
+        seeds in prop_oneof![Just(None), Just(Some(10_000_u32))],
+        said in prop_oneof![Just(None), (1e-6_f64..1e6).prop_map(Some)],
+        by in prop_oneof![Just(None), (0.0_f64..1000.0).prop_map(Some)],
+        small in any::<bool>(),
+    ) {
+        let measure = MEASURES[which];
+        let (mut trial, layout) = trial(blocks);
+        trial.seeds = seeds;
+        trial.primary = Some(measure.id.to_owned());
+        if said.is_some() {
+            let told = trial.set_matters(measure.id, said);
+            prop_assert_eq!(told, Ok(()));
+        }
+        for (at, way) in Way::ALL.iter().enumerate() {
+            trial.treatments[at + 1].guess = Some(Guess { way: *way, by_pct: by });
+        }
+        let (low, high) = measure.limits;
+        let high = if small { low + 0.01 * (high - low) } else { high };
+        for (at, share) in shares.iter().take(layout.spots.len()).enumerate() {
+            let Some(share) = share else { continue };
+            let value = low + share * (high - low);
+            let value = if measure.whole { value.floor() } else { value };
+            let added = trial.add(layout.spots.len(), Record::of(at, day(), measure.id, value));
+            prop_assert!(added.is_ok(), "{:?} of {}", added, value);
+        }
+        let seen = Seen::of(&trial, &layout, measure.id, When::Usual).expect("a measure");
+        let Ok(analysis) = seen.analysed(&mut Limits::default()) else {
+            prop_assert_eq!(seen.count(), 0);
+            return Ok(());
+        };
+        let shown = seen.differences(&analysis);
+        let mut texts = vec![band_ends_text(&shown, measure.unit)];
+        texts.extend(said_once(&analysis).map(str::to_owned));
+        texts.extend(analysis.notes.iter().map(note_text));
+        for group in &analysis.groups {
+            texts.push(treatment_text_at(group, measure.unit, Some(seen.decimals)));
+        }
+        for row in &analysis.comparisons {
+            texts.push(seen_verdict_text(row, &seen, measure.unit));
+            texts.push(row_text(&analysis, row.treatment, 0, Some(0.02)));
+            let Ok(judged) = &row.verdict else { continue };
+            prop_assert!(!seen.not_sown, "no verdict without the seeds");
+            let [worse, better] = [judged.band.worse, judged.band.better];
+            prop_assert!(worse < judged.band.nothing && better > judged.band.nothing);
+            if judged.verdict == Verdict::NoDifference {
+                let [from, to] = judged.range;
+                prop_assert!(from > worse && to < better, "{judged:?}");
+                // And what was said mattered is not hidden in it.
+                let groups = &analysis.groups;
+                let control = groups[0].model.map_or(0.0, |back| back.mean);
+                let own = groups[row.treatment].model.map_or(0.0, |back| back.mean);
+                let matters = trial.matters_for(measure.id).expect("said or usual");
+                let apart = (own - control).abs();
+                let far = match measure.scale {
+                    Scale::Log => matters / 100.0 * control.max(own),
+                    _ => matters,
+                };
+                prop_assert!(apart <= far * 1.000_001 + 1e-9, "{apart} of {far}: {judged:?}");
+            }
+        }
+        for (_, estimate, range) in &shown.rows {
+            texts.push(row_difference_text(*estimate, *range, &shown, measure.unit));
+        }
+        for of in guessed(&trial, measure.id, &seen, &analysis) {
+            if of.held == Held::NoRange {
+                prop_assert_eq!(of.by_held, None);
+            }
+            texts.push(guessed_text(&of, measure.unit));
+        }
+        for text in texts {
+            prop_assert!(!text.contains("NaN") && !text.contains("inf "), "{}", text);
+        }
+        for group in &analysis.groups {
+            for back in [group.own, group.geometric, group.model].into_iter().flatten() {
+                if let Some([from, to]) = back.range {
+                    let [least, most] = seen.possible;
+                    prop_assert!(from >= least && to <= most && from <= to, "{back:?}");
+                }
+            }
+        }
+    }
 }

@@ -447,6 +447,15 @@ impl Trial {
         }
     }
 
+    /// What is odd about the days that it has: a sowing after the first record, a record long after.
+    pub fn odd_days(&self) -> Vec<DayAdvice> {
+        let last = self.records.iter().map(|record| record.date).max();
+        let late = last.and_then(|last| self.day_advice(last, None));
+        let late = late.filter(|odd| matches!(odd, DayAdvice::LongAfter { .. }));
+        let sown = self.start.and_then(|start| self.start_advice(start));
+        sown.into_iter().chain(late).collect()
+    }
+
     /// What is odd about a day of sowing, where there are records already.
     pub fn start_advice(&self, start: Date) -> Option<DayAdvice> {
         let first = self.records.iter().map(|record| record.date).min()?;

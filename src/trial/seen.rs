@@ -246,7 +246,11 @@ impl Seen {
     pub fn differences(&self, analysis: &Analysis) -> Differences {
         let is_difference = matches!(self.asked.matters, verdict::Matters::Difference(_));
         let in_percent = !(is_difference && analysis.scale == analysis::Scale::Raw);
-        let percent = |ratio: f64| PERCENT * (ratio - 1.0);
+        // What turned back from logarithms misses no difference by a last digit is none.
+        let percent = |ratio: f64| match PERCENT * (ratio - 1.0) {
+            tiny if tiny.abs() < 1e-9 => 0.0,
+            percent => percent,
+        };
         let rows = analysis.comparisons.iter().filter_map(|row| {
             let (estimate, range) = if in_percent {
                 let range = row.ratio_range.map(|range| range.map(percent));

@@ -2,7 +2,7 @@
 
 use super::{Doses, Weighed};
 use crate::material::Group;
-use crate::trial::plan::{Deed, Trial};
+use crate::trial::plan::{DayAdvice, Deed, Trial};
 
 /// What is to be said of a plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +28,8 @@ pub enum PlanAdvice {
         /// The first treatment with gypsum.
         treatment: usize,
     },
+    /// A day of sowing or of a record is odd.
+    Day(DayAdvice),
     /// Doses equal by volume differ by mass.
     MassDiffers {
         /// Largest over smallest.
@@ -84,6 +86,7 @@ impl Trial {
                 (false, false) => out.push(PlanAdvice::NeitherEqual { by_mass, by_volume }),
             }
         }
+        out.extend(self.odd_days().into_iter().map(PlanAdvice::Day));
         out
     }
 }

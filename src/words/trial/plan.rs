@@ -1,5 +1,6 @@
 //! Faults and advice of plans as sentences.
 
+use super::records::day_advice_text;
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::Recipe;
 use crate::trial::convert::{ConvertFault, Entry};
@@ -7,7 +8,7 @@ use crate::trial::crops::{BestFor, Sensitivity};
 use crate::trial::doses::{PlanAdvice, PlanFault};
 use crate::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault, Site, TREATMENTS};
 use crate::trial::measures::{Spreads, find};
-use crate::trial::plan::{Deed, Locked, Predicted, Stage, Trial, Way};
+use crate::trial::plan::{DayAdvice, Deed, Locked, Predicted, Stage, Trial, Way};
 use crate::words::keep::one_line;
 use crate::words::{Speech, error_text, fixed, shown, significant, unit_name};
 
@@ -334,6 +335,11 @@ pub fn plan_advice_text(advice: PlanAdvice, trial: &Trial, recipe: &Recipe) -> S
         PlanAdvice::OfferDug => {
             format!("You should add a control. {}", control_reason(&Deed::Dug))
         }
+        PlanAdvice::Day(DayAdvice::LongAfter { days }) => format!(
+            "The last record is {} days after the day of sowing: is its year right?",
+            fixed(f64::from(days), 0)
+        ),
+        PlanAdvice::Day(day) => day_advice_text(day),
         PlanAdvice::OnlyUntouched => {
             "The only control is untouched ground, so what an addition did cannot be told from what \
              the digging did: both are in each difference. Add “Dug, nothing added”."
