@@ -9,7 +9,7 @@ use crate::trial::plan::{Deed, Trial, Vessel};
 use crate::words::trial::plan::{measure_with_unit, treatment_name};
 use crate::words::trial::report::ReadMeasure;
 use crate::words::trial::seen::{
-    difference_ends, difference_text, difference_tick, difference_unit, seen_verdict_text,
+    difference_ends, difference_tick, difference_unit, row_difference_text, seen_verdict_text,
 };
 
 /// Width of a drawing.
@@ -176,7 +176,7 @@ pub(super) fn differences(
         y += LINE_HEIGHT;
         pen.word("font-weight=\"600\"", "start", [EDGE, y], &name);
         if let Some((_, estimate, range)) = own {
-            let text = difference_text(*estimate, *range, differences.in_percent, unit);
+            let text = row_difference_text(*estimate, *range, &differences, unit);
             pen.word("font-size=\"12\"", "end", [WIDTH - EDGE, y], &text);
             bar(
                 pen,

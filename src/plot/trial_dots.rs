@@ -16,7 +16,7 @@ const SPREADS: f64 = 20.0;
 /// A range is drawn up to so many times the farthest estimate or the band; beyond it is cut.
 const FARTHEST: f64 = 4.0;
 /// Least factor of powers of ten in ticks.
-const STEPS: [f64; 4] = [1.0, 2.0, 5.0, 10.0];
+const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 
 /// A scale from left to right that holds all it is given; its ticks are round.
 #[derive(Clone, Debug, PartialEq)]

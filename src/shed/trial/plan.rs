@@ -16,7 +16,7 @@ use crate::trial::date::Date;
 use crate::trial::document::{CV_LIMITS_PCT, MATTERS_LIMITS, PLANTS_LIMIT};
 use crate::trial::doses::{Doses, PlanAdvice, PlanFault, dose_units};
 use crate::trial::layout::{CONTAINERS_LIMIT, Design};
-use crate::trial::measures::{MEASURES, Measure, Scale, find, usual_spread};
+use crate::trial::measures::{MEASURES, Measure, Scale, usual_spread};
 use crate::trial::plan::{Deed, Treatment, Trial, Vessel, usual_photo_days};
 use crate::trial::start::{SECOND_DOSE, strip_of};
 use crate::words::trial::plan::{
@@ -24,7 +24,7 @@ use crate::words::trial::plan::{
     treatment_name,
 };
 use crate::words::trial::section::{
-    added_text, bought_lines, containers_text, crop_lines, crop_sources, filled_kg, ground_text,
+    added_text, bought_lines, containers_text_of, crop_lines, crop_sources, filled_kg, ground_text,
     is_by_mass, matters_unit, usual_spread_text,
 };
 use crate::words::typed_text;
@@ -58,7 +58,8 @@ pub(super) fn fill(state: &mut State) {
     measure(&trial);
     advice(&trial, state, doses.as_ref().ok());
     takes(&trial, state, doses.as_ref().ok());
-    let count = state.layout.as_ref().map_or(String::new(), containers_text);
+    let of = |layout| containers_text_of(&trial, layout);
+    let count = state.layout.as_ref().map_or(String::new(), of);
     put_text(&PART.part("count"), &count);
     power::fill(state, &trial);
     predict::fill(state, &trial, doses.ok());
@@ -567,8 +568,7 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
         "primary" => {
             let id = field.value();
             settle_plan(|trial, _| {
-                let measure = find(&trial.own_measures, &id);
-                trial.matters = measure.and_then(|measure| measure.matters);
+                trial.matters = trial.matters_for(&id);
                 trial.expected_cv_pct = usual_spread(&id)
                     .map(|spread| spread.cv_pct[1])
                     .or(trial.expected_cv_pct);

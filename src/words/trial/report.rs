@@ -1,13 +1,13 @@
 //! The report of a trial on one page: how it stood, what each got, what was seen, what that shows and
 //! what it does not.
 
-use super::beside::{note_text, treatment_text};
+use super::beside::{note_text, treatment_text_at};
 use super::plan::{
     crop_name, measure_name, measure_with_unit, stage_text, treatment_name, way_name,
 };
 use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text, vessels};
 use super::seen::{
-    beside_text, died_text, difference_text, difference_unit, readings_text, seen_verdict_text,
+    beside_text, died_text, difference_unit, readings_text, row_difference_text, seen_verdict_text,
     unasked_text,
 };
 use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
@@ -229,7 +229,7 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     let row = |(treatment, group): (usize, &crate::trial::analysis::Group)| {
         let difference = differences.rows.iter().find(|(of, _, _)| *of == treatment);
         let against = difference.map(|(_, estimate, range)| {
-            difference_text(*estimate, *range, differences.in_percent, apart)
+            row_difference_text(*estimate, *range, &differences, apart)
         });
         let mut compared = analysis.comparisons.iter();
         let compared = compared.find(|row| row.treatment == treatment);
@@ -237,7 +237,7 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
         let is_control = seen.has_control && treatment == seen.asked.control;
         vec![
             treatment_name(trial, recipe, treatment),
-            treatment_text(group, unit),
+            treatment_text_at(group, unit, Some(seen.decimals)),
             match against {
                 _ if is_control => "the control".into(),
                 Some(against) if seen.has_control => against,
@@ -348,7 +348,7 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
     }
     let unsaid = |read: &ReadMeasure| {
         let (Matters::Share(matters) | Matters::Difference(matters)) = read.seen.asked.matters;
-        matters <= 0.0 && read.analysis.scale != Scale::Score
+        matters <= 0.0 && !read.seen.not_sown && read.analysis.scale != Scale::Score
     };
     if read.iter().any(unsaid) {
         out.push("Verdicts of measures of which nobody said what difference matters.".into());

@@ -1,9 +1,11 @@
 //! What a measure shows, as the page and the report say it: the verdict of each treatment, what
 //! stands beside it, and the footnotes.
 
-use super::beside::{chance_text, treatment_text};
+use super::beside::{
+    band_ends_text, chance_text, reading_at, size_text, treatment_text, with_unit,
+};
 use super::plan::{predicted_name, treatment_name};
-use super::verdict::{amount, no_verdict_text, share, verdict_text};
+use super::verdict::{amount, no_verdict_text, share, verdict_text_at, without_praise};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Comparison, Group, Line, Scale};
@@ -31,19 +33,12 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
         Ok(judged) => judged,
         Err(why) => return no_verdict_text(*why).to_owned(),
     };
-    let text = verdict_text(judged, seen.asked.design, unit);
-    if !seen.neither {
+    let text = verdict_text_at(judged, seen.asked.design, unit, Some(seen.decimals));
+    let is_control = seen.controls.get(row.treatment) == Some(&true);
+    if !seen.neither && !is_control {
         return text;
     }
-    let words = [
-        ("Helped", "Higher"),
-        ("Harmed", "Lower"),
-        ("a gain of", "a rise of"),
-        ("a loss of", "a fall of"),
-    ];
-    words
-        .iter()
-        .fold(text, |text, (from, to)| text.replace(from, to))
+    without_praise(&text, seen.asked.good, seen.neither)
 }
 
 /// A difference with its range, as it stands beside its bar.
@@ -53,31 +48,17 @@ pub fn difference_text(
     in_percent: bool,
     unit: &str,
 ) -> String {
-    let unit = if in_percent { "%" } else { unit };
-    let signed = |value: f64| {
-        let sign = if value < 0.0 { "−" } else { "+" };
-        let size = if in_percent {
-            // Below one percent a tenth tells on which side of nothing it is.
-            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
-        } else {
-            significant(value.abs(), 3)
-        };
-        [sign, &size].concat()
-    };
-    let of_unit = if unit.is_empty() {
-        String::new()
-    } else {
-        [" ", unit].concat()
-    };
-    match range {
-        Some([low, high]) => format!(
-            "{}{of_unit} ({} to {})",
-            signed(estimate),
-            signed(low),
-            signed(high)
-        ),
-        None => format!("{}{of_unit}, no range", signed(estimate)),
-    }
+    size_text(estimate, range, in_percent, unit, None)
+}
+
+/// The same as differences of a measure are told: to the decimals of its instrument.
+pub fn row_difference_text(
+    estimate: f64,
+    range: Option<[f64; 2]>,
+    of: &Differences,
+    unit: &str,
+) -> String {
+    size_text(estimate, range, of.in_percent, unit, Some(of.decimals))
 }
 
 /// A tick of the scale of differences.
@@ -131,7 +112,7 @@ pub fn differences_text(
 ) -> String {
     let each = differences.rows.iter().map(|(treatment, estimate, range)| {
         let name = treatment_name(trial, recipe, *treatment);
-        let size = difference_text(*estimate, *range, differences.in_percent, unit);
+        let size = row_difference_text(*estimate, *range, differences, unit);
         [&name, ": ", &size, "."].concat()
     });
     each.collect::<Vec<_>>().join(" ")
@@ -158,17 +139,13 @@ pub fn dots_key(analysis: &Analysis) -> &'static str {
 
 /// What matters, in words.
 pub fn band_text(differences: &Differences, unit: &str, control: &str) -> String {
-    let Some([_, high]) = differences.band else {
+    let ends = band_ends_text(differences, unit);
+    if ends.is_empty() {
         return String::new();
-    };
-    let matters = if differences.in_percent {
-        share(high / 100.0)
-    } else {
-        amount(high, unit)
-    };
+    }
     format!(
-        "Against {control}. In the band lies what does not matter: less than {matters} either \
-         way. A bar is the range for all comparisons together."
+        "Against {control}. In the band lies what does not matter, {ends}. A bar is the range for \
+         all comparisons together."
     )
 }
 
@@ -226,24 +203,19 @@ pub fn readings_text(count: usize, of: usize) -> String {
 
 /// What the model expected of a treatment beside what happened.
 pub fn beside_text(beside: &Beside, unit: &str) -> String {
-    let figure = |figure: Figure| match figure.ends {
-        Some(ends) => format!(
-            "{} ({} to {})",
-            amount(figure.typical, unit),
-            significant(ends.low, 3),
-            significant(ends.high, 3)
-        ),
-        None => amount(figure.typical, unit),
+    let number = |value: f64| reading_at(value, Some(beside.decimals));
+    let told = |value: f64, range: Option<[f64; 2]>| {
+        let value = with_unit(&number(value), unit);
+        match range {
+            Some([low, high]) => format!("{value} ({} to {})", number(low), number(high)),
+            None => value,
+        }
     };
-    let happened = match beside.range {
-        Some([low, high]) => format!(
-            "{} ({} to {})",
-            amount(beside.mean, unit),
-            significant(low, 3),
-            significant(high, 3)
-        ),
-        None => amount(beside.mean, unit),
+    let figure = |figure: Figure| {
+        let ends = figure.ends.map(|ends| [ends.low, ends.high]);
+        told(figure.typical, ends)
     };
+    let happened = told(beside.mean, beside.range);
     let how = if beside.is_within() {
         "within what the model expected"
     } else if beside.meets() {
