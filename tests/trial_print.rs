@@ -1,7 +1,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! What of a trial is printed: every container on every sheet, and nothing that gives the key away.
 
-use barrowmix::picture::trial_picture;
+use barrowmix::picture::{trial_picture, trial_report_picture};
 use barrowmix::recipe::Recipe;
 use barrowmix::trial::document::trial_of;
 use barrowmix::trial::limits::Limits;
@@ -72,7 +72,7 @@ fn a_report_tells_what_it_does_not_show() {
         told.not
     );
     assert!(told.made.contains("invented"), "{}", told.made);
-    let picture = trial_picture(&trial, &recipe, &layout, primary(&trial, &read));
+    let picture = trial_report_picture(&trial, &recipe, &layout, &told, primary(&trial, &read));
     let document = roxmltree::Document::parse(&picture.svg).expect("another program reads it");
     assert!(!picture.svg.contains("<script"), "markup stays text");
     assert!(
@@ -81,7 +81,23 @@ fn a_report_tells_what_it_does_not_show() {
             .any(|node| node.text() == Some(MARKUP)),
         "as it was typed"
     );
-    let planned = trial_picture(&trial, &recipe, &layout, None);
+    for head in [
+        "What was compared",
+        "What it does not show",
+        "Expected beside what happened",
+    ] {
+        assert!(picture.svg.contains(head), "{head} stands in the picture");
+    }
+    let dots = document
+        .descendants()
+        .filter(|node| node.tag_name().name() == "circle" && node.attribute("r") == Some("3.2"));
+    let count = read[0].seen.count();
+    assert_eq!(
+        dots.count(),
+        count,
+        "a dot for every container that was read"
+    );
+    let planned = trial_picture(&trial, &recipe, &layout);
     assert!(
         !planned.svg.contains("compost"),
         "letters hide until something is read"

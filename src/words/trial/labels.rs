@@ -230,6 +230,7 @@ pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
         "One page: how it stood, what each got, what it shows and what it does not, with a link back to all of it.",
     ),
     ("trial_report_print", "Print the report"),
-    ("trial_picture_svg", "Picture as SVG"),
-    ("trial_picture_png", "Picture as PNG"),
+    ("trial_picture_svg", "Plan as SVG"),
+    ("trial_report_svg", "Report as SVG"),
+    ("trial_report_png", "Report as PNG"),
 ];

@@ -89,6 +89,24 @@ pub struct PaperTable {
     pub rows: Vec<Vec<String>>,
 }
 
+impl PaperTable {
+    /// Its rows as sentences, for where a table does not go.
+    pub fn lines(&self) -> Vec<String> {
+        let rows = self.rows.iter();
+        let row = |cells: &Vec<String>| {
+            let mut told = String::new();
+            for cell in cells.iter().filter(|cell| !cell.is_empty()) {
+                if !told.is_empty() {
+                    told += if told.contains(": ") { "; " } else { ": " };
+                }
+                told += cell.trim_end_matches('.');
+            }
+            told + "."
+        };
+        rows.map(row).collect()
+    }
+}
+
 /// A container's label.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Label {

@@ -6,12 +6,12 @@ use super::plan::{predicted_name, treatment_name};
 use super::verdict::{amount, no_verdict_text, share, verdict_text};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
-use crate::trial::analysis::{Analysis, Comparison, Group, Line, Scale};
+use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
 use crate::trial::seen::{Beside, Differences, Seen};
-use crate::trial::verdict::Good;
+use crate::trial::verdict::{Good, NoVerdict};
 use crate::words::{fixed, significant};
 
 /// Most containers that a sentence names.
@@ -44,6 +44,72 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
     words
         .iter()
         .fold(text, |text, (from, to)| text.replace(from, to))
+}
+
+/// What is said of each treatment, and what is true of all of them and said once.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SeenVerdicts {
+    /// Treatment and sentence.
+    pub each: Vec<(usize, String)>,
+    /// Why there is a verdict of none.
+    pub all: Option<&'static str>,
+}
+
+/// The verdicts of a measure; `unit` is that of its differences.
+pub fn seen_verdicts(analysis: &Analysis, seen: &Seen, unit: &str) -> SeenVerdicts {
+    if !seen.has_control {
+        return SeenVerdicts::default();
+    }
+    let rows = || analysis.comparisons.iter();
+    let first = rows().next().and_then(|row| row.verdict.as_ref().err());
+    let is_one = rows().all(|row| row.verdict.as_ref().err() == first);
+    if let Some(why) = first.filter(|_| is_one && analysis.comparisons.len() > 1) {
+        let control = analysis.groups.get(seen.asked.control);
+        let against = control.and_then(|group| group.median);
+        let each = rows().filter_map(|row| {
+            let is_ranked = matches!(why, NoVerdict::Score | NoVerdict::Limits);
+            let own = analysis.groups.get(row.treatment)?.median;
+            let text = middles_text(own.filter(|_| is_ranked)?, against?, seen);
+            Some((row.treatment, text))
+        });
+        return SeenVerdicts {
+            each: each.collect(),
+            all: Some(no_verdict_text(*why)),
+        };
+    }
+    let each = rows().map(|row| (row.treatment, seen_verdict_text(row, seen, unit)));
+    SeenVerdicts {
+        each: each.collect(),
+        all: None,
+    }
+}
+
+/// The middle reading of a treatment and of the control.
+fn middles_text(own: f64, control: f64, _seen: &Seen) -> String {
+    let number = significant_trimmed;
+    format!("Middle {} against {}.", number(own), number(control))
+}
+
+/// The mean of a treatment with its range, or its middle reading, as it stands above its dots.
+pub fn mean_text(group: &Group, mean: Option<Back>, unit: &str) -> String {
+    let count = fixed(group.count as f64, 0);
+    match (group.count, mean, group.median) {
+        (0, ..) => "no container read".into(),
+        (1, Some(one), _) => ["one, ", &amount(one.mean, unit)].concat(),
+        (_, Some(Back { mean, range }), _) => {
+            let mean = amount(mean, unit);
+            let range = range.map(|[low, high]| {
+                let [low, high] = [low, high].map(|end| significant(end, 3));
+                format!(" ({low} to {high})")
+            });
+            format!("mean of {count}: {mean}{}", range.unwrap_or_default())
+        }
+        (_, None, Some(middle)) => {
+            let middle = [&significant_trimmed(middle), " ", unit].concat();
+            format!("middle of {count}: {}", middle.trim_end())
+        }
+        (_, None, None) => format!("of {count} the middle is a limit alone"),
+    }
 }
 
 /// A difference with its range, as it stands beside its bar.
