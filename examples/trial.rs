@@ -2,9 +2,11 @@
 //! `cargo run --release --example trial -- DATA.csv`, or `-` for standard input.
 //!
 //! Columns, in any order: dataset, design (CRD, RCBD or LATIN), control, unit, treatment, block, row,
-//! col, value; others are ignored. A container that stands in several rows is averaged first; one
-//! without a value was lost. Where there is a column `scale`, it says raw, log, log10(x+1) or score;
-//! without it logarithms are compared. Where there is a column `better`, it says more or less.
+//! col, value; others are ignored. Commas, semicolons or tabs stand between cells; where it is not
+//! commas, decimals may have one. A container that stands in several rows is averaged first; one
+//! without a value was lost. Where no control is named, nothing is compared with one. Where there is
+//! a column `scale`, it says raw, log, log10(x+1) or score; without it logarithms are compared.
+//! Where there is a column `better`, it says more or less.
 //!
 //! A recipe in JSON that has a trial is read too: its plan from above, what goes into each container,
 //! what it can find, and what its records show.
@@ -22,7 +24,8 @@ use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
 use barrowmix::trial::verdict::{Good, Matters, NoVerdict, YIELD_MATTERS};
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
-    one_container_text, permutation_text, plan_text, refused_text, treatment_text, verdict_text,
+    one_container_text, permutation_text, plan_text, refused_text, row_text, said_once,
+    treatment_text, verdict_text,
 };
 use std::fmt::Write as _;
 use std::io::{Read as _, Write as _};
@@ -37,6 +40,8 @@ const USUAL_SPREAD: f64 = 0.2;
 struct Trial {
     name: String,
     measure: Measure,
+    /// The control as it is named, empty where it is not, and the row of the table that does.
+    control: (String, usize),
     names: Vec<String>,
     units: Vec<String>,
     readings: Vec<Reading>,
@@ -118,8 +123,10 @@ fn main() -> ExitCode {
 }
 
 fn trials(bytes: &[u8]) -> Result<Vec<Trial>, String> {
+    let separator = separator(bytes);
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
+        .delimiter(separator)
         .flexible(true)
         .from_reader(bytes);
     let head = reader.headers().map_err(|error| error.to_string())?.clone();
@@ -143,12 +150,36 @@ fn trials(bytes: &[u8]) -> Result<Vec<Trial>, String> {
                 trials.len() - 1
             }
         };
-        trials[at].add(row, cell)?;
+        trials[at].add(row, separator, cell)?;
     }
     if trials.is_empty() {
         return Err("no rows".into());
     }
+    for trial in &trials {
+        let (control, row) = &trial.control;
+        let has = |of: &Reading| of.treatment == 0;
+        if !control.is_empty() && !trial.readings.iter().any(has) {
+            let name = &trial.name;
+            return Err(format!(
+                "row {row}, control: {control:?} is no treatment of {name:?}"
+            ));
+        }
+    }
     Ok(trials)
+}
+
+/// What stands between the cells of the head: comma, semicolon or tab, whichever is most.
+fn separator(bytes: &[u8]) -> u8 {
+    let mut lines = bytes.split(|byte| *byte == b'\n');
+    let head = lines.find(|line| !line.starts_with(b"#") && !line.trim_ascii().is_empty());
+    let count = |of: u8| {
+        let head = head.unwrap_or_default().iter();
+        head.filter(|byte| **byte == of).count()
+    };
+    // The last of those that are as many counts.
+    let mut known = [b'\t', b';', b','];
+    known.sort_by_key(|of| count(*of));
+    known[2]
 }
 
 impl Columns {
@@ -159,7 +190,10 @@ impl Columns {
         };
         let mut needed = [0; 9];
         for (at, name) in needed.iter_mut().zip(NEEDED) {
-            *at = find(name).ok_or_else(|| format!("{name}: no such column"))?;
+            *at = find(name).ok_or_else(|| {
+                let found: Vec<&str> = head.iter().map(str::trim).collect();
+                format!("{name}: no such column; the head is {}", found.join(", "))
+            })?;
         }
         Ok(Columns {
             needed,
@@ -196,8 +230,8 @@ impl Trial {
             "less" => Good::Less,
             other => return unknown("better", other, "more, less"),
         };
-        let control = match cell(CONTROL) {
-            // Without a control named, the first treatment is compared with.
+        let first = match cell(CONTROL) {
+            // Without a control any treatment can stand first: nothing is compared with it.
             "" => cell(TREATMENT),
             control => control,
         };
@@ -211,7 +245,8 @@ impl Trial {
                 matters: Matters::Share(YIELD_MATTERS),
                 good,
             },
-            names: vec![control.into()],
+            control: (cell(CONTROL).into(), row),
+            names: vec![first.into()],
             units: Vec::new(),
             readings: Vec::new(),
             rows: Vec::new(),
@@ -219,7 +254,19 @@ impl Trial {
         })
     }
 
-    fn add<'a>(&mut self, row: usize, cell: impl Fn(usize) -> &'a str) -> Result<(), String> {
+    fn add<'a>(
+        &mut self,
+        row: usize,
+        separator: u8,
+        cell: impl Fn(usize) -> &'a str,
+    ) -> Result<(), String> {
+        let (control, first) = &self.control;
+        if cell(CONTROL) != control {
+            return Err(format!(
+                "row {row}, control: {:?}, and {control:?} in row {first}",
+                cell(CONTROL)
+            ));
+        }
         let own = cell(TREATMENT);
         if own.is_empty() {
             return Err(format!("row {row}, treatment: nothing stands there"));
@@ -246,7 +293,14 @@ impl Trial {
             }
         };
         let text = cell(VALUE);
-        let value = match text.parse::<f64>() {
+        // A comma that sets no cells apart is a decimal one.
+        let is_comma = separator != b',' && text.matches(',').count() == 1 && !text.contains('.');
+        let plain = if is_comma {
+            text.replace(',', ".")
+        } else {
+            text.to_owned()
+        };
+        let value = match plain.parse::<f64>() {
             Ok(value) if value.is_finite() => value,
             _ if text.is_empty() => f64::NAN,
             _ => return Err(format!("row {row}, value: {text:?} is not a number")),
@@ -319,16 +373,23 @@ impl Trial {
         })?;
         let mut out = String::new();
         self.layout(&mut out);
-        self.power(&analysis, limits, &mut out);
+        if self.has_control() {
+            self.power(&analysis, limits, &mut out);
+        }
         self.result(&analysis, &mut out);
         self.details(&analysis, &mut out);
         out.push('\n');
         Ok(out)
     }
 
+    fn has_control(&self) -> bool {
+        !self.control.0.is_empty()
+    }
+
     fn layout(&self, out: &mut String) {
         let design = match self.measure.design {
             Design::Random => "anywhere at random".into(),
+            Design::Blocks if self.plan().each == 1 => "in 1 block".into(),
             Design::Blocks => format!("in {} blocks", self.plan().each),
             Design::Latin => "in rows and columns".into(),
         };
@@ -397,8 +458,22 @@ impl Trial {
         for (name, group) in self.names.iter().zip(&analysis.groups) {
             let _ = writeln!(out, "  {name}: {}", treatment_text(group, ""));
         }
+        if !self.has_control() {
+            let _ = writeln!(
+                out,
+                "  No control is named (row {}, control), so nothing is compared with one.",
+                self.control.1
+            );
+        }
         let mut judged = false;
+        let once = said_once(analysis).filter(|_| self.has_control());
+        if let Some(once) = once {
+            let _ = writeln!(out, "  {once}");
+        }
         for row in &analysis.comparisons {
+            if !self.has_control() {
+                break;
+            }
             let name = &self.names[row.treatment];
             let size = comparison_text(row, analysis, "");
             let verdict = match &row.verdict {
@@ -406,6 +481,7 @@ impl Trial {
                     judged = true;
                     verdict_text(of, self.measure.design, "")
                 }
+                Err(_) if once.is_some() => row_text(analysis, row.treatment, 0, None),
                 Err(why) => no_verdict_text(*why).into(),
             };
             let _ = writeln!(out, "  {name} against {}: {verdict}", self.names[0]);
@@ -437,7 +513,7 @@ impl Trial {
             );
         }
         for row in &analysis.comparisons {
-            if let (Some(t), Some(p)) = (row.t, row.p_together) {
+            if let (Some(t), Some(p), true) = (row.t, row.p_together, self.has_control()) {
                 let name = &self.names[row.treatment];
                 let _ = writeln!(out, "    {name}: t {t:.4}, together p {}", chance_text(p));
             }
@@ -452,7 +528,8 @@ impl Trial {
         {
             let _ = writeln!(out, "    {}", permutation_text(&all, p));
         }
-        if let Some(all) = of(Question::AgainstControl).map(|all| all.run()) {
+        let against = of(Question::AgainstControl).filter(|_| self.has_control());
+        if let Some(all) = against.map(|all| all.run()) {
             for (at, name) in self.names.iter().enumerate() {
                 if let Some(p) = all.against_control(at) {
                     let _ = writeln!(

@@ -114,3 +114,56 @@ fn faults_name_row_and_column() {
     assert_eq!(run(&["there-is-no.csv"]).status.code(), Some(2), "no file");
     assert_eq!(run(&["a", "b"]).status.code(), Some(2), "two files");
 }
+
+#[test]
+fn a_control_that_is_not_there_is_told() {
+    let rows = "10,1,none,,1,,,zzz,RCBD,a\n40,2,peat,,1,,,zzz,RCBD,a\n";
+    let output = fed(&[HEAD, rows].concat());
+    assert_eq!(output.status.code(), Some(1), "nobody is called so");
+    let text = String::from_utf8(output.stderr).expect("text");
+    assert!(
+        text.contains("row 2, control: \"zzz\" is no treatment"),
+        "{text}"
+    );
+    let rows = "10,1,none,,1,,,none,RCBD,a\n40,2,peat,,1,,,peat,RCBD,a\n";
+    let text = String::from_utf8(fed(&[HEAD, rows].concat()).stderr).expect("text");
+    assert!(text.contains("row 3, control"), "two controls: {text}");
+    let rows = "10,1,none,,1,,,,RCBD,a\n14,2,peat,,1,,,,RCBD,a\n\
+        11,3,none,,2,,,,RCBD,a\n13,4,peat,,2,,,,RCBD,a\n";
+    let output = fed(&[HEAD, rows].concat());
+    assert_eq!(output.status.code(), Some(0), "it can be looked at");
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert!(
+        text.contains("No control is named (row 2, control)"),
+        "{text}"
+    );
+    assert!(
+        !text.contains("against") && !text.contains("is found in"),
+        "no comparison and no power: {text}"
+    );
+}
+
+#[test]
+fn semicolons_and_decimal_commas_are_read() {
+    let plain = "10.5,1,none,,1,,,none,RCBD,a\n14.25,2,peat,,1,,,none,RCBD,a\n\
+        11.5,3,none,,2,,,none,RCBD,a\n13.75,4,peat,,2,,,none,RCBD,a\n";
+    let local = [HEAD, plain].concat().replace(',', ";").replace('.', ",");
+    let plain = [HEAD, plain].concat();
+    let (one, other) = (fed(&plain), fed(&local));
+    assert_eq!(one.status.code(), Some(0), "{one:?}");
+    assert_eq!(one.stdout, other.stdout, "the same table: {other:?}");
+    let tabs = local.replace(';', "\t");
+    assert_eq!(one.stdout, fed(&tabs).stdout, "by tabs");
+}
+
+#[test]
+fn what_keeps_all_from_a_verdict_is_said_once() {
+    let rows = "10,1,none,,1,,,none,RCBD,a\n40,2,peat,,1,,,none,RCBD,a\n\
+        30,3,sand,,1,,,none,RCBD,a\n20,4,char,,1,,,none,RCBD,a\n";
+    let text = String::from_utf8(fed(&[HEAD, rows].concat()).stdout).expect("text");
+    let row = "identical untouched containers";
+    // Once for what it can find, once for what it shows.
+    assert!(text.matches(row).count() <= 2, "{text}");
+    assert!(text.contains("sand against none: No verdict."), "{text}");
+    assert!(!text.contains(" p 0"), "no chance from one each: {text}");
+}

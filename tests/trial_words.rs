@@ -7,7 +7,7 @@ use barrowmix::trial::analysis::{Judged, Limit, More, Note, Refused, Scale};
 use barrowmix::trial::compare::{Blocking, worth_of_blocks};
 use barrowmix::trial::fit::Fit;
 use barrowmix::trial::power::{Design, Plan};
-use barrowmix::trial::verdict::{NoVerdict, Verdict};
+use barrowmix::trial::verdict::{Band, NoVerdict, Verdict};
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, plan_text, refused_text, treatment_text, verdict_text,
@@ -20,6 +20,7 @@ fn judged(verdict: Verdict, range: [f64; 2]) -> Judged {
         range,
         is_ratio: true,
         matters: 0.2,
+        band: Band::of_ratio(0.2).expect("a band"),
         more: None,
     }
 }
@@ -74,16 +75,20 @@ fn verdicts_are_said_plainly() {
     let mut open = judged(Verdict::CannotTell, [0.81, 1.1]);
     let told = |open: &Judged, design| verdict_text(open, design, "");
     for (more, design, end) in [
-        (More::About(1), Design::Blocks, " About 1 more block would."),
+        (
+            More::About(1),
+            Design::Blocks,
+            " About 1 more block would tell.",
+        ),
         (
             More::About(5),
             Design::Blocks,
-            " About 5 more blocks would.",
+            " About 5 more blocks would tell.",
         ),
         (
             More::About(5),
             Design::Random,
-            " About 5 more containers of each would.",
+            " About 5 more containers of each would tell.",
         ),
     ] {
         open.more = Some(more);
@@ -99,6 +104,7 @@ fn verdicts_are_said_plainly() {
         range: [0.02, 0.14],
         is_ratio: false,
         matters: 0.1,
+        band: Band::of_difference(0.1).expect("a band"),
         more: None,
     };
     assert_eq!(

@@ -101,7 +101,13 @@ fn shown_says(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> String {
     let [unit, apart] = known.map_or(["", ""], |known| {
         [read.seen.unit(&known), difference_unit(&read.seen, &known)]
     });
-    let each = dots_text(trial, recipe, &read.analysis.groups, unit);
+    let each = dots_text(
+        trial,
+        recipe,
+        &read.analysis.groups,
+        unit,
+        read.seen.decimals,
+    );
     if !read.seen.has_control {
         return each;
     }

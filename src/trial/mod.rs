@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`date`] | days of the calendar, without a clock |
 //! | [`measures`] | what can be measured: unit, scale, limits, error |
+//! | [`mattering`] | what difference matters, measure by measure |
 //! | [`crops`] | test crops |
 //! | [`layout`] | where each container stands, drawn from a seed |
 //! | [`plan`] | treatments, controls, guesses, and how far the trial has come |
@@ -13,6 +14,7 @@
 //! | [`readings`] | which of it goes into an analysis |
 //! | [`convert`] | from what is weighed and timed to what is compared |
 //! | [`seen`] | one measure of a trial, from its records to what it shows |
+//! | [`guessed`] | the user's own guess beside what happened |
 //! | [`table`] | records as comma-separated values, out and in |
 //! | [`document`] | the trial in the saved recipe |
 //! | [`chance`] | normal, t, F and chi-square; several treatments against one control |
@@ -34,8 +36,10 @@ pub mod date;
 pub mod document;
 pub mod doses;
 pub mod fit;
+pub mod guessed;
 pub mod layout;
 pub mod limits;
+pub mod mattering;
 pub mod measures;
 pub mod permute;
 pub mod plan;

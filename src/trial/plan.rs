@@ -3,6 +3,7 @@
 
 use super::date::Date;
 use super::layout::{Design, Layout, LayoutFault, Site, Wanted};
+use super::mattering::SaidMatters;
 use super::measures::{Measure, OwnMeasure, find};
 use super::records::{Lost, Record};
 use crate::figure::Figure;
@@ -254,8 +255,10 @@ pub struct Trial {
     pub plants: Option<u32>,
     /// The one measure that decides.
     pub primary: Option<String>,
-    /// The least difference that matters, in the way of [`Measure::matters`].
+    /// The least difference that matters of that one, in the way of [`Measure::matters`].
     pub matters: Option<f64>,
+    /// And of others of which it was said; see [`Trial::set_matters`].
+    pub said_matters: Vec<SaidMatters>,
     /// The spread between containers treated alike that is expected, %.
     pub expected_cv_pct: Option<f64>,
     /// Measures of the user's own.
@@ -339,6 +342,7 @@ impl Trial {
             plants: None,
             primary: None,
             matters: None,
+            said_matters: Vec::new(),
             expected_cv_pct: None,
             own_measures: Vec::new(),
             start: None,
@@ -389,9 +393,7 @@ impl Trial {
 
     /// The measure that decides, with the difference that matters as it was told.
     pub fn primary_measure(&self) -> Option<Measure<'_>> {
-        let mut measure = self.measure(self.primary.as_deref()?)?;
-        measure.matters = self.matters.or(measure.matters);
-        Some(measure)
+        self.measure_here(self.primary.as_deref()?)
     }
 
     /// Days on which photographs are taken, where the day of sowing is known.

@@ -1,16 +1,17 @@
 //! One measure of a trial, from its records to what it shows: which scale, which way is good, what
 //! matters, which control; and what the model expected beside what happened.
 
-use super::analysis::{self, Analysis, Limit, Limits, Refused};
+use super::analysis::{self, Analysis, Back, Limit, Limits, Note, Refused};
 use super::convert::infiltration_mm_h;
 use super::doses::INFILTRATION_MM;
 use super::layout::Layout;
 use super::measures::{self, Good, Measure, Scale};
+use super::permute::Question;
 use super::plan::{Predicted, Trial};
 use super::readings::{Reading, When, readings};
-use super::records::{Censor, RecordFault};
-use super::verdict;
-use crate::figure::Figure;
+use super::records::{Censor, Missing, RecordFault};
+use super::verdict::{self, NoVerdict};
+use crate::figure::{Figure, within};
 use crate::recipe::Measurement;
 
 /// One of all, as the unit of a share of those sown.
@@ -27,6 +28,18 @@ pub struct Seen {
     pub taken: Vec<Reading>,
     /// Whether values are percentages of what was sown.
     pub of_sown: bool,
+    /// Whether they should be, and nobody said how many were sown: then there is no verdict, since
+    /// what matters of them is in percentages of those sown.
+    pub not_sown: bool,
+    /// Whether the difference that matters was said after the measure was read.
+    pub is_late: bool,
+    /// What a mean can be.
+    pub possible: [f64; 2],
+    /// Decimals that differences are told with, in the unit of values as they are shown: those of
+    /// the instrument, and as many as what matters needs.
+    pub decimals: usize,
+    /// Which treatments are controls: of these nothing helps or harms.
+    pub controls: Vec<bool>,
     /// Whether more is neither good nor bad.
     pub neither: bool,
     /// Whether there is a control; without one nothing is compared.
@@ -45,14 +58,12 @@ impl Seen {
     pub fn of(trial: &Trial, layout: &Layout, id: &str, when: When) -> Result<Seen, RecordFault> {
         let containers = layout.spots.len();
         let taken = readings(trial, containers, id, when)?;
-        let Some(mut known) = trial.measure(id) else {
+        let Some(known) = trial.measure_here(id) else {
             let found = id.to_owned();
             return Err(RecordFault::Measure { found });
         };
-        if trial.primary.as_deref() == Some(id) {
-            known.matters = trial.matters.or(known.matters);
-        }
         let of_sown = known.of_sown && trial.seeds.is_some_and(|seeds| seeds > 0);
+        let not_sown = known.of_sown && !of_sown;
         let value = |of: &Reading| match (of.value, of.of.filter(|_| of_sown)) {
             (Some(value), Some(seeds)) => PERCENT * value / f64::from(seeds),
             (Some(value), None) => value,
@@ -80,7 +91,7 @@ impl Seen {
                 treatments: layout.treatments,
                 control: control.unwrap_or(0),
                 scale: scale_of(&known, of_sown),
-                matters: matters_of(&known),
+                matters: matters_of(&known, not_sown),
                 good: match known.good {
                     Good::Less => verdict::Good::Less,
                     Good::More | Good::Neither => verdict::Good::More,
@@ -88,6 +99,19 @@ impl Seen {
             },
             readings: of_spots.collect(),
             of_sown,
+            not_sown,
+            is_late: trial.is_matters_late(id),
+            possible: if of_sown {
+                [0.0, PERCENT]
+            } else {
+                [known.limits.0, known.limits.1]
+            },
+            decimals: decimals_of(&known, of_sown),
+            controls: trial
+                .treatments
+                .iter()
+                .map(|treatment| treatment.deed.is_control())
+                .collect(),
             neither: known.good == Good::Neither,
             has_control: control.is_some(),
             died: taken.iter().filter(died).map(|of| of.container).collect(),
@@ -107,7 +131,81 @@ impl Seen {
     /// # Errors
     /// It cannot be analysed.
     pub fn analysed(&self, limits: &mut Limits) -> Result<Analysis, Refused> {
-        Analysis::of(&self.asked, &self.readings, limits)
+        let mut analysis = Analysis::of(&self.asked, &self.readings, limits)?;
+        self.tell_unread(&mut analysis);
+        self.keep_possible(&mut analysis);
+        if self.not_sown {
+            for row in &mut analysis.comparisons {
+                if row.verdict == Err(NoVerdict::NothingMatters) {
+                    row.verdict = Err(NoVerdict::NotSown);
+                }
+            }
+        }
+        Ok(analysis)
+    }
+
+    /// What is not measured yet is not lost.
+    fn tell_unread(&self, analysis: &mut Analysis) {
+        let unread = |of: &&Reading| {
+            of.value.is_none() && matches!(of.missing, None | Some(Missing::NotMeasured))
+        };
+        let count = self.taken.iter().filter(unread).count();
+        if count == 0 {
+            return;
+        }
+        analysis.notes.retain_mut(|note| match note {
+            Note::Lost(lost) => {
+                *lost = lost.saturating_sub(count);
+                *lost > 0
+            }
+            _ => true,
+        });
+        analysis.notes.insert(0, Note::NotRead(count));
+        let only_unread = |treatment: usize| {
+            let mut own = self.readings.iter().zip(&self.taken);
+            own.all(|(reading, of)| reading.treatment != treatment || unread(&of))
+        };
+        let control = only_unread(self.asked.control);
+        for row in &mut analysis.comparisons {
+            match row.verdict {
+                Err(NoVerdict::Lost) if only_unread(row.treatment) => {
+                    row.verdict = Err(NoVerdict::NotRead);
+                }
+                Err(NoVerdict::NoControl) if control => {
+                    row.verdict = Err(NoVerdict::ControlNotRead);
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// No range goes beyond what a mean can be: more than all that was sown cannot come up.
+    fn keep_possible(&self, analysis: &mut Analysis) {
+        let [low, high] = self.possible;
+        let keep = |back: &mut Option<Back>| {
+            if let Some(range) = back.as_mut().and_then(|back| back.range.as_mut()) {
+                *range = range.map(|end| within(end, low, high));
+            }
+        };
+        for group in &mut analysis.groups {
+            keep(&mut group.own);
+            keep(&mut group.geometric);
+            keep(&mut group.model);
+        }
+        if !self.of_sown {
+            return;
+        }
+        let keep = |range: &mut [f64; 2]| {
+            *range = range.map(|end| within(end, -PERCENT, PERCENT));
+        };
+        for row in &mut analysis.comparisons {
+            row.range.iter_mut().for_each(keep);
+            if let Ok(judged) = &mut row.verdict
+                && !judged.is_ratio
+            {
+                keep(&mut judged.range);
+            }
+        }
     }
 
     /// How many containers have a value.
@@ -129,10 +227,13 @@ pub struct Differences {
     pub in_percent: bool,
     /// Treatment, estimate and range, of those that can be told.
     pub rows: Vec<(usize, f64, Option<[f64; 2]>)>,
-    /// Between what nothing matters.
+    /// Between what nothing matters, the lower end first. Of ratios the ends are not as far from no
+    /// difference: a loss is the gain undone.
     pub band: Option<[f64; 2]>,
     /// What no difference can lie below.
     pub least: f64,
+    /// Decimals that they are told with, where they are not percent.
+    pub decimals: usize,
 }
 
 impl Seen {
@@ -151,14 +252,9 @@ impl Seen {
             Some((row.treatment, estimate, range))
         });
         let mut judged = analysis.comparisons.iter();
-        let matters = judged.find_map(|row| Some(row.verdict.as_ref().ok()?.matters));
-        let band = matters.and_then(|matters| {
-            let band = if in_percent {
-                verdict::Band::of_ratio(matters)?
-            } else {
-                verdict::Band::of_difference(matters)?
-            };
-            let ends = [band.worse, band.better];
+        let band = judged.find_map(|row| {
+            let judged = row.verdict.as_ref().ok()?;
+            let ends = judged.plain_band(self.asked.good);
             Some(if in_percent { ends.map(percent) } else { ends })
         });
         Differences {
@@ -170,8 +266,29 @@ impl Seen {
             } else {
                 f64::NEG_INFINITY
             },
+            decimals: self.decimals,
         }
     }
+
+    /// How often shuffles part each treatment as far from the control as it stands, gone through to
+    /// the end: none of the control, and none where nothing can be shuffled. The page does the same
+    /// in steps.
+    pub fn shuffled(&self, seed: u64) -> Vec<Option<f64>> {
+        let question = Question::AgainstControl;
+        let all = analysis::permutation(&self.asked, &self.readings, question, seed);
+        let all = all.filter(|_| self.has_control).map(|all| all.run());
+        let of = |treatment: usize| all.as_ref()?.against_control(treatment);
+        (0..self.asked.treatments).map(of).collect()
+    }
+}
+
+/// Decimals of a measure's differences.
+fn decimals_of(measure: &Measure, of_sown: bool) -> usize {
+    let own = if of_sown { 0 } else { measure.decimals };
+    // As many as the first figure of what matters has.
+    let matters = measure.matters.filter(|of| *of > 0.0 && *of < 1.0);
+    let needed = matters.map_or(0, |of| -libm::floor(libm::log10(of)) as usize);
+    own.max(needed)
 }
 
 fn scale_of(measure: &Measure, of_sown: bool) -> analysis::Scale {
@@ -184,9 +301,10 @@ fn scale_of(measure: &Measure, of_sown: bool) -> analysis::Scale {
     }
 }
 
-/// What matters; nothing where nobody has said, so that there is no verdict.
-fn matters_of(measure: &Measure) -> verdict::Matters {
-    let matters = measure.matters.unwrap_or(0.0);
+/// What matters; nothing where nobody has said, so that there is no verdict. Percentages of seeds
+/// whose number is not known say nothing of their count.
+fn matters_of(measure: &Measure, not_sown: bool) -> verdict::Matters {
+    let matters = measure.matters.filter(|_| !not_sown).unwrap_or(0.0);
     match measure.scale {
         Scale::Log => verdict::Matters::Share(matters / PERCENT),
         Scale::Raw | Scale::Score | Scale::Count => verdict::Matters::Difference(matters),

@@ -67,6 +67,14 @@ pub enum NoVerdict {
     Score,
     /// Some readings are limits alone.
     Limits,
+    /// Every container read nothing.
+    AllNothing,
+    /// No container of the treatment is read yet.
+    NotRead,
+    /// No container of the control is read yet.
+    ControlNotRead,
+    /// Nobody said how many seeds were sown in each container.
+    NotSown,
     /// Shares of a control that is not above nothing.
     ControlNotAboveZero,
     /// The difference that matters is not above nothing.
@@ -91,6 +99,22 @@ impl Band {
             worse: 1.0 / (1.0 + share),
             nothing: 1.0,
             better: 1.0 + share,
+        })
+    }
+
+    /// Of ratios to the control where what matters is a number of things that are counted, as a share
+    /// of the control: so many more, or so many fewer. None if it is not above nothing.
+    pub fn of_counts(share: f64, good: Good) -> Option<Band> {
+        if !(share > 0.0 && share < f64::INFINITY) {
+            return None;
+        }
+        let ends = [(1.0 - share).max(0.0), 1.0 + share];
+        let [worse, better] = good_ratio(ends, good);
+        let nothing = 1.0;
+        Some(Band {
+            worse,
+            nothing,
+            better,
         })
     }
 

@@ -111,9 +111,10 @@ pub use tools::{
 };
 #[cfg(not(feature = "page"))]
 pub use trial::{
-    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
-    one_container_text, permutation_text, plan_text, plan_text_by, refused_text, treatment_text,
-    verdict_text,
+    RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text, guessed_text,
+    no_verdict_text, note_text, one_container_text, permutation_text, plan_text, plan_text_by,
+    refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at, verdict_text,
+    verdict_text_at,
 };
 #[cfg(not(feature = "page"))]
 pub use water::{

@@ -11,7 +11,7 @@ use crate::trial::plan::Trial;
 use crate::words::trial::plan::{measure_with_unit, treatment_name};
 use crate::words::trial::report::ReadMeasure;
 use crate::words::trial::seen::{
-    difference_ends, difference_text, difference_tick, difference_unit, dots_key, mean_text,
+    difference_ends, difference_tick, difference_unit, dots_key, mean_text, row_difference_text,
     tick_text,
 };
 
@@ -69,7 +69,8 @@ pub(in crate::picture) fn shown(
             pen.word("font-size=\"12\" font-weight=\"600\"", "start", at, line);
         }
     }
-    let bars = read.seen.has_control && !read.seen.differences(&read.analysis).rows.is_empty();
+    let differ = read.seen.differences(&read.analysis).rows;
+    let bars = read.seen.has_control && differ.iter().any(|(.., range)| range.is_some());
     dots(
         pen,
         trial,
@@ -138,7 +139,7 @@ fn dots(pen: &mut Pen, trial: &Trial, read: &ReadMeasure, [top, row]: [f64; 2], 
             "font-size=\"11\"",
             "start",
             at,
-            &mean_text(group, means[treatment], unit),
+            &mean_text(group, means[treatment], unit, seen.decimals),
         );
         if let Some([low, high]) = means[treatment].and_then(|of| of.range) {
             let [low, high] = [low, high].map(|end| scale.x(end));
@@ -207,7 +208,7 @@ fn differences(pen: &mut Pen, trial: &Trial, read: &ReadMeasure, [top, row]: [f6
         let at = [BARS[0], lane[0] - 2.0];
         match own {
             Some((_, estimate, range)) => {
-                let text = difference_text(*estimate, *range, differences.in_percent, unit);
+                let text = row_difference_text(*estimate, *range, &differences, unit);
                 pen.word("font-size=\"11\"", "start", at, &text);
                 let of = scale.bar(*estimate, range.unwrap_or([*estimate; 2]));
                 bar(pen, &scale, &of, lane[0] + 0.5 * lane[1]);

@@ -16,7 +16,7 @@ use crate::trial::date::Date;
 use crate::trial::document::{CV_LIMITS_PCT, MATTERS_LIMITS, PLANTS_LIMIT};
 use crate::trial::doses::{Doses, PlanAdvice, PlanFault, dose_units};
 use crate::trial::layout::{CONTAINERS_LIMIT, Design};
-use crate::trial::measures::{MEASURES, Measure, Scale, find, usual_spread};
+use crate::trial::measures::{MEASURES, Measure, Scale, usual_spread};
 use crate::trial::plan::{Deed, Treatment, Trial, Vessel, usual_photo_days};
 use crate::trial::start::{SECOND_DOSE, strip_of};
 use crate::words::trial::plan::{
@@ -567,8 +567,7 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
         "primary" => {
             let id = field.value();
             settle_plan(|trial, _| {
-                let measure = find(&trial.own_measures, &id);
-                trial.matters = measure.and_then(|measure| measure.matters);
+                trial.matters = trial.matters_for(&id);
                 trial.expected_cv_pct = usual_spread(&id)
                     .map(|spread| spread.cv_pct[1])
                     .or(trial.expected_cv_pct);

@@ -20,8 +20,8 @@ use crate::words::trial::entry::measure_option;
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::treatment_name;
 use crate::words::trial::seen::{
-    NO_CONTROL, NO_SHUFFLES, band_text, died_text, difference_text, difference_unit, dots_key,
-    readings_text, seen_verdict_text, shuffling_text, unasked_text, variance_text,
+    NO_CONTROL, NO_SHUFFLES, band_text, died_text, difference_unit, dots_key, readings_text,
+    row_difference_text, seen_verdict_text, shuffling_text, unasked_text, variance_text,
 };
 use crate::words::{
     RANGE_COVERS, blocking_text, chance_text, note_text, permutation_text, refused_text,
@@ -265,7 +265,7 @@ impl Page<'_> {
             let of = self.differences.rows.iter();
             let size = of.clone().find(|(of, ..)| *of == row.treatment);
             let size = size.map_or(String::new(), |(_, estimate, range)| {
-                difference_text(*estimate, *range, self.differences.in_percent, unit)
+                row_difference_text(*estimate, *range, &self.differences, unit)
             });
             let together = row.p_together.map(chance_text).unwrap_or_default();
             for (text, of) in [(size, ""), (together, ""), (String::new(), "shuffled")] {

@@ -56,6 +56,11 @@ pub(super) fn groups(
             let logs: Vec<f64> = values.iter().map(|value| libm::log(*value)).collect();
             let sample = Sample::of(&logs)?;
             let back = own(&sample, limits);
+            // Turned back and forth, what is all the same would not be.
+            if let Some(same) = all_same(&values) {
+                let range = back.range.map(|_| [same; 2]);
+                return Some(Back { mean: same, range });
+            }
             Some(Back {
                 mean: libm::exp(back.mean),
                 range: back.range.map(|range| range.map(libm::exp)),
@@ -73,10 +78,28 @@ pub(super) fn groups(
                 (sample.mean > 0.0 && cv.is_finite()).then_some(cv)
             }),
             geometric,
-            model: fit.and_then(|fit| model(fit, treatment, values.len(), read.scale, limits)),
+            model: fit.and_then(|fit| {
+                let back = model(fit, treatment, values.len(), read.scale, limits)?;
+                // Of what fits to the last digit the last digits are rounding.
+                let mean = match all_same(&values) {
+                    Some(same) if fit.is_exact && near(same, back.mean) => same,
+                    _ => back.mean,
+                };
+                Some(Back { mean, ..back })
+            }),
         }
     };
     raw.into_iter().enumerate().map(group).collect()
+}
+
+/// The value of containers that all read the same.
+fn all_same(values: &[f64]) -> Option<f64> {
+    let first = *values.first()?;
+    values.iter().all(|value| *value == first).then_some(first)
+}
+
+fn near(one: f64, other: f64) -> bool {
+    (one - other).abs() <= 1e-9 * one.abs().max(1e-9)
 }
 
 fn own(sample: &Sample, limits: &mut Limits) -> Back {

@@ -16,8 +16,23 @@ pub struct Judged {
     pub is_ratio: bool,
     /// What matters, in the same terms: a share, or a difference.
     pub matters: f64,
+    /// Between what nothing matters, in the good direction.
+    pub band: Band,
     /// Where it cannot be told, what would.
     pub more: Option<More>,
+}
+
+impl Judged {
+    /// Between what nothing matters, as more and less and not as better and worse: ratios, or
+    /// differences.
+    pub fn plain_band(&self, good: Good) -> [f64; 2] {
+        let ends = [self.band.worse, self.band.better];
+        if self.is_ratio {
+            good_ratio(ends, good)
+        } else {
+            good_difference(ends, good)
+        }
+    }
 }
 
 /// What would tell a difference that matters in four trials of five, with the spread that was seen.
@@ -45,13 +60,16 @@ pub(super) fn judge(
             (range, Band::of_difference(matters), matters, false)
         }
         matters => {
-            let matters = match matters {
-                Matters::Share(share) => share,
-                Matters::Difference(difference) => difference / of_control(scale, level),
+            let (matters, band) = match matters {
+                Matters::Share(share) => (share, Band::of_ratio(share)),
+                Matters::Difference(difference) => {
+                    let share = difference / of_control(scale, level);
+                    (share, Band::of_counts(share, measure.good))
+                }
             };
             let range = row.ratio_range.ok_or(NoVerdict::ControlNotAboveZero)?;
             let range = good_ratio(range, measure.good);
-            (range, Band::of_ratio(matters), matters, true)
+            (range, band, matters, true)
         }
     };
     let band = band.ok_or(NoVerdict::NothingMatters)?;
@@ -60,6 +78,7 @@ pub(super) fn judge(
         range,
         is_ratio,
         matters,
+        band,
         more: None,
     })
 }

@@ -103,6 +103,8 @@ pub enum Refused {
 pub enum Note {
     /// So many containers were lost.
     Lost(usize),
+    /// So many containers are not measured yet.
+    NotRead(usize),
     /// So many readings are limits alone, so that nothing is averaged.
     Limits(usize),
     /// Some read nothing, and nothing has no logarithm: compared as read.
@@ -261,7 +263,8 @@ impl Analysis {
 }
 
 /// Shuffles of a measure, on the scale that it is compared on; by ranks where some readings are
-/// limits alone. None where containers stand in a square, or nothing can change places.
+/// limits alone. None where containers stand in a square, nothing can change places, or no treatment
+/// has more than one container: there chance is not told.
 pub fn permutation(
     measure: &Measure,
     readings: &[Reading],
@@ -269,6 +272,13 @@ pub fn permutation(
     seed: u64,
 ) -> Option<Permutation> {
     let mut points = Read::of(measure, readings).ok()?.points;
+    let mut counts = vec![0_usize; measure.treatments];
+    for point in &points {
+        counts[point.treatment] += 1;
+    }
+    if counts.iter().all(|count| *count <= 1) {
+        return None;
+    }
     if points.iter().any(|point| point.value.is_infinite()) {
         let values: Vec<f64> = points.iter().map(|point| point.value).collect();
         for (point, rank) in points.iter_mut().zip(mid_ranks(&values)) {

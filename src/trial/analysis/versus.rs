@@ -100,7 +100,12 @@ pub(super) fn compare(
             row.t = Some(difference.estimate / error);
             row.p_alone = row.t.map(|t| t_two_sided(t, nu));
         } else if fit.is_exact && fit.error.degrees > 0 {
-            row.verdict = Err(NoVerdict::NoSpread);
+            let nothing = read.raw.iter().all(|value| *value == 0.0);
+            row.verdict = Err(if nothing {
+                NoVerdict::AllNothing
+            } else {
+                NoVerdict::NoSpread
+            });
         }
         row.pair = pair(measure, read, treatment);
         rows.push(row);

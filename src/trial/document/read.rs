@@ -14,6 +14,7 @@ use crate::trial::date::Date;
 use crate::trial::layout::{
     CONTAINERS_LIMIT, COPIES_LIMIT, Design, SeedFault, Site, TREATMENTS, USUAL_BLOCKS, seed_of_text,
 };
+use crate::trial::mattering::SaidMatters;
 use crate::trial::measures::{
     Good, ID_LETTERS, MEASURES, OWN_LIMITS, OwnMeasure, Scale, find, is_id,
 };
@@ -144,6 +145,12 @@ pub(super) fn trial(mut root: Object) -> Trial {
         plants: count(&mut root, "plants", PLANTS_LIMIT).map(|plants| plants as u32),
         primary,
         matters: root.number("matters", MATTERS_LIMITS),
+        said_matters: {
+            let mut said = Vec::new();
+            said_matters(&mut root, "matters_of", &own_measures, &mut said);
+            said_matters(&mut root, "matters_late", &own_measures, &mut said);
+            said
+        },
         expected_cv_pct: root.number("expected_cv_pct", CV_LIMITS_PCT),
         start: date(&mut root, "start"),
         photo_days: photo_days(&mut root),
@@ -164,6 +171,39 @@ fn known_measure(object: &Object, name: &str, own: &[OwnMeasure], found: &str) {
         let found = found.to_owned();
         let allowed = MEASURES.iter().map(|measure| measure.id).collect();
         object.wrong_field(name, Fault::NotOneOf { found, allowed });
+    }
+}
+
+/// Differences that matter by their measures, each once.
+fn said_matters(
+    root: &mut Object,
+    name: &'static str,
+    own: &[OwnMeasure],
+    out: &mut Vec<SaidMatters>,
+) {
+    let pairs = match root.take(name) {
+        None => return,
+        Some(Tree::Object(pairs)) => pairs,
+        Some(_) => {
+            root.wrong_field(name, Fault::Kind(Kind::Object));
+            return;
+        }
+    };
+    for (measure, value) in pairs {
+        known_measure(root, name, own, &measure);
+        if out.iter().any(|said| said.measure == measure) {
+            root.wrong_field(name, Fault::Twice);
+        }
+        let (low, high) = MATTERS_LIMITS;
+        match number(&value) {
+            Ok(value) if value >= low && value <= high => out.push(SaidMatters {
+                measure,
+                value,
+                late: name == "matters_late",
+            }),
+            Ok(value) => root.wrong_field(name, Fault::OutOfRange { value, low, high }),
+            Err(fault) => root.wrong_field(name, fault),
+        }
     }
 }
 

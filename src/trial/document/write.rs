@@ -100,6 +100,8 @@ pub(super) fn tree(trial: &Trial) -> Tree {
     out.number("plants", trial.plants.map(f64::from));
     out.text("primary", trial.primary.as_deref());
     out.number("matters", trial.matters);
+    out.put("matters_of", matters(trial, false));
+    out.put("matters_late", matters(trial, true));
     out.number("expected_cv_pct", trial.expected_cv_pct);
     out.list(
         "measures",
@@ -140,6 +142,16 @@ fn treatment_tree(treatment: &Treatment) -> Tree {
         out.put("predicted", Some(of.end(&[])));
     }
     out.end(&treatment.kept)
+}
+
+/// Differences that matter by their measures. One of the user's own that is gone takes its own along.
+fn matters(trial: &Trial, late: bool) -> Option<Tree> {
+    let all = trial.said_matters.iter();
+    let of = all.filter(|said| said.late == late && trial.measure(&said.measure).is_some());
+    let pairs: Vec<(String, Tree)> = of
+        .map(|said| (said.measure.clone(), Tree::number(said.value)))
+        .collect();
+    (!pairs.is_empty()).then_some(Tree::Object(pairs))
 }
 
 fn own_tree(measure: &OwnMeasure) -> Tree {

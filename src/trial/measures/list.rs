@@ -1,14 +1,14 @@
 //! The measures that have a name in tables.
 
-use super::{Error, From, Good, Measure, PRACTICE, Scale};
+use super::{CHOICE, Error, From, Good, Measure, PRACTICE, Scale};
 use crate::source::Mark;
 
 /// Mass on a kitchen scale, g (common practice).
 const SCALE_G: Error = Error::By(1.0);
 
-/// Those that have a name in tables. Differences that matter: 20 % of yield, 30 % of infiltration,
-/// 0.1 g/cm3 and 0.5 of pH are common practice, the others a choice. Limits are a choice but for
-/// those of scores, shares and pH.
+/// Those that have a name in tables. Limits are a choice but for those of scores, shares and pH.
+/// A difference that matters of what is counted is one: whatever is thinned to, more would pass a
+/// loss of everything as no difference.
 pub const MEASURES: &[Measure<'static>] = &[
     Measure::of(
         "emerged_count",
@@ -18,7 +18,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 10_000.0),
         0,
     )
-    .matters(20.0)
+    .matters(20.0, CHOICE)
     .of_sown(),
     Measure::of(
         "plants_count",
@@ -27,11 +27,12 @@ pub const MEASURES: &[Measure<'static>] = &[
         Good::More,
         (0.0, 10_000.0),
         0,
-    ),
+    )
+    .matters(1.0, CHOICE),
     // 1 dying, 2 clearly poor, 3 ordinary, 4 good, 5 outstanding; always the same scorer.
-    Measure::of("vigour_1to5", "", Scale::Score, Good::More, (1.0, 5.0), 0).matters(1.0),
+    Measure::of("vigour_1to5", "", Scale::Score, Good::More, (1.0, 5.0), 0).matters(1.0, CHOICE),
     Measure::of("height_cm", "cm", Scale::Log, Good::More, (0.1, 1000.0), 1)
-        .matters(20.0)
+        .matters(20.0, CHOICE)
         .errs(Error::By(0.5), PRACTICE),
     Measure::of(
         "top_fresh_g",
@@ -41,7 +42,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 100_000.0),
         0,
     )
-    .matters(20.0)
+    .matters(20.0, PRACTICE)
     .errs(SCALE_G, PRACTICE)
     .summed(),
     Measure::of(
@@ -52,7 +53,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 100_000.0),
         0,
     )
-    .matters(20.0)
+    .matters(20.0, PRACTICE)
     .errs(SCALE_G, PRACTICE)
     .summed(),
     Measure::of(
@@ -63,7 +64,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 100_000.0),
         0,
     )
-    .matters(20.0)
+    .matters(20.0, PRACTICE)
     .errs(SCALE_G, PRACTICE)
     .summed(),
     Measure::of(
@@ -74,32 +75,35 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 10_000.0),
         0,
     )
+    .matters(1.0, CHOICE)
     .summed(),
     Measure::of(
         "container_kg",
         "kg",
-        Scale::Raw,
+        Scale::Log,
         Good::Neither,
         (0.0, 2000.0),
         2,
     )
+    .matters(5.0, CHOICE)
     .errs(Error::By(0.01), PRACTICE),
     Measure::of(
         "water_l",
         "L",
-        Scale::Raw,
+        Scale::Log,
         Good::Neither,
         (0.0, 10_000.0),
         2,
     )
+    .matters(20.0, CHOICE)
     .errs(Error::By(0.05), PRACTICE)
     .summed(),
     // What is spilt and where the line is filled to: a larger share in small pots.
     Measure::of("drained_ml", "mL", Scale::Log, Good::More, (0.0, 1e6), 0)
-        .matters(20.0)
+        .matters(20.0, CHOICE)
         .errs(Error::By(10.0), PRACTICE),
     Measure::of("air_space", "mL/mL", Scale::Raw, Good::More, (0.0, 1.0), 3)
-        .matters(0.02)
+        .matters(0.02, CHOICE)
         .errs(Error::By(0.01), PRACTICE),
     Measure::of(
         "total_porosity",
@@ -109,7 +113,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 1.0),
         3,
     )
-    .matters(0.03)
+    .matters(0.03, CHOICE)
     .errs(Error::By(0.025), PRACTICE),
     // Instruments alone err by 0.02; cans side by side in one bed differ by this.
     Measure::of(
@@ -120,7 +124,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.02, 2.7),
         2,
     )
-    .matters(0.1)
+    .matters(0.1, PRACTICE)
     .errs(Error::By(0.06), PRACTICE),
     Measure::of(
         "water_g_g",
@@ -130,6 +134,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 10.0),
         3,
     )
+    .matters(0.03, CHOICE)
     .errs(Error::By(0.01), PRACTICE),
     Measure::of(
         "infiltration_min",
@@ -139,7 +144,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.01, 100_000.0),
         1,
     )
-    .matters(30.0)
+    .matters(30.0, PRACTICE)
     .errs(Error::By(0.25), PRACTICE),
     Measure::of(
         "ksat_cm_h",
@@ -149,13 +154,13 @@ pub const MEASURES: &[Measure<'static>] = &[
         (1e-5, 100_000.0),
         2,
     )
-    .matters(30.0),
+    .matters(30.0, PRACTICE),
     // Herrick's classes of crumbs in water.
-    Measure::of("slake_0to6", "", Scale::Score, Good::More, (0.0, 6.0), 0).matters(1.0),
+    Measure::of("slake_0to6", "", Scale::Score, Good::More, (0.0, 6.0), 0).matters(1.0, CHOICE),
     // The milky halo of crumbs after two hours.
-    Measure::of("halo_0to4", "", Scale::Score, Good::Less, (0.0, 4.0), 0).matters(1.0),
+    Measure::of("halo_0to4", "", Scale::Score, Good::Less, (0.0, 4.0), 0).matters(1.0, CHOICE),
     Measure::of("flag_cm", "cm", Scale::Raw, Good::More, (0.0, 200.0), 0)
-        .matters(5.0)
+        .matters(5.0, CHOICE)
         .errs(Error::By(3.0), PRACTICE),
     Measure::of(
         "surface_depth_cm",
@@ -165,10 +170,10 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 200.0),
         1,
     )
-    .matters(2.0)
+    .matters(2.0, CHOICE)
     .errs(Error::By(0.5), PRACTICE),
     Measure::of("ph", "", Scale::Raw, Good::Neither, (0.0, 14.0), 1)
-        .matters(0.5)
+        .matters(0.5, PRACTICE)
         .errs(Error::By(0.5), PRACTICE),
     // The ways from 1:1 to the saturation extract lie apart by factors of 1.6 to 3.35.
     Measure::of(
@@ -179,7 +184,7 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.001, 200.0),
         2,
     )
-    .matters(50.0)
+    .matters(50.0, CHOICE)
     .errs(
         Error::Share(0.3),
         From {
@@ -195,5 +200,6 @@ pub const MEASURES: &[Measure<'static>] = &[
         (0.0, 24.0),
         1,
     )
+    .matters(1.0, CHOICE)
     .errs(Error::By(0.5), PRACTICE),
 ];

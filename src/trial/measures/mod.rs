@@ -110,8 +110,11 @@ pub struct Measure<'a> {
     /// Which way is good.
     pub good: Good,
     /// The least difference that matters where nothing else is said: % on the scale of logarithms,
-    /// percentage points of counts of so many sown, else in its unit.
+    /// percentage points of counts of so many sown, else in its unit. Counts of so many sown have
+    /// none as long as nobody knows how many were.
     pub matters: Option<f64>,
+    /// Where that difference comes from; none of what the user said.
+    pub matters_from: Option<From>,
     /// Standard error of one reading with what a gardener has, where something is known of it.
     pub error: Option<Error>,
     /// Where that error comes from.
@@ -132,6 +135,11 @@ const PRACTICE: From = From {
     source: "common practice",
     mark: Mark::Practice,
 };
+/// What nobody else says, chosen here.
+const CHOICE: From = From {
+    source: "a choice",
+    mark: Mark::Practice,
+};
 
 impl<'a> Measure<'a> {
     const fn of(
@@ -148,6 +156,7 @@ impl<'a> Measure<'a> {
             scale,
             good,
             matters: None,
+            matters_from: None,
             error: None,
             error_from: None,
             limits,
@@ -158,9 +167,10 @@ impl<'a> Measure<'a> {
         }
     }
 
-    const fn matters(self, matters: f64) -> Self {
+    const fn matters(self, matters: f64, from: From) -> Self {
         Measure {
             matters: Some(matters),
+            matters_from: Some(from),
             ..self
         }
     }
@@ -185,6 +195,11 @@ impl<'a> Measure<'a> {
             taken: Taken::Sum,
             ..self
         }
+    }
+
+    /// Whether a difference that matters is asked of it: scores have an order and no sizes.
+    pub fn asks_matters(&self) -> bool {
+        self.scale != Scale::Score
     }
 
     /// Whether sub-samples are averaged by their logarithms: times, rates and conductivities, which

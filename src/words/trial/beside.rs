@@ -1,9 +1,13 @@
 //! Sizes with their ranges, notes and faults of a trial.
 
 use super::super::{fixed, significant};
-use super::verdict::{amount, share};
+use super::plan::way_name;
+use super::verdict::{amount_at, share, size_at};
 use crate::trial::analysis::{Analysis, Comparison, Group, Method, Note, Refused, Scale};
+use crate::trial::guessed::{Guessed, Held};
 use crate::trial::permute::Permutation;
+use crate::trial::plan::Way;
+use crate::trial::seen::Differences;
 
 /// A comparison with its range; what was chosen as mattering does not change it.
 pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
@@ -33,38 +37,158 @@ pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> Str
 
 fn signed(value: f64, unit: &str) -> String {
     let sign = if value < 0.0 { "−" } else { "+" };
-    [sign, &amount(value.abs(), unit)].concat()
+    [sign, &amount_at(value.abs(), unit, None)].concat()
+}
+
+/// What was read, or a mean of it: to the decimals of the instrument, but to two figures at the
+/// least, since a mean of several is known better than one of them.
+pub(super) fn reading_at(value: f64, decimals: Option<usize>) -> String {
+    let Some(decimals) = decimals.filter(|_| value.abs() < 100.0) else {
+        return significant(value, 3);
+    };
+    let figures = |count: i32| {
+        let power = libm::floor(libm::log10(value.abs().max(1e-9))) as i32;
+        usize::try_from(count - 1 - power).unwrap_or(0)
+    };
+    fixed(value, figures(3).min(figures(2).max(decimals)))
+}
+
+pub(super) fn with_unit(number: &str, unit: &str) -> String {
+    if unit.is_empty() {
+        number.to_owned()
+    } else {
+        [number, " ", unit].concat()
+    }
+}
+
+/// A difference with its range: percent of the control, or in a unit to so many decimals.
+pub fn size_text(
+    estimate: f64,
+    range: Option<[f64; 2]>,
+    in_percent: bool,
+    unit: &str,
+    decimals: Option<usize>,
+) -> String {
+    let unit = if in_percent { "%" } else { unit };
+    let signed = |value: f64| {
+        let size = if in_percent {
+            // Below one percent a tenth tells on which side of nothing it is.
+            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
+        } else {
+            size_at(value.abs(), decimals)
+        };
+        [sign_of(value), &size].concat()
+    };
+    let of_unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", unit].concat()
+    };
+    match range {
+        Some([low, high]) => format!(
+            "{}{of_unit} ({} to {})",
+            signed(estimate),
+            signed(low),
+            signed(high)
+        ),
+        None => format!("{}{of_unit}, no range", signed(estimate)),
+    }
+}
+
+/// The sign of a difference.
+fn sign_of(value: f64) -> &'static str {
+    if value < 0.0 { "−" } else { "+" }
+}
+
+/// Both ends of what does not matter, as they are drawn; empty where nothing is judged. Of ratios
+/// they are not alike: a loss is the gain undone.
+pub fn band_ends_text(differences: &Differences, unit: &str) -> String {
+    let Some(band) = differences.band else {
+        return String::new();
+    };
+    let end = |value: f64| {
+        let size = if differences.in_percent {
+            share(value.abs() / 100.0)
+        } else {
+            amount_at(value.abs(), unit, Some(differences.decimals))
+        };
+        [sign_of(value), &size].concat()
+    };
+    let [low, high] = band.map(end);
+    [&low, " to ", &high].concat()
 }
 
 /// Number, mean or middle, and range of a treatment.
 pub fn treatment_text(group: &Group, unit: &str) -> String {
+    treatment_text_at(group, unit, None)
+}
+
+/// The same to so many decimals, where the instrument gives no more.
+pub fn treatment_text_at(group: &Group, unit: &str, decimals: Option<usize>) -> String {
+    let reading = |value: f64| reading_at(value, decimals);
     let count = match group.count {
-        0 => return "no container left".into(),
+        0 => return "none read".into(),
         1 => "1 container".into(),
         count => fixed(count as f64, 0) + " containers",
     };
     let Some(own) = group.own else {
         let middle = match group.median {
-            Some(median) => ["middle ", &amount(median, unit)].concat(),
+            Some(median) => ["middle ", &with_unit(&reading(median), unit)].concat(),
             None => "the middle one is a limit alone".into(),
         };
         return [&count, ", ", &middle].concat();
     };
-    let mut out = [&count, ", mean ", &amount(own.mean, unit)].concat();
+    let mut out = [&count, ", mean ", &with_unit(&reading(own.mean), unit)].concat();
     if let Some([low, high]) = own.range {
-        out += &[
-            " (",
-            &significant(low, 3),
-            " to ",
-            &significant(high, 3),
-            ")",
-        ]
-        .concat();
+        out += &[" (", &reading(low), " to ", &reading(high), ")"].concat();
     }
     if let Some(cv) = group.cv {
         out += &[", spread ", &share(cv)].concat();
     }
     out
+}
+
+/// A guess beside what happened; `unit` is that of the measure's differences.
+pub fn guessed_text(of: &Guessed, unit: &str) -> String {
+    let by = of.guess.by_pct.filter(|by| *by > 0.0);
+    let by = by
+        .filter(|_| of.guess.way != Way::Same)
+        .map(|by| share(by / 100.0));
+    let mut out = ["You guessed ", way_name(of.guess.way)].concat();
+    if let Some(by) = &by {
+        out += &[", by about ", by].concat();
+    }
+    let came = match (of.estimate, of.middles) {
+        (Some(estimate), _) => [
+            "it came out ",
+            &size_text(estimate, of.range, of.in_percent, unit, Some(of.decimals)),
+        ]
+        .concat(),
+        (None, Some([own, control])) => {
+            let [own, control] = [own, control].map(|middle| significant(middle, 3));
+            format!("the middle is {own} against {control}")
+        }
+        (None, None) => return out + ". What came of it is not known.",
+    };
+    let held = match (of.held, of.guess.way) {
+        (Held::Right, Way::Same) => ": as you guessed",
+        (Held::Right, _) => ": the way you guessed",
+        (Held::OtherWay, _) => ": the other way",
+        (Held::Nothing, _) => ": no difference that matters",
+        (Held::Something, _) => ": a difference that matters",
+        (Held::Open, _) => ": this trial cannot tell",
+        (Held::NoRange, _) => "; without a range nothing is told",
+    };
+    out += &["; ", &came, held].concat();
+    let amount = by.zip(of.by_held);
+    if let Some((by, holds)) = amount.filter(|_| matches!(of.held, Held::Right | Held::Open)) {
+        out += &match (of.held, holds) {
+            (Held::Right, true) => [", and ", &by, " lies in the range"].concat(),
+            (_, true) => [", but ", &by, " lies in the range"].concat(),
+            (_, false) => [", and ", &by, " lies outside of the range"].concat(),
+        };
+    }
+    out + "."
 }
 
 /// A chance: three decimals, and no more than is known.
@@ -108,8 +232,18 @@ pub fn note_text(note: &Note) -> String {
     };
     match note {
         Note::Lost(lost) => {
-            count(*lost, "container was lost", "containers were lost")
-                + " and is left out, not counted as nothing. One that died of what was added is a result: enter what it yielded."
+            count(
+                *lost,
+                "container was lost and is left out",
+                "containers were lost and are left out",
+            ) + ", not counted as nothing. One that died of what was added is a result: enter what it yielded."
+        }
+        Note::NotRead(unread) => {
+            count(
+                *unread,
+                "container is not measured yet and is left out.",
+                "containers are not measured yet and are left out.",
+            )
         }
         Note::Limits(limits) => {
             count(*limits, "reading is a limit", "readings are limits")

@@ -12,10 +12,11 @@ pub mod seen;
 mod verdict;
 
 pub use beside::{
-    chance_text, comparison_text, note_text, permutation_text, refused_text, treatment_text,
+    band_ends_text, chance_text, comparison_text, guessed_text, note_text, permutation_text,
+    refused_text, size_text, treatment_text, treatment_text_at,
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{
     RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, plan_text_by,
-    verdict_text,
+    row_text, said_once, verdict_text, verdict_text_at,
 };

@@ -1,32 +1,34 @@
 //! The report of a trial on one page: how it stood, what each got, what was seen, what that shows and
 //! what it does not.
 
-use super::beside::note_text;
+use super::beside::{guessed_text, note_text};
 use super::plan::{
     crop_name, measure_name, measure_with_unit, stage_text, treatment_name, way_name,
 };
 use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text, vessels};
 use super::seen::{
-    beside_text, died_text, difference_text, difference_unit, readings_text, seen_verdicts,
-    unasked_text,
+    beside_short_text, died_text, difference_unit, readings_text, row_difference_text,
+    seen_verdicts, unasked_text,
 };
 use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
 use crate::recipe::{RELEASE, Recipe};
-use crate::trial::analysis::{Analysis, Scale};
+use crate::trial::analysis::{Analysis, Comparison, Scale, permutation};
 use crate::trial::doses::Doses;
+use crate::trial::guessed::guessed;
 use crate::trial::layout::{GENERATOR, Layout};
 use crate::trial::limits::Limits;
+use crate::trial::permute::{Permutation, Question};
 use crate::trial::plan::{Deed, Stage, Trial};
 use crate::trial::readings::When;
 use crate::trial::seen::{Seen, beside, measures_read};
-use crate::trial::verdict::Matters;
+use crate::trial::verdict::{Matters, NoVerdict};
 use crate::words::keep::one_line;
 use crate::words::{Speech, fixed};
 
 /// Letters that the page has room for of measures beside the first.
 const MORE_LETTERS: usize = 1100;
-/// Sentences of what was expected that it has room for.
-const MORE_EXPECTED: usize = 5;
+/// Letters of what was expected that it has room for.
+const EXPECTED_LETTERS: usize = 800;
 /// Notes that the user wrote are cut here.
 const NOTE_LETTERS: usize = 320;
 /// From so many treatments each has one line in place of several.
@@ -328,7 +330,25 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     let known = trial.measure(id);
     let apart = known.map_or("", |known| difference_unit(seen, &known));
     let differences = seen.differences(analysis);
-    let verdicts = seen_verdicts(analysis, seen, apart);
+    // Scores have no sizes: what chance does to them is told by shuffles alone.
+    let is_ranked =
+        |row: &Comparison| matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
+    let shuffles = analysis
+        .comparisons
+        .iter()
+        .any(is_ranked)
+        .then(|| {
+            permutation(
+                &seen.asked,
+                &seen.readings,
+                Question::AgainstControl,
+                trial.seed,
+            )
+        })
+        .flatten()
+        .map(Permutation::run);
+    let shuffled = |of: usize| shuffles.as_ref()?.against_control(of);
+    let verdicts = seen_verdicts(analysis, seen, apart, shuffled);
     let verdict = |treatment: usize| {
         let mut each = verdicts.each.iter();
         each.find(|(of, _)| *of == treatment)
@@ -342,9 +362,9 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     let each = each.filter_map(|row| {
         let treatment = row.treatment;
         let mut of = differences.rows.iter();
-        let against = of.find(|(of, ..)| *of == treatment).map(|(_, by, range)| {
-            difference_text(*by, *range, differences.in_percent, apart) + "."
-        });
+        let against = of
+            .find(|(of, ..)| *of == treatment)
+            .map(|(_, by, range)| row_difference_text(*by, *range, &differences, apart) + ".");
         let mut said: Vec<String> = against.into_iter().collect();
         said.extend(verdict(treatment).map(str::to_owned));
         let name = treatment_name(trial, recipe, treatment);
@@ -375,36 +395,61 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     }
 }
 
+/// What the user guessed and what the model expected, beside what happened.
 fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String> {
     let mut out = Vec::new();
-    for ReadMeasure { id, analysis, .. } in read {
+    let name = |treatment: usize| treatment_name(trial, recipe, treatment);
+    let mut is_held = false;
+    for ReadMeasure { id, seen, analysis } in read {
         let Some(known) = trial.measure(id) else {
             continue;
         };
-        for beside in beside(trial, id, analysis) {
-            out.push(format!(
-                "{}, {}: {}",
-                measure_name(trial, id),
-                treatment_name(trial, recipe, beside.treatment),
-                beside_text(&beside, known.unit)
-            ));
+        let unit = difference_unit(seen, &known);
+        for of in guessed(trial, id, seen, analysis) {
+            is_held = true;
+            out.push([&name(of.treatment), ": ", &guessed_text(&of, unit)].concat());
         }
     }
     for (treatment, of) in trial.treatments.iter().enumerate() {
-        let Some(guess) = of.guess else { continue };
+        let Some(guess) = of.guess.filter(|_| !is_held) else {
+            continue;
+        };
         let by = guess.by_pct.filter(|by| *by > 0.0);
         let by = by.map(|by| [", by about ", &share(by / 100.0)].concat());
         out.push(format!(
-            "Guessed of {}: {}{}.",
-            treatment_name(trial, recipe, treatment),
+            "Guessed of {}: {}{}. What decides is not measured yet.",
+            name(treatment),
             way_name(guess.way),
             by.unwrap_or_default()
         ));
     }
-    let more = out.len().saturating_sub(MORE_EXPECTED);
-    if more > 1 {
-        out.truncate(MORE_EXPECTED);
-        out.push(format!("{} more stand under Read.", fixed(more as f64, 0)));
+    for ReadMeasure { id, analysis, .. } in read {
+        let rows = beside(trial, id, analysis);
+        let each = rows
+            .iter()
+            .map(|of| [&name(of.treatment), " ", &beside_short_text(of)].concat());
+        let each: Vec<String> = each.collect();
+        if !each.is_empty() {
+            let measure = measure_with_unit(trial, id);
+            out.push(format!("{measure}, by the model: {}.", each.join("; ")));
+        }
+    }
+    let mut room = EXPECTED_LETTERS;
+    let whole = out.len();
+    let fits = |text: &String| {
+        let letters = text.chars().count();
+        room = room.saturating_sub(letters);
+        room > 0
+    };
+    let fit = out.iter().take_while({
+        let mut fits = fits;
+        move |text| fits(text)
+    });
+    let fit = fit.count().max(1).min(whole);
+    out.truncate(fit);
+    if whole > fit {
+        let more = fixed((whole - fit) as f64, 0);
+        out.push([&more, " more stand under Read."].concat());
     }
     // When it was stored is worth nothing where nothing was.
     let stage = trial.stage();
@@ -456,6 +501,11 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
         let (Matters::Share(matters) | Matters::Difference(matters)) = read.seen.asked.matters;
         matters <= 0.0 && read.analysis.scale != Scale::Score
     };
+    if read.iter().any(|read| trial.is_matters_late(&read.id)) {
+        out.push(
+            "Verdicts that were settled beforehand, where what matters was said afterwards.".into(),
+        );
+    }
     if read.iter().any(unsaid) {
         out.push("Verdicts of measures of which nobody said what difference matters.".into());
     }

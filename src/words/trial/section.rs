@@ -3,9 +3,11 @@
 use super::plan::{best_for_text, crop_name, sensitivity_word, site_name};
 use crate::figure::Figure;
 use crate::quantity::Unit;
+use crate::recipe::quoted;
 use crate::trial::crops::{EMERGE_C, TestCrop, Told};
 use crate::trial::doses::{Bought, Doses, One};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
+use crate::trial::mattering::MattersFault;
 use crate::trial::measures::{From, Measure, Scale, usual_spread};
 use crate::trial::plan::Predicted;
 use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
@@ -116,7 +118,73 @@ pub fn matters_unit(measure: &Measure<'_>) -> String {
     match measure.scale {
         Scale::Log => "%".into(),
         Scale::Count if measure.of_sown => "points of %".into(),
+        Scale::Count if measure.unit.is_empty() => "counted".into(),
         _ => measure.unit.to_owned(),
+    }
+}
+
+/// A difference that matters with its unit.
+fn matters_amount(measure: &Measure<'_>, value: f64) -> String {
+    let unit = matters_unit(measure);
+    if unit.is_empty() {
+        shown(value)
+    } else {
+        [&shown(value), " ", &unit].concat()
+    }
+}
+
+/// The difference that usually matters of a measure, with its source; none of what nobody knows.
+pub fn usual_matters_text(measure: &Measure<'_>) -> Option<String> {
+    let (value, from) = (measure.matters?, measure.matters_from?);
+    Some(format!(
+        "Usual: {} ({}).",
+        matters_amount(measure, value),
+        from.source
+    ))
+}
+
+/// Why a difference that matters cannot be said.
+pub fn matters_fault_text(fault: &MattersFault) -> String {
+    match fault {
+        MattersFault::Measure { found } => {
+            format!("Nobody knows the measure {}.", quoted(found))
+        }
+        MattersFault::Outside { low, high, .. } => limits_text((*low, *high), ""),
+        MattersFault::Read { .. } => {
+            "This is measured already, so the difference that matters stays as it was said before."
+                .into()
+        }
+    }
+}
+
+/// A difference that matters that was said after its measure was read.
+pub const SAID_LATE: &str = "What difference matters was said after this was measured, so these verdicts were not settled beforehand.";
+
+/// Limits of what is typed, as one says them: a least value that nobody would weigh out is told as
+/// more than nothing.
+pub fn limits_text((low, high): (f64, f64), unit: &str) -> String {
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", unit].concat()
+    };
+    let high = thousands(high);
+    if low > 0.0 && low < LEAST_SAID {
+        format!("It must be more than 0 and at most {high}{unit}.")
+    } else {
+        format!("It must be from {} to {high}{unit}.", thousands(low))
+    }
+}
+
+/// Below this a least value is told as more than nothing.
+const LEAST_SAID: f64 = 0.001;
+
+/// A number as it is read, with commas between thousands.
+fn thousands(value: f64) -> String {
+    if value.fract() == 0.0 && value.abs() < 1e15 {
+        fixed(value, 0)
+    } else {
+        shown(value)
     }
 }
 

@@ -1,9 +1,13 @@
 //! What a measure shows, as the page and the report say it: the verdict of each treatment, what
 //! stands beside it, and the footnotes.
 
-use super::beside::{chance_text, treatment_text};
+use super::beside::{
+    band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
+};
 use super::plan::{predicted_name, treatment_name};
-use super::verdict::{amount, no_verdict_text, share, verdict_text};
+use super::verdict::{
+    amount, no_verdict_text, row_text, said_once, share, verdict_text_at,
+};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
@@ -31,15 +35,26 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
         Ok(judged) => judged,
         Err(why) => return no_verdict_text(*why).to_owned(),
     };
-    let text = verdict_text(judged, seen.asked.design, unit);
-    if !seen.neither {
+    let text = verdict_text_at(judged, seen.asked.design, unit, Some(seen.decimals));
+    let is_control = seen.controls.get(row.treatment) == Some(&true);
+    if !seen.neither && !is_control {
         return text;
     }
+    // What is good of less helped where less of it came out.
+    let [more, less] = match seen.asked.good {
+        Good::Less => ["Came out less", "Came out more"],
+        Good::More if seen.neither => ["Higher", "Lower"],
+        Good::More => ["Came out more", "Came out less"],
+    };
+    let [rise, fall] = match seen.asked.good {
+        Good::Less => ["a fall of", "a rise of"],
+        Good::More => ["a rise of", "a fall of"],
+    };
     let words = [
-        ("Helped", "Higher"),
-        ("Harmed", "Lower"),
-        ("a gain of", "a rise of"),
-        ("a loss of", "a fall of"),
+        ("Helped", more),
+        ("Harmed", less),
+        ("a gain of", rise),
+        ("a loss of", fall),
     ];
     words
         .iter()
@@ -55,51 +70,45 @@ pub struct SeenVerdicts {
     pub all: Option<&'static str>,
 }
 
-/// The verdicts of a measure; `unit` is that of its differences.
-pub fn seen_verdicts(analysis: &Analysis, seen: &Seen, unit: &str) -> SeenVerdicts {
+/// The verdicts of a measure; `unit` is that of its differences, `shuffled` how often chance alone
+/// parts a treatment from the control as far, where that is known.
+pub fn seen_verdicts(
+    analysis: &Analysis,
+    seen: &Seen,
+    unit: &str,
+    shuffled: impl Fn(usize) -> Option<f64>,
+) -> SeenVerdicts {
     if !seen.has_control {
         return SeenVerdicts::default();
     }
-    let rows = || analysis.comparisons.iter();
-    let first = rows().next().and_then(|row| row.verdict.as_ref().err());
-    let is_one = rows().all(|row| row.verdict.as_ref().err() == first);
-    if let Some(why) = first.filter(|_| is_one && analysis.comparisons.len() > 1) {
-        let control = analysis.groups.get(seen.asked.control);
-        let against = control.and_then(|group| group.median);
-        let each = rows().filter_map(|row| {
-            let is_ranked = matches!(why, NoVerdict::Score | NoVerdict::Limits);
-            let own = analysis.groups.get(row.treatment)?.median;
-            let text = middles_text(own.filter(|_| is_ranked)?, against?, seen);
-            Some((row.treatment, text))
-        });
-        return SeenVerdicts {
-            each: each.collect(),
-            all: Some(no_verdict_text(*why)),
+    let all = said_once(analysis).filter(|_| analysis.comparisons.len() > 1);
+    let rows = analysis.comparisons.iter();
+    let each = rows.filter_map(|row| {
+        let of = row.treatment;
+        let is_ranked = matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
+        let text = match all {
+            _ if is_ranked => row_text(analysis, of, seen.asked.control, shuffled(of)),
+            Some(_) => return None,
+            None => seen_verdict_text(row, seen, unit),
         };
-    }
-    let each = rows().map(|row| (row.treatment, seen_verdict_text(row, seen, unit)));
-    SeenVerdicts {
-        each: each.collect(),
-        all: None,
-    }
-}
-
-/// The middle reading of a treatment and of the control.
-fn middles_text(own: f64, control: f64, _seen: &Seen) -> String {
-    let number = significant_trimmed;
-    format!("Middle {} against {}.", number(own), number(control))
+        Some((of, text))
+    });
+    let each = each.collect();
+    SeenVerdicts { each, all }
 }
 
 /// The mean of a treatment with its range, or its middle reading, as it stands above its dots.
-pub fn mean_text(group: &Group, mean: Option<Back>, unit: &str) -> String {
+pub fn mean_text(group: &Group, mean: Option<Back>, unit: &str, decimals: usize) -> String {
     let count = fixed(group.count as f64, 0);
+    let reading = |value: f64| reading_at(value, Some(decimals));
+    let amount = |value: f64, unit: &str| with_unit(&reading(value), unit);
     match (group.count, mean, group.median) {
         (0, ..) => "no container read".into(),
         (1, Some(one), _) => ["one, ", &amount(one.mean, unit)].concat(),
         (_, Some(Back { mean, range }), _) => {
             let mean = amount(mean, unit);
             let range = range.map(|[low, high]| {
-                let [low, high] = [low, high].map(|end| significant(end, 3));
+                let [low, high] = [low, high].map(reading);
                 format!(" ({low} to {high})")
             });
             format!("mean of {count}: {mean}{}", range.unwrap_or_default())
@@ -119,31 +128,17 @@ pub fn difference_text(
     in_percent: bool,
     unit: &str,
 ) -> String {
-    let unit = if in_percent { "%" } else { unit };
-    let signed = |value: f64| {
-        let sign = if value < 0.0 { "−" } else { "+" };
-        let size = if in_percent {
-            // Below one percent a tenth tells on which side of nothing it is.
-            fixed(value.abs(), usize::from(value.abs() < 1.0 && value != 0.0))
-        } else {
-            significant(value.abs(), 3)
-        };
-        [sign, &size].concat()
-    };
-    let of_unit = if unit.is_empty() {
-        String::new()
-    } else {
-        [" ", unit].concat()
-    };
-    match range {
-        Some([low, high]) => format!(
-            "{}{of_unit} ({} to {})",
-            signed(estimate),
-            signed(low),
-            signed(high)
-        ),
-        None => format!("{}{of_unit}, no range", signed(estimate)),
-    }
+    size_text(estimate, range, in_percent, unit, None)
+}
+
+/// The same as differences of a measure are told: to the decimals of its instrument.
+pub fn row_difference_text(
+    estimate: f64,
+    range: Option<[f64; 2]>,
+    of: &Differences,
+    unit: &str,
+) -> String {
+    size_text(estimate, range, of.in_percent, unit, Some(of.decimals))
 }
 
 /// A tick of the scale of differences.
@@ -180,10 +175,22 @@ pub fn difference_ends(seen: &Seen) -> [&'static str; 2] {
 }
 
 /// What the drawing of dots shows, for those who do not see it.
-pub fn dots_text(trial: &Trial, recipe: &Recipe, groups: &[Group], unit: &str) -> String {
+pub fn dots_text(
+    trial: &Trial,
+    recipe: &Recipe,
+    groups: &[Group],
+    unit: &str,
+    decimals: usize,
+) -> String {
     let each = groups.iter().enumerate().map(|(treatment, group)| {
         let name = treatment_name(trial, recipe, treatment);
-        [&name, ": ", &treatment_text(group, unit), "."].concat()
+        [
+            &name,
+            ": ",
+            &treatment_text_at(group, unit, Some(decimals)),
+            ".",
+        ]
+        .concat()
     });
     each.collect::<Vec<_>>().join(" ")
 }
@@ -197,7 +204,7 @@ pub fn differences_text(
 ) -> String {
     let each = differences.rows.iter().map(|(treatment, estimate, range)| {
         let name = treatment_name(trial, recipe, *treatment);
-        let size = difference_text(*estimate, *range, differences.in_percent, unit);
+        let size = row_difference_text(*estimate, *range, differences, unit);
         [&name, ": ", &size, "."].concat()
     });
     each.collect::<Vec<_>>().join(" ")
@@ -205,9 +212,14 @@ pub fn differences_text(
 
 /// How the drawing of dots is to be read.
 pub fn dots_key(analysis: &Analysis) -> &'static str {
+    let has_range = |group: &Group| group.own.is_some_and(|own| own.range.is_some());
+    let has_limits = analysis.groups.iter().any(|group| group.limits > 0);
+    if analysis.scale != Scale::Score && !has_limits && !analysis.groups.iter().any(has_range) {
+        return "One dot is one container; the stroke is the mean of a treatment. So few tell no range.";
+    }
     match analysis.scale {
         Scale::Score => "One dot is one container; the stroke is the middle score.",
-        _ if analysis.groups.iter().any(|group| group.limits > 0) => {
+        _ if has_limits => {
             "One dot is one container; an open dot is known only to lie beyond. The stroke is the \
              middle reading."
         }
@@ -224,17 +236,13 @@ pub fn dots_key(analysis: &Analysis) -> &'static str {
 
 /// What matters, in words.
 pub fn band_text(differences: &Differences, unit: &str, control: &str) -> String {
-    let Some([_, high]) = differences.band else {
+    let ends = band_ends_text(differences, unit);
+    if ends.is_empty() {
         return String::new();
-    };
-    let matters = if differences.in_percent {
-        share(high / 100.0)
-    } else {
-        amount(high, unit)
-    };
+    }
     format!(
-        "Against {control}. In the band lies what does not matter: less than {matters} either \
-         way. A bar is the range for all comparisons together."
+        "Against {control}. In the band lies what does not matter, {ends}. A bar is the range for \
+         all comparisons together."
     )
 }
 
@@ -321,6 +329,25 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
         "The model expected {}; measured {happened}: {how}.",
         figure(beside.expected)
     )
+}
+
+/// The same in few words, without the unit.
+pub fn beside_short_text(of: &Beside) -> String {
+    let number = |value: f64| significant(value, 3);
+    let ranged = |middle: f64, ends: Option<[f64; 2]>| match ends {
+        Some([low, high]) => format!("{} ({} to {})", number(middle), number(low), number(high)),
+        None => number(middle),
+    };
+    let ends = of.expected.ends.map(|ends| [ends.low, ends.high]);
+    let how = if of.is_within() {
+        "within"
+    } else if of.meets() {
+        "beside it, ranges meet"
+    } else {
+        "outside"
+    };
+    let expected = ranged(of.expected.typical, ends);
+    format!("{expected}, measured {}: {how}", ranged(of.mean, of.range))
 }
 
 /// What one reading may be wrong by, beside a comparison with the model.

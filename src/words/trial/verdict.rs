@@ -1,7 +1,7 @@
 //! What a trial shows, in plain words: never stars, and never a chance in place of a size.
 
 use super::super::{fixed, significant};
-use crate::trial::analysis::{Judged, More, Scale};
+use crate::trial::analysis::{Analysis, Judged, More, Scale};
 use crate::trial::compare::Blocking;
 use crate::trial::limits::Limits;
 use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, log_spread};
@@ -30,17 +30,30 @@ pub(super) fn share(value: f64) -> String {
 }
 
 /// A gain above no difference, or a loss below it, by its ratio or in its unit.
-fn gain(judged: &Judged, value: f64, unit: &str) -> String {
+fn gain(judged: &Judged, value: f64, unit: &str, decimals: Option<usize>) -> String {
     if judged.is_ratio {
         share((value - 1.0).abs())
     } else {
-        amount(value.abs(), unit)
+        amount_at(value.abs(), unit, decimals)
+    }
+}
+
+/// A difference to so many decimals, as far as they are small.
+pub(super) fn size_at(value: f64, decimals: Option<usize>) -> String {
+    match decimals.filter(|_| value.abs() < 1000.0) {
+        Some(decimals) => fixed(value, decimals),
+        None => significant(value, 3),
     }
 }
 
 /// A number with its unit.
 pub(super) fn amount(value: f64, unit: &str) -> String {
-    let number = significant(value, 3);
+    amount_at(value, unit, None)
+}
+
+/// The same to so many decimals.
+pub(super) fn amount_at(value: f64, unit: &str, decimals: Option<usize>) -> String {
+    let number = size_at(value, decimals);
     if unit.is_empty() {
         number
     } else {
@@ -50,12 +63,24 @@ pub(super) fn amount(value: f64, unit: &str) -> String {
 
 /// A verdict in words; `unit` is that of the measure.
 pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
+    verdict_text_at(judged, design, unit, None)
+}
+
+/// The same to the decimals of the instrument, where differences are in its unit.
+pub fn verdict_text_at(
+    judged: &Judged,
+    design: Design,
+    unit: &str,
+    decimals: Option<usize>,
+) -> String {
     let matters = if judged.is_ratio {
         share(judged.matters)
     } else {
-        amount(judged.matters, unit)
+        amount_at(judged.matters, unit, decimals)
     };
-    let [low, high] = judged.range.map(|value| gain(judged, value, unit));
+    let [low, high] = judged
+        .range
+        .map(|value| gain(judged, value, unit, decimals));
     match judged.verdict {
         Verdict::HelpedAtLeast => ["Helped, by at least ", &matters, "."].concat(),
         Verdict::HelpedLess => [
@@ -106,13 +131,13 @@ fn more_text(more: Option<More>, design: Design) -> String {
         Design::Blocks | Design::Latin => ["block", "blocks"],
     };
     match more {
-        Some(More::About(1)) => [" About 1 more ", what[0], " would."].concat(),
+        Some(More::About(1)) => [" About 1 more ", what[0], " would tell."].concat(),
         Some(More::About(more)) if more <= MANY_MORE => [
             " About ",
             &fixed(more.into(), 0),
             " more ",
             what[1],
-            " would.",
+            " would tell.",
         ]
         .concat(),
         Some(More::About(_) | More::Beyond) => [
@@ -143,6 +168,14 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
         NoVerdict::NoSpread => {
             "No verdict: containers treated alike read exactly the same, so nothing tells chance. Read with more digits, or check the entries."
         }
+        NoVerdict::AllNothing => {
+            "No verdict: every container read 0, of the control too, so there is nothing to compare. If all of them died, that is what the trial shows."
+        }
+        NoVerdict::NotSown => {
+            "No verdict: say under Plan how many seeds were sown in each container. What matters is a share of those sown."
+        }
+        NoVerdict::NotRead => "No verdict: no container of it is measured yet.",
+        NoVerdict::ControlNotRead => "No verdict: no container of the control is measured yet.",
         NoVerdict::Lost => "No verdict: every container of it was lost.",
         NoVerdict::NoControl => "No verdict: every container of the control was lost.",
         NoVerdict::Apart => "No verdict: it never stood in a block with what leads to the control.",
@@ -159,6 +192,54 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
             "No verdict: first say what difference would matter, above zero."
         }
     }
+}
+
+/// What is to be said once of a measure, above its treatments, where the same keeps all of them from
+/// a verdict.
+pub fn said_once(analysis: &Analysis) -> Option<&'static str> {
+    let mut rows = analysis.comparisons.iter();
+    let first = rows.next()?.verdict.as_ref().err()?;
+    let same = rows.all(|row| row.verdict.as_ref().err() == Some(first));
+    same.then(|| no_verdict_text(*first))
+}
+
+/// What is left to say of one treatment where that is said: of scores and limits the middle ones and
+/// how often shuffles part them as far, else that there is no verdict.
+pub fn row_text(
+    analysis: &Analysis,
+    treatment: usize,
+    control: usize,
+    shuffled: Option<f64>,
+) -> String {
+    let mut rows = analysis.comparisons.iter();
+    let row = rows.find(|row| row.treatment == treatment);
+    let why = row.and_then(|row| row.verdict.as_ref().err());
+    if !matches!(why, Some(NoVerdict::Score | NoVerdict::Limits)) {
+        return "No verdict.".into();
+    }
+    let middle = |of: usize| {
+        let group = analysis.groups.get(of);
+        let median = group.and_then(|group| group.median);
+        match (median, group.map_or(0, |group| group.count)) {
+            (_, 0) => "none".into(),
+            (Some(median), _) => significant(median, 3),
+            (None, _) => "one beyond".into(),
+        }
+    };
+    let shuffled = shuffled.map_or(String::new(), |p| {
+        let hundred = 100.0 * p;
+        let often = if hundred < 1.0 {
+            "fewer than 1 of 100".into()
+        } else {
+            [&fixed(hundred, 0), " of 100"].concat()
+        };
+        ["; by shuffles such a gap comes in ", &often].concat()
+    });
+    format!(
+        "Middle {} against {}{shuffled}.",
+        middle(treatment),
+        middle(control)
+    )
 }
 
 /// What a plan can find, by the spread that is expected; shares of the control. A measure that is

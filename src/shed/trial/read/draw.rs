@@ -7,8 +7,8 @@ use crate::plot::{Point, TrialScale, difference_scale, swarm};
 use crate::shed::ink::Ink;
 use crate::trial::analysis::{Limit, Scale};
 use crate::words::trial::seen::{
-    difference_ends, difference_text, difference_tick, difference_unit, differences_text,
-    dots_text, tick_text,
+    difference_ends, difference_tick, difference_unit, differences_text, dots_text,
+    row_difference_text, tick_text,
 };
 
 /// Ems of the invisible ruler, as `style.css` has it.
@@ -196,7 +196,7 @@ pub(super) fn bars(page: &Page) {
         let middle = top + (NAME + NAME + 0.4 * THIN_LANE) * em;
         let name = page.names.get(*treatment).map_or("", String::as_str);
         ink.text("name", [0.0, top + 1.1 * em], "start", &escape(name));
-        let text = difference_text(*estimate, *range, differences.in_percent, unit);
+        let text = row_difference_text(*estimate, *range, differences, unit);
         ink.text("amount", [0.0, top + 2.4 * em], "start", &escape(&text));
         if let Some(range) = *range {
             let bar = scale.bar(*estimate, range);
