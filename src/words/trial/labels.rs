@@ -183,6 +183,10 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
         "Nothing is measured yet. Enter values under Record; what they show stands here.",
     ),
     ("read_verdicts", "What it shows"),
+    (
+        "read_matters_is",
+        "Nobody said it yet, and without it there is no verdict. Say what would change what you do, and not what these records would bear out: it is said after they were read, and stands in the report as such.",
+    ),
     ("read_dots", "Every container"),
     ("read_bars", "Difference from the control"),
     ("read_beside", "Expected, and what happened"),

@@ -5,9 +5,8 @@ use super::beside::{
     band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
 };
 use super::plan::{predicted_name, treatment_name};
-use super::verdict::{
-    amount, no_verdict_text, row_text, said_once, share, verdict_text_at,
-};
+use super::section::{SAID_LATE, matters_unit};
+use super::verdict::{amount, no_verdict_text, row_text, said_once, share, verdict_text_at};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
@@ -16,7 +15,7 @@ use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
 use crate::trial::seen::{Beside, Differences, Seen};
 use crate::trial::verdict::{Good, NoVerdict};
-use crate::words::{fixed, significant};
+use crate::words::{fixed, shown, significant};
 
 /// Most containers that a sentence names.
 const NAMED: usize = 6;
@@ -95,6 +94,22 @@ pub fn seen_verdicts(
     });
     let each = each.collect();
     SeenVerdicts { each, all }
+}
+
+/// What difference matters of a measure, and whether that was said in time.
+pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
+    let unit = matters_unit(measure);
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", &unit].concat()
+    };
+    let mut text = format!("A difference of {}{unit} matters.", shown(value));
+    if late {
+        text += " ";
+        text += SAID_LATE;
+    }
+    text
 }
 
 /// The mean of a treatment with its range, or its middle reading, as it stands above its dots.
