@@ -21,8 +21,8 @@ use crate::trial::measures::MEASURES;
 use crate::trial::plan::Trial;
 use crate::words::trial::plan::{measure_with_unit, plan_fault_text};
 use crate::words::trial::print::{
-    LABELS_ARE, MEASURE_BLANK, NO_SHEETS, PHOTO_DAYS, PaperTable, SHEETS_LAID, Sheet, Sheets,
-    TO_GET, sheets,
+    LABELS_ARE, Label, MEASURE_BLANK, NO_SHEETS, NORTH, PHOTO_DAYS, PaperTable, ROOM, SHEETS_LAID,
+    Sheet, Sheets, TO_GET, keep_away_text, labels_by_page, sheets,
 };
 use crate::words::trial::report::{
     Code, MANY_TREATMENTS, REPORT_HEADS, ReadMeasure, TrialReport, back_text, link_text, primary,
@@ -166,13 +166,16 @@ fn print_sheets(copy: &Copy, which: &str) {
     let measure = measure.filter(|id| !id.is_empty());
     let told = sheets(trial, recipe, layout, &doses, measure.as_deref(), *speech);
     let laid = lay();
-    let all = Sheet::ALL.iter().copied();
+    let all = Sheet::ALL.iter();
     for sheet in all.filter(|sheet| which == "all" || which == sheet.spelling()) {
         let page = page(&laid, sheet.spelling());
         put(&page, "h2", sheet.head());
-        put(&page, "p", &told.title);
-        write(&page, sheet, &told, copy);
-        set(&put(&page, "p", &told.foot), "class", "fine");
+        put(&page, "p", &told.mark);
+        let warns = keep_away_text(trial, *sheet);
+        if !warns.is_empty() {
+            set(&put(&page, "p", warns), "class", "trial-keep");
+        }
+        write(&page, *sheet, &told, copy);
     }
     when_drawn(&laid);
 }
@@ -190,30 +193,21 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             }
         }
         Sheet::Weigh => {
-            table(page, &told.weigh, "trial-weigh");
             lines(page, &told.weigh_notes);
-            put(page, "h3", TO_GET);
-            table(page, &told.buy, "");
+            table(page, &told.weigh, "trial-weigh");
+            let buy = put(page, "section", "");
+            set(&buy, "class", "trial-whole");
+            put(&buy, "h3", TO_GET);
+            table(&buy, &told.buy, "");
         }
         Sheet::Labels => {
             put(page, "p", LABELS_ARE);
-            let all = make("div");
-            set(&all, "class", "trial-labels");
-            page.append_child(&all);
-            for label in &told.labels {
-                let one = put(&all, "div", "");
-                set(&one, "class", "trial-label");
-                set(&put(&one, "span", "N ▲"), "class", "trial-north");
-                put(&one, "span", &label.trial);
-                set(&put(&one, "b", &label.code), "class", "trial-code");
-                let class = if label.is_blind {
-                    "trial-letter"
-                } else {
-                    "trial-plain"
-                };
-                set(&put(&one, "b", &label.letter), "class", class);
-                put(&one, "span", &label.sown);
-                put(&one, "small", &label.plain);
+            for labels in labels_by_page(&told.labels) {
+                let all = put(page, "div", "");
+                set(&all, "class", "trial-labels");
+                for one in labels {
+                    label(&all, one);
+                }
             }
         }
         Sheet::Key => {
@@ -227,13 +221,33 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             for [name, value] in &told.record.head {
                 let pair = put(&head, "div", "");
                 put(&pair, "dt", name);
-                put(&pair, "dd", value);
+                if value == ROOM {
+                    set(&put(&pair, "dd", ""), "class", "trial-blank");
+                } else {
+                    put(&pair, "dd", value);
+                }
             }
             lines(page, &told.record.notes);
             table(page, &told.record.table, "trial-record-lines");
             lines(page, &told.record.foot);
         }
     }
+}
+
+fn label(under: &Element, label: &Label) {
+    let one = put(under, "div", "");
+    set(&one, "class", "trial-label");
+    set(&put(&one, "span", NORTH), "class", "trial-north");
+    put(&one, "span", &label.trial);
+    set(&put(&one, "b", &label.code), "class", "trial-code");
+    let class = if label.is_blind {
+        "trial-letter"
+    } else {
+        "trial-plain"
+    };
+    set(&put(&one, "b", &label.letter), "class", class);
+    put(&one, "span", &label.sown);
+    put(&one, "small", &label.plain);
 }
 
 fn print_report(copy: &Copy) {

@@ -219,7 +219,7 @@ pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
     ("trial_print", "On paper"),
     (
         "trial_print_is",
-        "Weigh out, label and record by these sheets. The key to the letters has a page of its own, so that whoever scores need not see it.",
+        "Weigh out, label and record by these sheets. The weigh-out list and the key have pages of their own, and come last: they tell what is in each container, so keep them from whoever scores.",
     ),
     ("trial_print_layout", "Print the plan"),
     ("trial_print_weigh", "Print the weigh-out list"),

@@ -7,8 +7,8 @@ use super::plan::{
 };
 use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text, vessels};
 use super::seen::{
-    beside_short_text, died_text, difference_unit, readings_text, row_difference_text,
-    seen_verdicts, unasked_text,
+    GUESSES_STOOD, beside_short_text, died_text, difference_unit, readings_text,
+    row_difference_text, seen_verdicts, unasked_text,
 };
 use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
 use crate::recipe::{RELEASE, Recipe};
@@ -452,9 +452,11 @@ fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String>
         out.push([&more, " more stand under Read."].concat());
     }
     // When it was stored is worth nothing where nothing was.
-    let stage = trial.stage();
-    if !out.is_empty() && matches!(stage, Stage::Measured | Stage::MeasuredUnforetold) {
-        out.insert(0, stage_text(stage).to_owned());
+    let foretold = trial.treatments.iter().any(|of| !of.predicted.is_empty());
+    if !out.is_empty() && trial.stage() == Stage::Measured && foretold {
+        out.insert(0, stage_text(Stage::Measured).to_owned());
+    } else if is_held {
+        out.insert(0, GUESSES_STOOD.to_owned());
     }
     out
 }

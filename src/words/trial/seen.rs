@@ -365,6 +365,9 @@ pub fn beside_short_text(of: &Beside) -> String {
     format!("{expected}, measured {}: {how}", ranged(of.mean, of.range))
 }
 
+/// Beside guesses where nothing of the model stands.
+pub const GUESSES_STOOD: &str = "Guesses are locked by the first record: these stood before it.";
+
 /// What one reading may be wrong by, beside a comparison with the model.
 pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
     let error = measure.error?.at(mean);

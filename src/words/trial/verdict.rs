@@ -1,6 +1,6 @@
 //! What a trial shows, in plain words: never stars, and never a chance in place of a size.
 
-use super::super::{fixed, significant};
+use super::super::{fixed, shown, significant};
 use crate::trial::analysis::{Analysis, Judged, More, Scale};
 use crate::trial::compare::Blocking;
 use crate::trial::limits::Limits;
@@ -222,7 +222,7 @@ pub fn row_text(
         let median = group.and_then(|group| group.median);
         match (median, group.map_or(0, |group| group.count)) {
             (_, 0) => "none".into(),
-            (Some(median), _) => significant(median, 3),
+            (Some(median), _) => shown(median),
             (None, _) => "one beyond".into(),
         }
     };

@@ -15,7 +15,7 @@ use crate::trial::seen::{Seen, as_measured, beside, measured_as};
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{plan_fault_text, stage_text};
 use crate::words::trial::seen::{
-    beside_text, corrected_text, difference_unit, kit_text, measured_as_text,
+    GUESSES_STOOD, beside_text, corrected_text, difference_unit, kit_text, measured_as_text,
 };
 use crate::words::{error_text, guessed_text, round_significant, usual_error_text};
 
@@ -36,10 +36,10 @@ pub(super) fn write(page: &Page) {
     let guesses = guessed(page.trial, id, &page.seen, &page.analysis);
     let nothing = rows.is_empty() && guesses.is_empty();
     set_hidden(&ME.part("beside-all"), nothing && !offers);
-    let stage = if nothing {
-        ""
-    } else {
-        stage_text(page.trial.stage())
+    let stage = match (rows.is_empty(), guesses.is_empty()) {
+        (true, true) => "",
+        (true, false) => GUESSES_STOOD,
+        (false, _) => stage_text(page.trial.stage()),
     };
     put(&ME.part("stage"), stage);
     let apart = difference_unit(&page.seen, &page.measure);
