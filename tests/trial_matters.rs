@@ -16,7 +16,12 @@ use barrowmix::trial::readings::When;
 use barrowmix::trial::records::Record;
 use barrowmix::trial::seen::Seen;
 use barrowmix::trial::verdict::{Matters, NoVerdict, Verdict};
-use barrowmix::words::{guessed_text, no_verdict_text, note_text};
+use barrowmix::words::trial::seen::{row_difference_text, seen_verdict_text};
+use barrowmix::words::{
+    band_ends_text, guessed_text, no_verdict_text, note_text, row_text, said_once,
+    treatment_text_at,
+};
+use proptest::prelude::*;
 
 fn trial(blocks: usize) -> (Trial, Layout) {
     let vessel = Vessel::Container {
@@ -460,4 +465,305 @@ fn containers_that_all_read_the_same_have_no_noise() {
     }
     let text = no_verdict_text(NoVerdict::AllNothing);
     assert!(text.contains("read 0") && text.contains("died"), "{text}");
+}
+
+#[test]
+fn ph_is_told_to_the_digits_of_its_kit() {
+    let (mut trial, layout) = trial(4);
+    add(&mut trial, &layout, "ph", |of, block| {
+        6.5 + 0.05 * of as f64 + 0.6 * f64::from(u8::from((block + of) % 3 == 0))
+    });
+    let (seen, analysis) = read(&trial, &layout, "ph");
+    let shown = seen.differences(&analysis);
+    let digits = |text: &str| {
+        let numbers = text.split(|letter: char| !letter.is_ascii_digit() && letter != '.');
+        let after = numbers
+            .filter_map(|number| Some(number.trim_end_matches('.').split_once('.')?.1.len()));
+        after.max().unwrap_or(0)
+    };
+    for (row, (_, estimate, range)) in analysis.comparisons.iter().zip(&shown.rows) {
+        let size = row_difference_text(*estimate, *range, &shown, "");
+        assert!(digits(&size) == 1, "{size}");
+        let verdict = seen_verdict_text(row, &seen, "");
+        assert!(digits(&verdict) <= 1, "{verdict}");
+        assert!(!verdict.contains("would."), "would what? {verdict}");
+    }
+    for group in &analysis.groups {
+        let text = treatment_text_at(group, "", Some(seen.decimals));
+        let mean = text.split(", spread").next().expect("a mean");
+        assert!(digits(mean) == 1, "{text}");
+    }
+}
+
+#[test]
+fn both_ends_of_what_does_not_matter_are_told() {
+    let (mut trial, layout) = trial(4);
+    add(&mut trial, &layout, "root_fresh_g", |of, block| {
+        100.0 + (of + block) as f64
+    });
+    let (seen, analysis) = read(&trial, &layout, "root_fresh_g");
+    // A fifth more, or a fifth more undone: 1/1.2 is 17 % less.
+    let ends = band_ends_text(&seen.differences(&analysis), "g");
+    assert_eq!(ends, "−17 % to +20 %");
+    add(&mut trial, &layout, "ph", |of, block| {
+        6.5 + 0.1 * ((of + block) % 3) as f64
+    });
+    let (seen, analysis) = read(&trial, &layout, "ph");
+    let ends = band_ends_text(&seen.differences(&analysis), "");
+    assert_eq!(ends, "−0.5 to +0.5");
+}
+
+#[test]
+fn a_control_is_not_harmed() {
+    let (mut trial, layout) = trial(5);
+    add(&mut trial, &layout, "root_fresh_g", |of, block| {
+        let level = [100.0, 150.0, 40.0, 50.0][of];
+        level * (1.0 + 0.02 * ((block * of + block) % 3) as f64)
+    });
+    let (seen, analysis) = read(&trial, &layout, "root_fresh_g");
+    let texts: Vec<String> = analysis
+        .comparisons
+        .iter()
+        .map(|row| seen_verdict_text(row, &seen, "g"))
+        .collect();
+    assert!(texts[0].starts_with("Helped"), "compost: {texts:?}");
+    assert!(texts[1].starts_with("Harmed"), "sand: {texts:?}");
+    assert!(
+        texts[2].starts_with("Came out less"),
+        "untouched: {texts:?}"
+    );
+    // Where less is better, a control that took longer came out more.
+    let (mut trial, layout) = self::trial(5);
+    add(&mut trial, &layout, "infiltration_min", |of, block| {
+        let level = [40.0, 20.0, 40.0, 120.0][of];
+        level * (1.0 + 0.02 * ((block * of + block) % 3) as f64)
+    });
+    let (seen, analysis) = read(&trial, &layout, "infiltration_min");
+    let text = seen_verdict_text(&analysis.comparisons[2], &seen, "min");
+    assert!(text.starts_with("Came out more"), "{text}");
+}
+
+#[test]
+fn scores_say_once_what_they_are_and_what_shuffles_say_of_each() {
+    let (mut trial, layout) = trial(4);
+    add(&mut trial, &layout, "vigour_1to5", |of, block| match of {
+        1 => 5.0,
+        2 => 3.0,
+        _ => 2.0 + f64::from(u8::from(block % 2 == 0)),
+    });
+    let (seen, analysis) = read(&trial, &layout, "vigour_1to5");
+    let once = said_once(&analysis).expect("none has a verdict");
+    assert_eq!(once, no_verdict_text(NoVerdict::Score));
+    let shuffled = seen.shuffled(7);
+    assert_eq!(shuffled[0], None, "not of the control");
+    let p = shuffled[1].expect("it can be shuffled");
+    // Shuffled another way: all orders of four treatments in each of four blocks, the control's total
+    // against the others.
+    let rows: Vec<[f64; 4]> = (0..4)
+        .map(|block| {
+            [
+                2.0 + f64::from(u8::from(block % 2 == 0)),
+                5.0,
+                3.0,
+                2.0 + f64::from(u8::from(block % 2 == 0)),
+            ]
+        })
+        .collect();
+    let exact = share_as_far(&rows, 1);
+    assert!((p - exact).abs() < 0.005, "{p} and {exact}");
+    let text = row_text(&analysis, 1, 0, Some(p));
+    assert!(
+        text.starts_with("Middle 5 against 2.5; by shuffles such a gap comes in "),
+        "{text}"
+    );
+    assert!(text.ends_with("of 100."), "{text}");
+    // With sizes nothing is said once.
+    add(&mut trial, &layout, "root_fresh_g", |of, block| {
+        100.0 + (of + block) as f64
+    });
+    let (_, analysis) = read(&trial, &layout, "root_fresh_g");
+    assert_eq!(said_once(&analysis), None, "each has a verdict");
+    // From one container each the refusal is said once.
+    let (mut single, layout) = self::trial(1);
+    add(&mut single, &layout, "root_fresh_g", |of, _| {
+        100.0 + of as f64
+    });
+    let (_, analysis) = read(&single, &layout, "root_fresh_g");
+    assert_eq!(
+        said_once(&analysis),
+        Some(no_verdict_text(NoVerdict::OneContainer))
+    );
+    assert_eq!(row_text(&analysis, 1, 0, None), "No verdict.");
+}
+
+/// How often, of all orders within blocks, any treatment's total lies as far from the control's as
+/// one's does here.
+fn share_as_far(rows: &[[f64; 4]], of: usize) -> f64 {
+    let total = |at: usize| rows.iter().map(|row| row[at]).sum::<f64>();
+    let observed = (total(of) - total(0)).abs();
+    let mut orders = Vec::new();
+    for a in 0..4 {
+        for b in 0..4 {
+            for c in 0..4 {
+                for d in 0..4 {
+                    let order = [a, b, c, d];
+                    let mut seen = order;
+                    seen.sort_unstable();
+                    if seen == [0, 1, 2, 3] {
+                        orders.push(order);
+                    }
+                }
+            }
+        }
+    }
+    // Totals of all four, and how often each comes.
+    let mut sums: std::collections::BTreeMap<[i64; 4], f64> = [([0; 4], 1.0)].into();
+    for row in rows {
+        let mut next = std::collections::BTreeMap::new();
+        for (sum, times) in &sums {
+            for order in &orders {
+                let mut new = *sum;
+                for (at, from) in order.iter().enumerate() {
+                    new[at] += (2.0 * row[*from]) as i64;
+                }
+                *next.entry(new).or_insert(0.0) += times;
+            }
+        }
+        sums = next;
+    }
+    let far =
+        |sum: &[i64; 4]| (1..4).any(|at| 0.5 * (sum[at] - sum[0]).abs() as f64 >= observed - 1e-9);
+    let all: f64 = sums.values().sum();
+    let hits: f64 = sums
+        .iter()
+        .filter(|(sum, _)| far(sum))
+        .map(|(_, times)| times)
+        .sum();
+    hits / all
+}
+
+#[test]
+fn a_second_sub_sample_is_no_second_container() {
+    let (mut trial, layout) = trial(4);
+    add(&mut trial, &layout, "root_fresh_g", |of, block| {
+        100.0 + (3 * of + (block * of) % 5 + block) as f64
+    });
+    let (_, once) = read(&trial, &layout, "root_fresh_g");
+    // The same of each container again, which only the note tells apart.
+    for mut again in trial.records.clone() {
+        again.note = "second bag".into();
+        trial.add(layout.spots.len(), again).expect("a sub-sample");
+    }
+    let (seen, twice) = read(&trial, &layout, "root_fresh_g");
+    assert_eq!(seen.count(), layout.spots.len(), "as many containers");
+    assert!(seen.taken.iter().all(|of| of.reps == 2), "of two each");
+    assert_eq!(twice.readings, once.readings, "one value for each");
+    let degrees = |of: &Analysis| of.table.map(|table| table.error_degrees);
+    assert_eq!(degrees(&twice), degrees(&once), "no more is known");
+    for (one, two) in once.comparisons.iter().zip(&twice.comparisons) {
+        let [one, two] = [one, two].map(|row| row.range.expect("a range"));
+        assert!(
+            (one[0] - two[0]).abs() < 1e-9 && (one[1] - two[1]).abs() < 1e-9,
+            "{one:?} {two:?}"
+        );
+    }
+    // And the very same record is no sub-sample at all.
+    let count = trial.records.len();
+    let same = trial.records[0].clone();
+    trial.add(layout.spots.len(), same).expect("it is known");
+    assert_eq!(trial.records.len(), count, "nothing is added");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn whatever_is_read_is_told_without_nonsense(
+        which in 0..MEASURES.len(),
+        blocks in 1_usize..6,
+        shares in prop::collection::vec(
+            prop_oneof![3 => (0.0_f64..1.0).prop_map(Some), 1 => Just(Some(0.0)), 1 => Just(None)],
+            20,
+        ),
+        seeds in prop_oneof![Just(None), Just(Some(10_000_u32))],
+        said in prop_oneof![Just(None), (1e-6_f64..1e6).prop_map(Some)],
+        by in prop_oneof![Just(None), (0.0_f64..1000.0).prop_map(Some)],
+        small in any::<bool>(),
+    ) {
+        let measure = MEASURES[which];
+        let (mut trial, layout) = trial(blocks);
+        trial.seeds = seeds;
+        trial.primary = Some(measure.id.to_owned());
+        if said.is_some() {
+            let told = trial.set_matters(measure.id, said);
+            prop_assert_eq!(told, Ok(()));
+        }
+        for (at, way) in Way::ALL.iter().enumerate() {
+            trial.treatments[at + 1].guess = Some(Guess { way: *way, by_pct: by });
+        }
+        let (low, high) = measure.limits;
+        let high = if small { low + 0.01 * (high - low) } else { high };
+        for (at, share) in shares.iter().take(layout.spots.len()).enumerate() {
+            let Some(share) = share else { continue };
+            let value = low + share * (high - low);
+            let value = if measure.whole { value.floor() } else { value };
+            let added = trial.add(layout.spots.len(), Record::of(at, day(), measure.id, value));
+            prop_assert!(added.is_ok(), "{:?} of {}", added, value);
+        }
+        let seen = Seen::of(&trial, &layout, measure.id, When::Usual).expect("a measure");
+        let Ok(analysis) = seen.analysed(&mut Limits::default()) else {
+            prop_assert_eq!(seen.count(), 0);
+            return Ok(());
+        };
+        let shown = seen.differences(&analysis);
+        let mut texts = vec![band_ends_text(&shown, measure.unit)];
+        texts.extend(said_once(&analysis).map(str::to_owned));
+        texts.extend(analysis.notes.iter().map(note_text));
+        for group in &analysis.groups {
+            texts.push(treatment_text_at(group, measure.unit, Some(seen.decimals)));
+        }
+        for row in &analysis.comparisons {
+            texts.push(seen_verdict_text(row, &seen, measure.unit));
+            texts.push(row_text(&analysis, row.treatment, 0, Some(0.02)));
+            let Ok(judged) = &row.verdict else { continue };
+            prop_assert!(!seen.not_sown, "no verdict without the seeds");
+            let [worse, better] = [judged.band.worse, judged.band.better];
+            prop_assert!(worse < judged.band.nothing && better > judged.band.nothing);
+            if judged.verdict == Verdict::NoDifference {
+                let [from, to] = judged.range;
+                prop_assert!(from > worse && to < better, "{judged:?}");
+                // And what was said mattered is not hidden in it.
+                let groups = &analysis.groups;
+                let control = groups[0].model.map_or(0.0, |back| back.mean);
+                let own = groups[row.treatment].model.map_or(0.0, |back| back.mean);
+                let matters = trial.matters_for(measure.id).expect("said or usual");
+                let apart = (own - control).abs();
+                let far = match measure.scale {
+                    Scale::Log => matters / 100.0 * control.max(own),
+                    _ => matters,
+                };
+                prop_assert!(apart <= far * 1.000_001 + 1e-9, "{apart} of {far}: {judged:?}");
+            }
+        }
+        for (_, estimate, range) in &shown.rows {
+            texts.push(row_difference_text(*estimate, *range, &shown, measure.unit));
+        }
+        for of in guessed(&trial, measure.id, &seen, &analysis) {
+            if of.held == Held::NoRange {
+                prop_assert_eq!(of.by_held, None);
+            }
+            texts.push(guessed_text(&of, measure.unit));
+        }
+        for text in texts {
+            prop_assert!(!text.contains("NaN") && !text.contains("inf "), "{}", text);
+        }
+        for group in &analysis.groups {
+            for back in [group.own, group.geometric, group.model].into_iter().flatten() {
+                if let Some([from, to]) = back.range {
+                    let [least, most] = seen.possible;
+                    prop_assert!(from >= least && to <= most && from <= to, "{back:?}");
+                }
+            }
+        }
+    }
 }

@@ -961,18 +961,35 @@ fn a_table_that_was_read_goes_into_the_trial() {
 #[test]
 fn a_table_without_what_it_needs_says_which() {
     let read = one("unit_id,measure", "B1-01,ph");
-    let names: Vec<&str> = read
-        .faults
-        .iter()
-        .map(|fault| fault.name.as_str())
-        .collect();
-    assert_eq!(names, ["date", "value"], "what is missing");
+    let [fault] = read.faults.as_slice() else {
+        panic!("one line: {:?}", read.faults);
+    };
+    let wrong = Wrong::NoColumns {
+        missing: vec!["date", "value"],
+        found: vec!["unit_id".into(), "measure".into()],
+    };
+    assert_eq!(fault.wrong, wrong, "what is missing, and what was found");
+    let text = table_fault_text(fault);
     assert!(
-        read.faults
-            .iter()
-            .all(|fault| fault.wrong == Wrong::NoColumn),
-        "as such"
+        text.contains("date, value are not there") && text.contains(r#"Found: "unit_id""#),
+        "{text}"
     );
+    assert!(
+        !text.contains("scorer"),
+        "nothing that is not needed: {text}"
+    );
+    let read = read_text("hello");
+    assert_eq!(read.faults.len(), 1, "{:?}", read.faults);
+    for empty in ["", "\n\n", "\u{feff}", "  "] {
+        let read = read_text(empty);
+        let texts: Vec<String> = read.faults.iter().map(table_fault_text).collect();
+        assert_eq!(
+            texts,
+            ["Nothing is pasted, or the file is empty."],
+            "{empty:?}"
+        );
+        assert_eq!(table_text(&read), "Nothing could be read.", "{empty:?}");
+    }
     for text in ["", "\n\n", "\u{feff}", "\"", "\"a\nb"] {
         let read = read_text(text);
         assert!(!read.faults.is_empty(), "{text:?} is no table");
@@ -1059,10 +1076,73 @@ fn what_could_mean_two_things_is_asked() {
                 B1-03,4/5/2026,ph,7\n";
     let read = read_text(text);
     let rows: Vec<usize> = read.faults.iter().map(|fault| fault.row).collect();
+    assert_eq!(rows, [3, 4], "the last could be both: {:?}", read.faults);
+    assert_eq!(read.records.len(), 2, "two can be one day only");
+    assert_eq!(
+        (read.records[0].1.date, read.records[1].1.date),
+        (day(4, 25), day(4, 25)),
+        "each as it can be"
+    );
+    let fault = &read.faults[0];
+    assert_eq!(
+        (fault.row, fault.column, &fault.wrong),
+        (3, Some(2), &Wrong::BothOrders { row: 2 }),
+        "both orders in one column"
+    );
+    let text = table_fault_text(fault);
     assert!(
-        rows.contains(&4),
-        "the last could be both: {:?}",
-        read.faults
+        text.starts_with(r#"Row 3, column B ("date"): "4/25/2026" can only be read the other way"#)
+            && text.contains("than row 2"),
+        "{text}"
+    );
+    let said = Said {
+        slashes: Some(Slashes::DayFirst),
+        decimals: None,
+    };
+    let read = barrowmix::trial::table::read(&trial(), &layout(), text_of_both().as_bytes(), said);
+    let wrongs: Vec<(usize, &Wrong)> = read
+        .faults
+        .iter()
+        .map(|fault| (fault.row, &fault.wrong))
+        .collect();
+    let expected = Slashes::DayFirst;
+    assert_eq!(
+        wrongs,
+        [(3, &Wrong::OtherOrder { expected })],
+        "what was said is kept to"
+    );
+}
+
+fn text_of_both() -> String {
+    "unit_id,date,measure,value\nB1-01,25/4/2026,ph,7\nB1-02,4/25/2026,ph,7\n".into()
+}
+
+#[test]
+fn heads_as_people_call_them() {
+    for head in [
+        "container,date,what,value",
+        "Unit,Date,Measure,Value",
+        "pot,when,variable,reading",
+    ] {
+        let read = read_text(&format!("{head}\nB1-01,2026-05-04,ph,7\n"));
+        assert_eq!(read.faults, [], "{head}");
+        assert_eq!(read.records.len(), 1, "{head}");
+    }
+    // The table's own name is taken before another.
+    let read = read_text("unit_id,label,date,measure,value\nB1-01,red,2026-05-04,ph,7\n");
+    assert_eq!(read.records.len(), 1, "{:?}", read.faults);
+}
+
+#[test]
+fn how_many_faults_there_are_is_told() {
+    let mut text = "unit_id,date,measure,value\nB1-01,2026-05-04,ph,7\n".to_owned();
+    for _ in 0..150 {
+        text += "B1-02,2026-05-04,ph,sour\n";
+    }
+    let told = table_text(&read_text(&text));
+    assert!(
+        told.contains("150 rows are left out, with 150 faults"),
+        "{told}"
     );
 }
 

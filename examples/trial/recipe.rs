@@ -3,11 +3,10 @@
 
 use barrowmix::recipe::Recipe;
 use barrowmix::trial::document::trial_of;
-use barrowmix::trial::layout::{Design, Layout};
+use barrowmix::trial::layout::Layout;
 use barrowmix::trial::limits::Limits;
 use barrowmix::trial::measures::Scale as MeasureScale;
 use barrowmix::trial::plan::Trial;
-use barrowmix::trial::power::Plan;
 use barrowmix::words::trial::plan::{layout_fault_text, plan_fault_text};
 use barrowmix::words::trial::print::sheets;
 use barrowmix::words::trial::report::{read_measures, report};
@@ -99,18 +98,12 @@ fn power(out: &mut String, trial: &Trial) {
     else {
         return;
     };
-    let wanted = trial.wanted();
-    let others = wanted.copies.len().saturating_sub(1) as u32;
-    let repeats = wanted.repeats();
-    let each = repeats.iter().min().copied().unwrap_or(0) as u32;
-    let control = trial.control().and_then(|at| repeats.get(at).copied());
-    let mut plan = Plan::even(wanted.design, others, each);
-    if wanted.design == Design::Random {
-        plan.control = control.map_or(each, |control| control as u32);
-    }
+    let Some(plan) = trial.power_plan() else {
+        return;
+    };
     let (spread, difference) = (cv_pct / 100.0, matters / 100.0);
-    let text = if each <= 1 {
-        one_container_text(others, spread, difference)
+    let text = if plan.each <= 1 {
+        one_container_text(plan.treatments, spread, difference)
     } else {
         let scale = barrowmix::trial::analysis::Scale::Log;
         plan_text(&plan, scale, spread, difference)

@@ -20,7 +20,7 @@ const DUST: f64 = 1e-9;
 /// Ranges of means are drawn so far beyond all containers, of what these span; beyond it they are cut.
 const BEYOND: f64 = 0.5;
 /// Least factor of powers of ten in ticks.
-const STEPS: [f64; 4] = [1.0, 2.0, 5.0, 10.0];
+const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 
 /// A scale from left to right that holds all it is given; its ticks are round.
 #[derive(Clone, Debug, PartialEq)]

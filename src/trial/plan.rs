@@ -5,6 +5,7 @@ use super::date::Date;
 use super::layout::{Design, Layout, LayoutFault, Site, Wanted};
 use super::mattering::SaidMatters;
 use super::measures::{Measure, OwnMeasure, find};
+use super::power;
 use super::records::{Lost, Record};
 use crate::figure::Figure;
 use crate::quantity::round_significant;
@@ -305,6 +306,31 @@ pub enum Locked {
     },
 }
 
+/// A trial hardly lasts so many days from its sowing (a choice: a year and a month).
+pub const LONGEST_DAYS: i32 = 400;
+
+/// What is odd about a day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DayAdvice {
+    /// A record is of a day before the sowing.
+    BeforeSowing {
+        /// How many days.
+        days: i32,
+    },
+    /// It is long after the sowing.
+    LongAfter {
+        /// How many days.
+        days: i32,
+    },
+    /// It is still to come.
+    ToCome,
+    /// The day of sowing is after the first record.
+    SownAfter {
+        /// The day of the first record.
+        first: Date,
+    },
+}
+
 /// Days of photographs of a crop of so many days: sowing, every week, harvest (common practice).
 pub fn usual_photo_days(harvest_days: f64) -> Vec<u32> {
     const WEEK: u32 = 7;
@@ -384,6 +410,56 @@ impl Trial {
             all.position(|treatment| treatment.deed == *deed)
         };
         of(&Deed::Dug).or_else(|| of(&Deed::Untouched))
+    }
+
+    /// What it is to be judged by before it is sown: treatments against a control, with the fewest
+    /// containers that one has. None where there is no control, or nothing beside it: then nothing is
+    /// compared, so nothing can be found.
+    pub fn power_plan(&self) -> Option<power::Plan> {
+        let control = self.control()?;
+        let wanted = self.wanted();
+        let others = u32::try_from(wanted.copies.len().checked_sub(1)?).ok()?;
+        let repeats = wanted.repeats();
+        let each = u32::try_from(*repeats.iter().min()?).ok()?;
+        let mut plan = power::Plan::even(self.design, others, each);
+        if self.design == Design::Random {
+            plan.control = u32::try_from(*repeats.get(control)?).ok()?;
+        }
+        (others > 0).then_some(plan)
+    }
+
+    /// Whether there is room for another treatment.
+    pub fn has_room(&self) -> bool {
+        self.treatments.len() < super::layout::TREATMENTS.1
+    }
+
+    /// What is odd about a day that something is recorded of; `today` where it is known, since there
+    /// is no clock here.
+    pub fn day_advice(&self, day: Date, today: Option<Date>) -> Option<DayAdvice> {
+        if today.is_some_and(|today| day > today) {
+            return Some(DayAdvice::ToCome);
+        }
+        let days = day.days_since(self.start?);
+        match days {
+            ..0 => Some(DayAdvice::BeforeSowing { days: -days }),
+            _ if days > LONGEST_DAYS => Some(DayAdvice::LongAfter { days }),
+            _ => None,
+        }
+    }
+
+    /// What is odd about the days that it has: a sowing after the first record, a record long after.
+    pub fn odd_days(&self) -> Vec<DayAdvice> {
+        let last = self.records.iter().map(|record| record.date).max();
+        let late = last.and_then(|last| self.day_advice(last, None));
+        let late = late.filter(|odd| matches!(odd, DayAdvice::LongAfter { .. }));
+        let sown = self.start.and_then(|start| self.start_advice(start));
+        sown.into_iter().chain(late).collect()
+    }
+
+    /// What is odd about a day of sowing, where there are records already.
+    pub fn start_advice(&self, start: Date) -> Option<DayAdvice> {
+        let first = self.records.iter().map(|record| record.date).min()?;
+        (start > first).then_some(DayAdvice::SownAfter { first })
     }
 
     /// A measure by its name.

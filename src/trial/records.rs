@@ -251,6 +251,11 @@ pub enum RecordFault {
         /// Most letters.
         most: usize,
     },
+    /// The container was lost before that day, and not of what was added.
+    Lost {
+        /// When.
+        on: Date,
+    },
     /// Too many records.
     TooMany {
         /// Most.
@@ -271,6 +276,17 @@ pub fn check(trial: &Trial, containers: usize, record: &Record) -> Result<(), Re
         let found = record.measure.clone();
         return Err(RecordFault::Measure { found });
     };
+    // A container that has a value was there when it was read, so a value counts, and being lost
+    // speaks of what was not read. A value of a later day than the loss contradicts it, and one of
+    // both must be taken back; but what died of what was added yielded what it yielded.
+    if let Some(lost) = trial.lost(record.container)
+        && let Some(on) = lost.on
+        && record.value.is_some()
+        && record.date > on
+        && lost.of_addition != Some(true)
+    {
+        return Err(RecordFault::Lost { on });
+    }
     match (record.value, record.missing) {
         (None, None) => return Err(RecordFault::Empty),
         (Some(_), Some(_)) => return Err(RecordFault::ValueAndReason),

@@ -46,7 +46,8 @@ pub struct Seen {
     pub has_control: bool,
     /// Containers that died of what was added and have no value: a result, and not a gap.
     pub died: Vec<usize>,
-    /// Containers that were lost, of which nobody has said whether the addition did it.
+    /// Containers that were lost and have no value, of which nobody has said whether the addition did
+    /// it. One that has a value was there when it was read, and is not asked about.
     pub unasked: Vec<usize>,
 }
 
@@ -115,12 +116,13 @@ impl Seen {
             neither: known.good == Good::Neither,
             has_control: control.is_some(),
             died: taken.iter().filter(died).map(|of| of.container).collect(),
-            unasked: (0..containers)
+            unasked: taken
+                .iter()
                 .filter(|of| {
-                    trial
-                        .lost(*of)
-                        .is_some_and(|lost| lost.of_addition.is_none())
+                    let lost = trial.lost(of.container);
+                    of.value.is_none() && lost.is_some_and(|lost| lost.of_addition.is_none())
                 })
+                .map(|of| of.container)
                 .collect(),
             taken,
         })
@@ -134,6 +136,9 @@ impl Seen {
         let mut analysis = Analysis::of(&self.asked, &self.readings, limits)?;
         self.tell_unread(&mut analysis);
         self.keep_possible(&mut analysis);
+        if self.is_late {
+            analysis.notes.push(Note::SaidLate);
+        }
         if self.not_sown {
             for row in &mut analysis.comparisons {
                 if row.verdict == Err(NoVerdict::NothingMatters) {
@@ -241,7 +246,11 @@ impl Seen {
     pub fn differences(&self, analysis: &Analysis) -> Differences {
         let is_difference = matches!(self.asked.matters, verdict::Matters::Difference(_));
         let in_percent = !(is_difference && analysis.scale == analysis::Scale::Raw);
-        let percent = |ratio: f64| PERCENT * (ratio - 1.0);
+        // What turned back from logarithms misses no difference by a last digit is none.
+        let percent = |ratio: f64| match PERCENT * (ratio - 1.0) {
+            tiny if tiny.abs() < 1e-9 => 0.0,
+            percent => percent,
+        };
         let rows = analysis.comparisons.iter().filter_map(|row| {
             let (estimate, range) = if in_percent {
                 let range = row.ratio_range.map(|range| range.map(percent));
@@ -324,6 +333,8 @@ pub struct Beside {
     pub range: Option<[f64; 2]>,
     /// Containers that were read.
     pub count: usize,
+    /// Decimals that the instrument gives.
+    pub decimals: usize,
 }
 
 impl Beside {
@@ -344,6 +355,7 @@ impl Beside {
 /// What was foretold of a measure, beside what was read of it.
 pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
     let by_logs = analysis.scale == analysis::Scale::Log;
+    let decimals = trial.measure(id).map_or(0, |measure| measure.decimals);
     let rows = trial.treatments.iter().zip(&analysis.groups).enumerate();
     rows.filter_map(|(treatment, (of, group))| {
         let mut predicted = of.predicted.iter();
@@ -355,6 +367,7 @@ pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
             mean: back.mean,
             range: back.range,
             count: group.count,
+            decimals,
         })
     })
     .collect()

@@ -24,7 +24,7 @@ use crate::words::trial::plan::{
     treatment_name,
 };
 use crate::words::trial::section::{
-    added_text, bought_lines, containers_text, crop_lines, crop_sources, filled_kg, ground_text,
+    added_text, bought_lines, containers_text_of, crop_lines, crop_sources, filled_kg, ground_text,
     is_by_mass, matters_unit, usual_spread_text,
 };
 use crate::words::typed_text;
@@ -58,7 +58,8 @@ pub(super) fn fill(state: &mut State) {
     measure(&trial);
     advice(&trial, state, doses.as_ref().ok());
     takes(&trial, state, doses.as_ref().ok());
-    let count = state.layout.as_ref().map_or(String::new(), containers_text);
+    let of = |layout| containers_text_of(&trial, layout);
+    let count = state.layout.as_ref().map_or(String::new(), of);
     put_text(&PART.part("count"), &count);
     power::fill(state, &trial);
     predict::fill(state, &trial, doses.ok());

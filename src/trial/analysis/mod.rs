@@ -105,6 +105,8 @@ pub enum Note {
     Lost(usize),
     /// So many containers are not measured yet.
     NotRead(usize),
+    /// The difference that matters was said after the measure was read.
+    SaidLate,
     /// So many readings are limits alone, so that nothing is averaged.
     Limits(usize),
     /// Some read nothing, and nothing has no logarithm: compared as read.

@@ -2,7 +2,7 @@
 
 use super::{Doses, Weighed};
 use crate::material::Group;
-use crate::trial::plan::{Deed, Trial};
+use crate::trial::plan::{DayAdvice, Deed, Trial};
 
 /// What is to be said of a plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -11,6 +11,8 @@ pub enum PlanAdvice {
     OfferUntouched,
     /// Without a dug control an addition cannot be told from the digging.
     OfferDug,
+    /// The control is ground that was not dug: what it differs by is the digging and the addition.
+    OnlyUntouched,
     /// Additions feed, too: a control with the same nutrients would tell soil from food.
     Feeds {
         /// The first treatment that does.
@@ -26,6 +28,8 @@ pub enum PlanAdvice {
         /// The first treatment with gypsum.
         treatment: usize,
     },
+    /// A day of sowing or of a record is odd.
+    Day(DayAdvice),
     /// Doses equal by volume differ by mass.
     MassDiffers {
         /// Largest over smallest.
@@ -53,6 +57,9 @@ impl Trial {
         if !has(&Deed::Dug) {
             out.push(PlanAdvice::OfferDug);
         }
+        if !has(&Deed::Dug) && has(&Deed::Untouched) {
+            out.push(PlanAdvice::OnlyUntouched);
+        }
         if !has(&Deed::Untouched) {
             out.push(PlanAdvice::OfferUntouched);
         }
@@ -79,6 +86,7 @@ impl Trial {
                 (false, false) => out.push(PlanAdvice::NeitherEqual { by_mass, by_volume }),
             }
         }
+        out.extend(self.odd_days().into_iter().map(PlanAdvice::Day));
         out
     }
 }

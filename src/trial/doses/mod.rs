@@ -24,6 +24,20 @@ pub use foretell::{Foretold, INFILTRATION_MM};
 pub const VOLUME_LIMITS_M3: (f64, f64) = (1e-5, 100.0);
 /// Height of the soil in a container, or depth of a strip, m (the recipe's limits of a height).
 pub const HEIGHT_LIMITS_M: (f64, f64) = (0.01, 3.0);
+/// The volume of a container in a unit: least and greatest.
+pub fn volume_limits(unit: Unit) -> (f64, f64) {
+    let (low, high) = VOLUME_LIMITS_M3;
+    let one = Amount::new(1.0, unit).si();
+    (low / one, high / one)
+}
+
+/// The height of its soil in a unit: least and greatest.
+pub fn height_limits(unit: Unit) -> (f64, f64) {
+    let (low, high) = HEIGHT_LIMITS_M;
+    let one = Amount::new(1.0, unit).si();
+    (low / one, high / one)
+}
+
 /// Least dose, kg or m3: a dust that no scale shows.
 const DOSE_LEAST: f64 = 1e-9;
 /// Doses that differ by less are equal: rounding.

@@ -102,6 +102,36 @@ const NEEDED: [Column; 4] = [Column::Unit, Column::Date, Column::Measure, Column
 const QUOTED_LIMIT: usize = 10_000;
 /// Letters of a cell that a fault shows.
 const SHOWN: usize = 60;
+/// Names of columns that a fault shows.
+const HEADS_SHOWN: usize = 14;
+
+/// What people call the columns that must be there, and some others.
+const ALSO: [(&str, Column); 24] = [
+    ("container", Column::Unit),
+    ("container_id", Column::Unit),
+    ("code", Column::Unit),
+    ("label", Column::Unit),
+    ("pot", Column::Unit),
+    ("plot", Column::Unit),
+    ("when", Column::Date),
+    ("date_measured", Column::Date),
+    ("what", Column::Measure),
+    ("measured", Column::Measure),
+    ("variable", Column::Measure),
+    ("trait", Column::Measure),
+    ("reading", Column::Value),
+    ("result", Column::Value),
+    ("trial", Column::Trial),
+    ("days", Column::Day),
+    ("units", Column::UnitOf),
+    ("error", Column::Error),
+    ("by", Column::Scorer),
+    ("who", Column::Scorer),
+    ("reason", Column::Missing),
+    ("missing", Column::Missing),
+    ("notes", Column::Note),
+    ("comment", Column::Note),
+];
 /// Most columns of a table.
 const COLUMNS_LIMIT: usize = 200;
 
@@ -158,8 +188,26 @@ pub struct Said {
 pub enum Wrong {
     /// The bytes are no UTF-8; they were read as Western European.
     NotUtf8,
-    /// A column that must be there is not.
-    NoColumn,
+    /// Nothing is there.
+    Nothing,
+    /// Columns that must be there are not.
+    NoColumns {
+        /// Their names.
+        missing: Vec<&'static str>,
+        /// What the head has.
+        found: Vec<String>,
+    },
+    /// A day with strokes that can be read one way alone, and another row that can be read the other
+    /// way alone: the column has both orders.
+    BothOrders {
+        /// The other row.
+        row: usize,
+    },
+    /// A day with strokes that cannot be read in the order of the others.
+    OtherOrder {
+        /// The order of the others.
+        expected: Slashes,
+    },
     /// A column stands twice; the first counts.
     ColumnTwice,
     /// A column that nobody knows; it is left out.
@@ -228,6 +276,7 @@ impl Wrong {
         matches!(
             self,
             Wrong::NotUtf8
+                | Wrong::BothOrders { .. }
                 | Wrong::UnknownColumn
                 | Wrong::ColumnTwice
                 | Wrong::TooManyColumns { .. }
@@ -310,13 +359,17 @@ pub fn read(trial: &Trial, layout: &Layout, bytes: &[u8], said: Said) -> Read {
             records.extend(reader.row(row));
         }
     } else {
-        for column in NEEDED {
-            if !reader.columns.contains(&Some(column)) {
-                reader
-                    .faults
-                    .push(whole_table(Wrong::NoColumn, column.name()));
-            }
-        }
+        let missing = NEEDED.into_iter();
+        let missing = missing.filter(|column| !reader.columns.contains(&Some(*column)));
+        let wrong = Wrong::NoColumns {
+            missing: missing.map(Column::name).collect(),
+            found: reader.head_found(),
+        };
+        // One line says it all, and not one for each column.
+        reader.faults.retain(|fault| fault.wrong == Wrong::NotUtf8);
+        let empty = text.trim_start_matches('\u{feff}').trim().is_empty();
+        let wrong = if empty { Wrong::Nothing } else { wrong };
+        reader.faults.push(whole_table(wrong, ""));
     }
     if let Some(row) = too_many {
         let most = RECORDS_LIMIT;

@@ -4,8 +4,8 @@ use super::cells::Row;
 use super::told::{Day, Numeral, after_sign, by, day, numeral};
 use super::write::unguarded;
 use super::{
-    COLUMNS, COLUMNS_LIMIT, Column, Decimals, SHOWN, Said, Separator, Slashes, TableFault, Wrong,
-    whole_table,
+    ALSO, COLUMNS, COLUMNS_LIMIT, Column, Decimals, HEADS_SHOWN, SHOWN, Said, Separator, Slashes,
+    TableFault, Wrong, whole_table,
 };
 use crate::trial::date::{Date, whole};
 use crate::trial::layout::Layout;
@@ -49,13 +49,19 @@ impl<'a> Reader<'a> {
     /// Takes the head; whether all columns that must be there are.
     pub(super) fn head(&mut self, head: Row) -> bool {
         let count = head.cells.len();
+        // Its own names come before what people call them.
+        let own: Vec<Column> = head
+            .cells
+            .iter()
+            .filter_map(|cell| own_name(cell))
+            .collect();
         for (index, cell) in head.cells.into_iter().take(COLUMNS_LIMIT).enumerate() {
-            let name = unguarded(cell.trim())
-                .trim()
-                .to_ascii_lowercase()
-                .replace(' ', "_");
+            let name = name_of(&cell);
             let known = COLUMNS.iter().position(|column| *column == name);
-            let column = known.map(|at| Column::ALL[at]);
+            let also = || ALSO.iter().find(|(also, _)| *also == name);
+            let column = known
+                .map(|at| Column::ALL[at])
+                .or_else(|| Some(also()?.1).filter(|column| !own.contains(column)));
             let wrong = match column {
                 Some(column) if self.columns.contains(&Some(column)) => Some(Wrong::ColumnTwice),
                 Some(_) => None,
@@ -77,10 +83,24 @@ impl<'a> Reader<'a> {
                 Wrong::TooManyColumns { most },
             );
         }
+        // Without a column of containers, one called a unit holds them, for none is needed of the
+        // units of measures.
+        if self.place(Column::Unit).is_none()
+            && let Some(at) = self.place(Column::UnitOf)
+        {
+            self.columns[at] = Some(Column::Unit);
+        }
         let has = |column: Column| self.columns.contains(&Some(column));
         // A day counts from sowing where that is known.
         let dated = has(Column::Date) || (has(Column::Day) && self.trial.start.is_some());
         dated && has(Column::Unit) && has(Column::Measure) && has(Column::Value)
+    }
+
+    /// The head as it stands, as far as it is shown.
+    pub(super) fn head_found(&self) -> Vec<String> {
+        let shown = self.names.iter().filter(|name| !name.is_empty());
+        let cut = |name: &String| name.chars().take(SHOWN).collect();
+        shown.take(HEADS_SHOWN).map(cut).collect()
     }
 
     fn fault(&mut self, row: usize, index: usize, cell: &str, wrong: Wrong) {
@@ -100,7 +120,8 @@ impl<'a> Reader<'a> {
 
     /// What the cells tell of how days and decimals are written, where the user has not.
     pub(super) fn look(&mut self, rows: &[Row], separator: Separator) {
-        let (mut day_first, mut month_first) = (false, false);
+        // The first row of each order.
+        let mut first: [Option<(usize, String)>; 2] = [None, None];
         let (mut point, mut comma) = (false, false);
         let date_at = self.place(Column::Date);
         let numbers = [Column::Value, Column::Error].map(|column| self.place(column));
@@ -110,8 +131,14 @@ impl<'a> Reader<'a> {
                 cell.map(|cell| cell.trim()).unwrap_or_default()
             };
             if let Day::Either([one, two, _]) = day(cell(date_at)) {
-                day_first |= one > 12;
-                month_first |= two > 12;
+                for (at, tells) in [one > 12 && two <= 12, two > 12 && one <= 12]
+                    .into_iter()
+                    .enumerate()
+                {
+                    if tells && first[at].is_none() {
+                        first[at] = Some((row.number, cell(date_at).to_owned()));
+                    }
+                }
             }
             for at in numbers {
                 match numeral(after_sign(cell(at)).1) {
@@ -121,6 +148,17 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        if let (None, [Some(one), Some(other)]) = (self.slashes, &first) {
+            let (later, sooner) = if one.0 > other.0 {
+                (one, other)
+            } else {
+                (other, one)
+            };
+            let wrong = Wrong::BothOrders { row: sooner.0 };
+            let (row, text) = later.clone();
+            self.fault(row, date_at.unwrap_or_default(), &text, wrong);
+        }
+        let [day_first, month_first] = first.map(|row| row.is_some());
         self.slashes = self.slashes.or(match (day_first, month_first) {
             (true, false) => Some(Slashes::DayFirst),
             (false, true) => Some(Slashes::MonthFirst),
@@ -159,12 +197,22 @@ impl<'a> Reader<'a> {
             Day::None => Err(Wrong::NotDate),
             Day::Some(date) => Ok(date),
             Day::Either(three) => match self.slashes {
-                Some(slashes) => by(slashes, three).ok_or(Wrong::NotDate),
+                Some(expected) => by(expected, three).ok_or_else(|| {
+                    let other = [Slashes::DayFirst, Slashes::MonthFirst];
+                    let is_other = other.iter().any(|of| by(*of, three).is_some());
+                    if is_other {
+                        Wrong::OtherOrder { expected }
+                    } else {
+                        Wrong::NotDate
+                    }
+                }),
                 None => {
                     let both = [Slashes::DayFirst, Slashes::MonthFirst].map(|of| by(of, three));
                     match both {
                         [Some(one), Some(other)] if one == other => Ok(one),
                         [None, None] => Err(Wrong::NotDate),
+                        // What can be one day only is that, whatever stands elsewhere.
+                        [Some(only), None] | [None, Some(only)] => Ok(only),
                         _ => Err(Wrong::AmbiguousDate),
                     }
                 }
@@ -348,10 +396,23 @@ impl<'a> Reader<'a> {
     }
 }
 
+/// A name of a head as it is compared.
+fn name_of(cell: &str) -> String {
+    let name = unguarded(cell.trim()).trim().to_ascii_lowercase();
+    name.replace(' ', "_")
+}
+
+/// The column of a name of the table's own.
+fn own_name(cell: &str) -> Option<Column> {
+    let name = name_of(cell);
+    let known = COLUMNS.iter().position(|column| *column == name);
+    known.map(|at| Column::ALL[at])
+}
+
 /// The column that a fault of a record is of.
 fn column_of(fault: &RecordFault) -> Column {
     match fault {
-        RecordFault::Container { .. } => Column::Unit,
+        RecordFault::Container { .. } | RecordFault::Lost { .. } => Column::Unit,
         RecordFault::Measure { .. } => Column::Measure,
         RecordFault::Outside { .. }
         | RecordFault::NotWhole { .. }

@@ -1,7 +1,7 @@
 //! Tables of a trial.
 
 use super::COLUMNS;
-use crate::quantity::LITRES_PER_M3;
+use crate::quantity::{LITRES_PER_M3, round_significant};
 use crate::recipe::number_text;
 use crate::trial::doses::{Doses, Weighed};
 use crate::trial::layout::Layout;
@@ -59,11 +59,17 @@ pub const CONTAINER_COLUMNS: [&str; 19] = [
     "seeds_sown",
 ];
 
+/// Figures of masses and volumes that are computed.
+const COMPUTED_DIGITS: usize = 4;
+/// Figures of what was told, without the rounding of its unit.
+const TOLD_DIGITS: usize = 6;
+
 /// The table of containers, to go with that of records: what is in each, which opens the key. Of a
 /// blend of several, what is added is told together. Nobody has told when they were filled.
 pub fn container_table(trial: &Trial, layout: &Layout, doses: &Doses) -> String {
     let mut out = CONTAINER_COLUMNS.join(",") + "\r\n";
-    let number = |value: f64| number_text(value);
+    // What is computed bears no more figures; what was told keeps its own.
+    let number = |value: f64| number_text(round_significant(value, COMPUTED_DIGITS));
     let [litres, depth_cm] = match &trial.vessel {
         Vessel::Container { volume, height, .. } => {
             [volume.si() * LITRES_PER_M3, height.si() * 100.0]
@@ -97,8 +103,8 @@ pub fn container_table(trial: &Trial, layout: &Layout, doses: &Doses) -> String 
             is_control.to_string(),
             guarded(trial.crop.as_deref().unwrap_or_default()),
             guarded(trial.variety.as_deref().unwrap_or_default()),
-            number(litres),
-            number(depth_cm),
+            number_text(round_significant(litres, TOLD_DIGITS)),
+            number_text(round_significant(depth_cm, TOLD_DIGITS)),
             one.map(|one| number(one.ground_moist_kg))
                 .unwrap_or_default(),
             guarded(&names.join(" + ")),

@@ -2,7 +2,7 @@
 
 use super::super::{fixed, significant};
 use super::plan::way_name;
-use super::verdict::{amount_at, share, size_at};
+use super::verdict::{amount_at, middle_text, share, size_at};
 use crate::trial::analysis::{Analysis, Comparison, Group, Method, Note, Refused, Scale};
 use crate::trial::guessed::{Guessed, Held};
 use crate::trial::permute::Permutation;
@@ -53,6 +53,7 @@ pub(super) fn reading_at(value: f64, decimals: Option<usize>) -> String {
     fixed(value, figures(3).min(figures(2).max(decimals)))
 }
 
+/// A number as text with its unit.
 pub(super) fn with_unit(number: &str, unit: &str) -> String {
     if unit.is_empty() {
         number.to_owned()
@@ -133,7 +134,7 @@ pub fn treatment_text_at(group: &Group, unit: &str, decimals: Option<usize>) -> 
     };
     let Some(own) = group.own else {
         let middle = match group.median {
-            Some(median) => ["middle ", &with_unit(&reading(median), unit)].concat(),
+            Some(median) => ["middle ", &with_unit(&middle_text(median), unit)].concat(),
             None => "the middle one is a limit alone".into(),
         };
         return [&count, ", ", &middle].concat();
@@ -165,7 +166,7 @@ pub fn guessed_text(of: &Guessed, unit: &str) -> String {
         ]
         .concat(),
         (None, Some([own, control])) => {
-            let [own, control] = [own, control].map(|middle| significant(middle, 3));
+            let [own, control] = [own, control].map(middle_text);
             format!("the middle is {own} against {control}")
         }
         (None, None) => return out + ". What came of it is not known.",
@@ -244,6 +245,9 @@ pub fn note_text(note: &Note) -> String {
                 "container is not measured yet and is left out.",
                 "containers are not measured yet and are left out.",
             )
+        }
+        Note::SaidLate => {
+            "What difference matters was said after this was measured, so these verdicts were not settled beforehand.".into()
         }
         Note::Limits(limits) => {
             count(*limits, "reading is a limit", "readings are limits")

@@ -2,8 +2,9 @@
 
 use super::plan::measure_name;
 use crate::recipe::number_text;
+use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
-use crate::trial::measures::Measure;
+use crate::trial::measures::{Measure, OWN_LIMITS, OwnMeasure};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Record};
 use crate::words::keep::one_line;
@@ -181,6 +182,18 @@ pub enum OwnMeasureFault {
     NoName,
     /// There is one of that name.
     Taken,
+    /// Its name is too long.
+    LongName {
+        /// Most letters.
+        most: usize,
+    },
+    /// Its unit is too long.
+    LongUnit {
+        /// Most letters.
+        most: usize,
+    },
+    /// The difference that matters is not above nothing, or beyond what it can be.
+    Matters,
     /// The least is not below the greatest.
     Limits,
     /// Something typed is no number.
@@ -192,11 +205,62 @@ pub enum OwnMeasureFault {
     },
 }
 
+/// Whether a measure of the user's own can go into a trial.
+///
+/// # Errors
+/// What is wrong with it, so that nothing fails without a word.
+pub fn check_own_measure(trial: &Trial, measure: &OwnMeasure) -> Result<(), OwnMeasureFault> {
+    let letters = |text: &str| text.chars().count();
+    let name = measure.name.as_deref().unwrap_or_default();
+    if name.trim().is_empty() {
+        return Err(OwnMeasureFault::NoName);
+    }
+    if letters(name) > TITLE_LETTERS {
+        let most = TITLE_LETTERS;
+        return Err(OwnMeasureFault::LongName { most });
+    }
+    if letters(&measure.unit) > NAME_LETTERS {
+        let most = NAME_LETTERS;
+        return Err(OwnMeasureFault::LongUnit { most });
+    }
+    let (low, high) = measure.limits;
+    // Also refuses what is no number.
+    if !(low < high && low >= OWN_LIMITS.0 && high <= OWN_LIMITS.1) {
+        return Err(OwnMeasureFault::Limits);
+    }
+    let (least, most) = MATTERS_LIMITS;
+    if measure
+        .matters
+        .is_some_and(|of| !(of >= least && of <= most))
+    {
+        return Err(OwnMeasureFault::Matters);
+    }
+    if trial.measure(&measure.id).is_some() {
+        return Err(OwnMeasureFault::Taken);
+    }
+    let most = OWN_MEASURES_LIMIT;
+    if trial.own_measures.len() >= most {
+        return Err(OwnMeasureFault::TooMany { most });
+    }
+    Ok(())
+}
+
 /// The same in words.
 pub fn own_measure_fault_text(fault: OwnMeasureFault) -> String {
     match fault {
         OwnMeasureFault::NoName => "Say what the measure is called.".into(),
         OwnMeasureFault::Taken => "There is a measure of that name already.".into(),
+        OwnMeasureFault::LongName { most } => {
+            format!("The name has more than {most} letters; a shorter one will do.")
+        }
+        OwnMeasureFault::LongUnit { most } => {
+            format!("The unit has more than {most} letters; a shorter one will do.")
+        }
+        OwnMeasureFault::Matters => [
+            "The difference that matters: ",
+            &super::section::limits_text(MATTERS_LIMITS, ""),
+        ]
+        .concat(),
         OwnMeasureFault::Limits => "The least value must be below the greatest.".into(),
         OwnMeasureFault::NotNumber => "A limit is no number.".into(),
         OwnMeasureFault::TooMany { most } => {

@@ -1,13 +1,14 @@
 //! Faults and advice of plans as sentences.
 
+use super::records::day_advice_text;
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::Recipe;
 use crate::trial::convert::{ConvertFault, Entry};
 use crate::trial::crops::{BestFor, Sensitivity};
 use crate::trial::doses::{PlanAdvice, PlanFault};
-use crate::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault, Site};
+use crate::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault, Site, TREATMENTS};
 use crate::trial::measures::{Spreads, find};
-use crate::trial::plan::{Deed, Locked, Predicted, Stage, Trial, Way};
+use crate::trial::plan::{DayAdvice, Deed, Locked, Predicted, Stage, Trial, Way};
 use crate::words::keep::one_line;
 use crate::words::{Speech, error_text, fixed, shown, significant, unit_name};
 
@@ -141,6 +142,14 @@ pub fn locked_text(locked: Locked) -> String {
     }
 }
 
+/// Why there is no room for another treatment.
+pub fn most_treatments_text() -> String {
+    format!(
+        "A trial has at most {} treatments, the controls among them.",
+        TREATMENTS.1
+    )
+}
+
 /// What is wrong with a seed.
 pub fn seed_fault_text(fault: SeedFault) -> String {
     match fault {
@@ -203,7 +212,8 @@ pub fn layout_advice_text(advice: LayoutAdvice) -> String {
                 .into()
         }
         LayoutAdvice::LargeSquare { most } => format!(
-            "A Latin square of more than {most} rows takes more room than light stays even in."
+            "A Latin square of more than {most} rows takes more room than light stays even in. Use \
+             blocks, or fewer treatments."
         ),
         LayoutAdvice::OtherDesign { better } => format!(
             "For this light {} suits better.",
@@ -324,6 +334,16 @@ pub fn plan_advice_text(advice: PlanAdvice, trial: &Trial, recipe: &Recipe) -> S
         ),
         PlanAdvice::OfferDug => {
             format!("You should add a control. {}", control_reason(&Deed::Dug))
+        }
+        PlanAdvice::Day(DayAdvice::LongAfter { days }) => format!(
+            "The last record is {} days after the day of sowing: is its year right?",
+            fixed(f64::from(days), 0)
+        ),
+        PlanAdvice::Day(day) => day_advice_text(day),
+        PlanAdvice::OnlyUntouched => {
+            "The only control is untouched ground, so what an addition did cannot be told from what \
+             the digging did: both are in each difference. Add “Dug, nothing added”."
+                .into()
         }
         PlanAdvice::Feeds { treatment } => format!(
             "{} feeds as well. Only a control with the same nutrients and nothing else would tell \

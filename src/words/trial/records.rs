@@ -1,8 +1,9 @@
 //! Faults of records and tables as sentences, with row and column.
 
 use crate::recipe::{number_text, quoted};
+use crate::trial::plan::DayAdvice;
 use crate::trial::records::{Censor, Missing, RecordFault, RecordText};
-use crate::trial::table::{COLUMNS, Read, TableFault, Wrong};
+use crate::trial::table::{Read, Slashes, TableFault, Wrong};
 use crate::words::fixed;
 
 /// Why a value is missing, as a choice.
@@ -59,6 +60,30 @@ pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
     text.filter(|text| !text.is_empty())
 }
 
+/// What is odd about a day. It is told and not refused: soil is read before sowing, too.
+pub fn day_advice_text(advice: DayAdvice) -> String {
+    let days = |days: i32| match days {
+        1 => "1 day".to_owned(),
+        days => fixed(f64::from(days), 0) + " days",
+    };
+    match advice {
+        DayAdvice::BeforeSowing { days: before } => {
+            format!("This is {} before the day of sowing.", days(before))
+        }
+        DayAdvice::LongAfter { days: after } => {
+            format!(
+                "This is {} after the day of sowing: is the year right?",
+                days(after)
+            )
+        }
+        DayAdvice::ToCome => "This day is still to come.".into(),
+        DayAdvice::SownAfter { first } => format!(
+            "The first record is of {}, before this day of sowing.",
+            first.iso()
+        ),
+    }
+}
+
 /// What is asked of a container that was lost.
 pub const LOST_QUESTION: &str =
     "Did it die of what was added? Then that is a result of the trial, not a gap in it.";
@@ -106,6 +131,10 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
             };
             format!("{what} has more than {most} letters")
         }
+        RecordFault::Lost { on } => format!(
+            "this container was lost on {}; say first that it is not lost, or mend the day",
+            on.iso()
+        ),
         RecordFault::TooMany { most } => {
             format!("a trial holds at most {} records", fixed(*most as f64, 0))
         }
@@ -121,10 +150,33 @@ pub fn table_fault_text(fault: &TableFault) -> String {
     };
     let wrong = match &fault.wrong {
         Wrong::NotUtf8 => "it is not UTF-8; read as Western European".into(),
-        Wrong::NoColumn => format!(
-            "there is no such column. The head is {}",
-            COLUMNS.join(", ")
+        Wrong::Nothing => return "Nothing is pasted, or the file is empty.".into(),
+        Wrong::NoColumns { missing, found } => {
+            let found: Vec<String> = found.iter().map(|name| quoted(name)).collect();
+            return format!(
+                "The first row must name the columns unit_id, date, measure and value, in any \
+                 order; others may stand beside them. {} {} not there. Found: {}.",
+                missing.join(", "),
+                if missing.len() == 1 { "is" } else { "are" },
+                if found.is_empty() {
+                    "nothing".into()
+                } else {
+                    found.join(", ")
+                }
+            );
+        }
+        Wrong::BothOrders { row } => format!(
+            "{cell} can only be read the other way round than row {row}: this column has days \
+             that begin with the day and days that begin with the month. What can be one day only \
+             is read as that"
         ),
+        Wrong::OtherOrder { expected } => {
+            let order = match expected {
+                Slashes::DayFirst => "the day",
+                Slashes::MonthFirst => "the month",
+            };
+            format!("{cell} is no day that begins with {order}, as the others do")
+        }
         Wrong::ColumnTwice => "this column stands twice; the first one counts".into(),
         Wrong::UnknownColumn => "nobody knows this column; it is left out".into(),
         Wrong::TooManyColumns { most } => format!("only the first {most} columns are read"),
@@ -211,9 +263,21 @@ fn letters(mut column: usize) -> String {
     String::from_utf8(out).unwrap_or_default()
 }
 
+/// Faults of a table that are listed; how many there are is told.
+pub const FAULTS_LISTED: usize = 100;
+
 /// What a table came to, in one sentence.
 pub fn table_text(read: &Read) -> String {
     let whole = |count: usize| fixed(count as f64, 0);
+    let grave = read.faults.iter().filter(|fault| !fault.wrong.is_notice());
+    let told = match grave.count() {
+        all if read.faults.len() > FAULTS_LISTED => format!(
+            "with {} faults; the first {} of all that is to be said are told below",
+            whole(all),
+            whole(FAULTS_LISTED)
+        ),
+        _ => "told below".into(),
+    };
     let left = read
         .faults
         .iter()
@@ -228,14 +292,14 @@ pub fn table_text(read: &Read) -> String {
         }
         (1, 0) => "1 record is read.".into(),
         (_, 0) => format!("{records} records are read."),
-        (1, 1) => "1 record is read; 1 row is left out, told below.".into(),
-        (_, 1) => format!("{records} records are read; 1 row is left out, told below."),
+        (1, 1) => format!("1 record is read; 1 row is left out, {told}."),
+        (_, 1) => format!("{records} records are read; 1 row is left out, {told}."),
         (1, left) => format!(
-            "1 record is read; {} rows are left out, told below.",
+            "1 record is read; {} rows are left out, {told}.",
             whole(left)
         ),
         (_, left) => format!(
-            "{records} records are read; {} rows are left out, told below.",
+            "{records} records are read; {} rows are left out, {told}.",
             whole(left)
         ),
     }

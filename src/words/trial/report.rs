@@ -501,7 +501,7 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
     }
     let unsaid = |read: &ReadMeasure| {
         let (Matters::Share(matters) | Matters::Difference(matters)) = read.seen.asked.matters;
-        matters <= 0.0 && read.analysis.scale != Scale::Score
+        matters <= 0.0 && !read.seen.not_sown && read.analysis.scale != Scale::Score
     };
     if read.iter().any(|read| trial.is_matters_late(&read.id)) {
         out.push(

@@ -9,7 +9,7 @@ use crate::trial::doses::{Bought, Doses, One};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::mattering::MattersFault;
 use crate::trial::measures::{From, Measure, Scale, usual_spread};
-use crate::trial::plan::Predicted;
+use crate::trial::plan::{Predicted, Trial};
 use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
 
 /// Two numbers as a range, or one.
@@ -157,9 +157,6 @@ pub fn matters_fault_text(fault: &MattersFault) -> String {
     }
 }
 
-/// A difference that matters that was said after its measure was read.
-pub const SAID_LATE: &str = "What difference matters was said after this was measured, so these verdicts were not settled beforehand.";
-
 /// Limits of what is typed, as one says them: a least value that nobody would weigh out is told as
 /// more than nothing.
 pub fn limits_text((low, high): (f64, f64), unit: &str) -> String {
@@ -278,6 +275,18 @@ pub fn containers_text(layout: &Layout) -> String {
         "{containers} containers {each}: {} treatments, the controls among them.",
         layout.treatments
     )
+}
+
+/// The same of a trial, by its controls.
+pub fn containers_text_of(trial: &Trial, layout: &Layout) -> String {
+    let text = containers_text(layout);
+    let mut deeds = trial.treatments.iter().map(|of| &of.deed);
+    let controls = match deeds.by_ref().filter(|deed| deed.is_control()).count() {
+        0 => "no control among them",
+        1 => "the control among them",
+        _ => return text,
+    };
+    text.replace("the controls among them", controls)
 }
 
 /// What lets anyone draw this layout again, and tells it from another.

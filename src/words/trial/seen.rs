@@ -5,7 +5,7 @@ use super::beside::{
     band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
 };
 use super::plan::{predicted_name, treatment_name};
-use super::section::{SAID_LATE, matters_unit};
+use super::section::matters_unit;
 use super::verdict::{amount, no_verdict_text, row_text, said_once, share, verdict_text_at};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
@@ -96,6 +96,10 @@ pub fn seen_verdicts(
     SeenVerdicts { each, all }
 }
 
+/// A difference that matters that was said after its measure was read.
+const SAID_LATE: &str =
+    " It was said after this was measured, so these verdicts were not settled beforehand.";
+
 /// What difference matters of a measure, and whether that was said in time.
 pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
     let unit = matters_unit(measure);
@@ -106,7 +110,6 @@ pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
     };
     let mut text = format!("A difference of {}{unit} matters.", shown(value));
     if late {
-        text += " ";
         text += SAID_LATE;
     }
     text
@@ -315,24 +318,19 @@ pub fn readings_text(count: usize, of: usize) -> String {
 
 /// What the model expected of a treatment beside what happened.
 pub fn beside_text(beside: &Beside, unit: &str) -> String {
-    let figure = |figure: Figure| match figure.ends {
-        Some(ends) => format!(
-            "{} ({} to {})",
-            amount(figure.typical, unit),
-            significant(ends.low, 3),
-            significant(ends.high, 3)
-        ),
-        None => amount(figure.typical, unit),
+    let number = |value: f64| reading_at(value, Some(beside.decimals));
+    let told = |value: f64, range: Option<[f64; 2]>| {
+        let value = with_unit(&number(value), unit);
+        match range {
+            Some([low, high]) => format!("{value} ({} to {})", number(low), number(high)),
+            None => value,
+        }
     };
-    let happened = match beside.range {
-        Some([low, high]) => format!(
-            "{} ({} to {})",
-            amount(beside.mean, unit),
-            significant(low, 3),
-            significant(high, 3)
-        ),
-        None => amount(beside.mean, unit),
+    let figure = |figure: Figure| {
+        let ends = figure.ends.map(|ends| [ends.low, ends.high]);
+        told(figure.typical, ends)
     };
+    let happened = told(beside.mean, beside.range);
     let how = if beside.is_within() {
         "within what the model expected"
     } else if beside.meets() {

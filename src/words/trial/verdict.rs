@@ -1,6 +1,7 @@
 //! What a trial shows, in plain words: never stars, and never a chance in place of a size.
 
 use super::super::{fixed, shown, significant};
+use crate::quantity::round_significant;
 use crate::trial::analysis::{Analysis, Judged, More, Scale};
 use crate::trial::compare::Blocking;
 use crate::trial::limits::Limits;
@@ -36,6 +37,11 @@ fn gain(judged: &Judged, value: f64, unit: &str, decimals: Option<usize>) -> Str
     } else {
         amount_at(value.abs(), unit, decimals)
     }
+}
+
+/// A middle reading or score: as it was read, without digits that nobody read.
+pub(super) fn middle_text(value: f64) -> String {
+    shown(round_significant(value, 3))
 }
 
 /// A difference to so many decimals, as far as they are small.
@@ -222,7 +228,7 @@ pub fn row_text(
         let median = group.and_then(|group| group.median);
         match (median, group.map_or(0, |group| group.count)) {
             (_, 0) => "none".into(),
-            (Some(median), _) => shown(median),
+            (Some(median), _) => middle_text(median),
             (None, _) => "one beyond".into(),
         }
     };

@@ -152,7 +152,7 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
     page.frame().await?;
     let faults = page.text(&record("faults")).await?;
     assert!(
-        faults.contains("Row 19, column A") && faults.contains("“much” is no number"),
+        faults.contains("Row 19, column A") && faults.contains(r#""much" is no number"#),
         "{faults}"
     );
     let says = page.text(&record("table-says")).await?;

@@ -3,12 +3,10 @@
 use super::{ME, choose_measure, text_of, write};
 use crate::shed::section::put;
 use crate::shed::trial::change_with;
-use crate::trial::document::OWN_MEASURES_LIMIT;
 use crate::trial::measures::{Good, OWN_LIMITS, OwnMeasure, Scale};
-use crate::trial::plan::Trial;
 use crate::words::Typed;
 use crate::words::trial::entry::{
-    OwnMeasureFault, id_of_name, own_measure_fault_text, typed_value,
+    OwnMeasureFault, check_own_measure, id_of_name, own_measure_fault_text, typed_value,
 };
 
 /// Decimals of an own measure that is no count.
@@ -22,7 +20,7 @@ pub(super) fn add() {
             put(&ME.part("own-says"), "");
             let (id, mut wrong) = (measure.id.clone(), None);
             let done = change_with(|trial, _| {
-                wrong = refused(trial, &measure);
+                wrong = check_own_measure(trial, &measure).err();
                 if wrong.is_none() {
                     trial.own_measures.push(measure);
                 }
@@ -41,14 +39,6 @@ pub(super) fn add() {
             }
         }
     }
-}
-
-fn refused(trial: &Trial, measure: &OwnMeasure) -> Option<OwnMeasureFault> {
-    if trial.measure(&measure.id).is_some() {
-        return Some(OwnMeasureFault::Taken);
-    }
-    let most = OWN_MEASURES_LIMIT;
-    (trial.own_measures.len() >= most).then_some(OwnMeasureFault::TooMany { most })
 }
 
 fn typed() -> Result<OwnMeasure, OwnMeasureFault> {

@@ -12,14 +12,14 @@ use crate::words::file_name;
 use crate::words::trial::entry::{more_faults_text, table_too_large_text, take_text, taken_text};
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::plan_fault_text;
-use crate::words::trial::records::{table_fault_text, table_text};
+use crate::words::trial::records::{FAULTS_LISTED, table_fault_text, table_text};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
 /// Largest table that is read, bytes (a choice: 20,000 records with notes stay below it).
 const TABLE_LIMIT: f64 = 8_000_000.0;
 /// Faults that are listed.
-const LISTED: usize = 100;
+const LISTED: usize = FAULTS_LISTED;
 
 /// A table that was read and is not taken yet.
 #[derive(Default)]
