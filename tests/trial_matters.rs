@@ -650,8 +650,7 @@ fn a_second_sub_sample_is_no_second_container() {
     });
     let (_, once) = read(&trial, &layout, "root_fresh_g");
     // The same of each container again, which only the note tells apart.
-    for at in 0..layout.spots.len() {
-        let mut again = trial.records[at].clone();
+    for mut again in trial.records.clone() {
         again.note = "second bag".into();
         trial.add(layout.spots.len(), again).expect("a sub-sample");
     }

@@ -1,10 +1,12 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! What of a trial is printed: every container on every sheet, and nothing that gives the key away.
 
-use barrowmix::picture::trial_picture;
-use barrowmix::recipe::Recipe;
-use barrowmix::trial::document::trial_of;
+use barrowmix::picture::{trial_picture, trial_report_picture};
+use barrowmix::recipe::{Recipe, to_letters};
+use barrowmix::trial::date::Date;
+use barrowmix::trial::document::{set_trial, trial_of};
 use barrowmix::trial::limits::Limits;
+use barrowmix::trial::records::Record;
 use barrowmix::words::METRIC;
 use barrowmix::words::trial::print::sheets;
 use barrowmix::words::trial::report::{primary, read_measures, report};
@@ -72,7 +74,7 @@ fn a_report_tells_what_it_does_not_show() {
         told.not
     );
     assert!(told.made.contains("invented"), "{}", told.made);
-    let picture = trial_picture(&trial, &recipe, &layout, primary(&trial, &read));
+    let picture = trial_report_picture(&trial, &recipe, &layout, &told, primary(&trial, &read));
     let document = roxmltree::Document::parse(&picture.svg).expect("another program reads it");
     assert!(!picture.svg.contains("<script"), "markup stays text");
     assert!(
@@ -81,9 +83,51 @@ fn a_report_tells_what_it_does_not_show() {
             .any(|node| node.text() == Some(MARKUP)),
         "as it was typed"
     );
-    let planned = trial_picture(&trial, &recipe, &layout, None);
+    for head in [
+        "What was compared",
+        "What it does not show",
+        "Expected beside what happened",
+    ] {
+        assert!(picture.svg.contains(head), "{head} stands in the picture");
+    }
+    let dots = document
+        .descendants()
+        .filter(|node| node.tag_name().name() == "circle" && node.attribute("r") == Some("3.2"));
+    let count = read[0].seen.count();
+    assert_eq!(
+        dots.count(),
+        count,
+        "a dot for every container that was read"
+    );
+    let planned = trial_picture(&trial, &recipe, &layout);
     assert!(
         !planned.svg.contains("compost"),
         "letters hide until something is read"
     );
+}
+
+#[test]
+fn records_in_any_order_make_one_short_link() {
+    let recipe = Recipe::from_json(INVENTED).expect("it reads");
+    let mut trial = trial_of(&recipe).expect("it reads").expect("a trial");
+    trial.records.clear();
+    trial.lost.clear();
+    let layout = trial.layout().expect("it is set out");
+    let day = Date::of(2026, 7, 1).expect("a day");
+    let link = |order: &[usize]| {
+        let mut trial = trial.clone();
+        for at in order {
+            for (measure, value) in [("top_fresh_g", 200.0), ("emerged_count", 6.0)] {
+                let record = Record::of(*at, day, measure, value + *at as f64 % 3.0);
+                trial.enter(layout.spots.len(), record).expect("it goes in");
+            }
+        }
+        let mut recipe = recipe.clone();
+        set_trial(&mut recipe, Some(&trial));
+        to_letters(&recipe)
+    };
+    let in_order: Vec<usize> = (0..layout.spots.len()).collect();
+    let walked = layout.walk();
+    assert_ne!(in_order, walked, "a walk goes back along every second row");
+    assert_eq!(link(&walked), link(&in_order), "by thumb or by table");
 }

@@ -12,8 +12,8 @@ use crate::recipe::{RELEASE, Recipe};
 use crate::trial::layout::Layout;
 use crate::trial::plan::Trial;
 use crate::words::trial::print::{light_text, plan_drawing_text, set_out_text, trial_title};
-use crate::words::trial::report::ReadMeasure;
-use crate::words::trial::seen::{difference_unit, differences_text};
+use crate::words::trial::report::{REPORT_HEADS, ReadMeasure, TrialReport, drawn_from_text};
+use crate::words::trial::seen::{difference_unit, differences_text, dots_text};
 use crate::words::{column_sentence, triangle_sentence};
 pub(crate) use pen::escape;
 use pen::{Pen, number};
@@ -75,44 +75,105 @@ pub fn trial_plan_picture(trial: &Trial, recipe: &Recipe, layout: &Layout, named
     titled("", &says, [trial::WIDTH, height + 4.0], &pen)
 }
 
-/// What one measure shows, alone and without its verdicts.
-pub fn trial_differences_picture(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> Picture {
-    let mut pen = Pen::default();
-    let height = trial::differences(&mut pen, trial, recipe, read, 0.0, false);
-    let says = differences_says(trial, recipe, read);
-    titled("", &says, [trial::WIDTH, height], &pen)
-}
-
-fn differences_says(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> String {
-    let known = trial.measure(&read.id);
-    let unit = known.map_or("", |known| difference_unit(&read.seen, &known));
-    let differences = read.seen.differences(&read.analysis);
-    differences_text(trial, recipe, &differences, unit)
-}
-
-/// A trial in one picture: the plan with what its letters stand for, and what a measure shows.
-pub fn trial_picture(
+/// A trial from above as it stands beside a table that tells the letters. None of a trial that
+/// could not be read so small.
+pub fn trial_small_plan_picture(
     trial: &Trial,
     recipe: &Recipe,
     layout: &Layout,
-    read: Option<&ReadMeasure>,
-) -> Picture {
+) -> Option<Picture> {
+    let mut pen = Pen::default();
+    let size = trial::narrow_plan(&mut pen, trial, layout)?;
+    let says = plan_drawing_text(trial, recipe, layout);
+    Some(titled("", &says, size, &pen))
+}
+
+/// What one measure shows: every container, and each treatment against the control.
+pub fn trial_shown_picture(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> Picture {
+    let mut pen = Pen::default();
+    let height = trial::shown(&mut pen, trial, recipe, read, 0.0);
+    let says = shown_says(trial, recipe, read);
+    titled("", &says, [trial::WIDTH, height], &pen)
+}
+
+fn shown_says(trial: &Trial, recipe: &Recipe, read: &ReadMeasure) -> String {
+    let known = trial.measure(&read.id);
+    let [unit, apart] = known.map_or(["", ""], |known| {
+        [read.seen.unit(&known), difference_unit(&read.seen, &known)]
+    });
+    let each = dots_text(
+        trial,
+        recipe,
+        &read.analysis.groups,
+        unit,
+        read.seen.decimals,
+    );
+    if !read.seen.has_control {
+        return each;
+    }
+    let differences = read.seen.differences(&read.analysis);
+    let apart = differences_text(trial, recipe, &differences, apart);
+    [&each, " ", &apart].concat().trim_end().to_owned()
+}
+
+/// The plan of a trial in a picture; what its letters stand for is told where they hide nothing.
+pub fn trial_picture(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Picture {
     let mut pen = Pen::default();
     let about = [
         set_out_text(trial, layout),
         light_text(trial.site).to_owned(),
-        format!("Seed {}, plan {}.", layout.seed, layout.hash()),
+        drawn_from_text(layout),
     ];
     let mut y = trial::lines(&mut pen, &about, 0.0) + 8.0;
-    // Before anything is read the letters still hide what they stand for.
-    let named = !trial.blind || read.is_some();
-    y += trial::plan(&mut pen, trial, recipe, layout, y, named);
-    let mut says = plan_drawing_text(trial, recipe, layout);
-    if let Some(read) = read {
-        y += trial::differences(&mut pen, trial, recipe, read, y, true);
-        says = [&says, " ", &differences_says(trial, recipe, read)].concat();
-    }
+    y += trial::plan(&mut pen, trial, recipe, layout, y, !trial.blind);
+    let says = plan_drawing_text(trial, recipe, layout);
     titled(&trial_title(trial), &says, [trial::WIDTH, y], &pen)
+}
+
+/// The report of a trial as one picture: everything that stands on paper, but for the link.
+pub fn trial_report_picture(
+    trial: &Trial,
+    recipe: &Recipe,
+    layout: &Layout,
+    told: &TrialReport,
+    read: Option<&ReadMeasure>,
+) -> Picture {
+    let [compared, shows, not, expected, _] = REPORT_HEADS;
+    let mut pen = Pen::default();
+    let mut y = trial::lines(&mut pen, &told.question, 0.0);
+    let part = |pen: &mut Pen, y: &mut f64, head: &str, texts: &[String]| {
+        *y += trial::head(pen, head, *y);
+        *y += trial::lines(pen, texts, *y);
+    };
+    part(&mut pen, &mut y, compared, &told.doses.lines());
+    y += 8.0;
+    y += trial::plan(&mut pen, trial, recipe, layout, y, true);
+    part(&mut pen, &mut y, shows, &[]);
+    let mut says = plan_drawing_text(trial, recipe, layout);
+    if !told.nothing.is_empty() {
+        y += trial::lines(&mut pen, &[told.nothing.to_owned()], y);
+    }
+    if let Some(read) = read {
+        y += trial::shown(&mut pen, trial, recipe, read, y);
+        says = [&says, " ", &shown_says(trial, recipe, read)].concat();
+    }
+    for (at, measure) in told.measures.iter().enumerate() {
+        let texts = if at == 0 {
+            measure.told()
+        } else {
+            vec![measure.line()]
+        };
+        y += trial::lines(&mut pen, &texts, y) + 4.0;
+    }
+    y += trial::lines(&mut pen, &told.also, y);
+    for (head, texts) in [(not, &told.not), (expected, &told.expected)] {
+        if !texts.is_empty() {
+            part(&mut pen, &mut y, head, texts);
+        }
+    }
+    y += 8.0;
+    y += trial::lines(&mut pen, &[told.made.clone()], y) + 8.0;
+    titled(&told.title, &says, [trial::WIDTH, y], &pen)
 }
 
 /// A drawing with its title above, on paper.

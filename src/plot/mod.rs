@@ -31,7 +31,7 @@ pub use qr::{QUIET, Qr, Run, qr};
 #[cfg(not(feature = "page"))]
 pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
 #[cfg(not(feature = "page"))]
-pub use trial_dots::{TrialBar, TrialScale, difference_scale, swarm};
+pub use trial_dots::{TrialBar, TrialScale, difference_scale, dots_scale, swarm};
 pub use triangle::{Frame, GRID_STEP_PCT, SMALL_TRIANGLE, TRIANGLE, Tick, axis_names, grid, ticks};
 #[cfg(not(feature = "page"))]
 pub use years::{YearsFrame, years_top_pct};

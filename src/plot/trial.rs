@@ -10,6 +10,10 @@ use crate::trial::layout::{Design, Layout, Site};
 
 /// Sides of a container's square at the least, so that a code can be read in it, and at the most.
 const SIDES: (f64, f64) = (46.0, 84.0);
+/// The same in a small drawing, where it may hold a letter alone.
+const SMALL_SIDES: (f64, f64) = (16.0, 40.0);
+/// Room about all of it, for half a stroke.
+const RIM: f64 = 1.0;
 /// Between two blocks.
 const BLOCK_GAP: f64 = 14.0;
 /// Between a block's outline and its containers.
@@ -77,16 +81,35 @@ impl TrialPlan {
     /// The drawing of a layout, as wide as is wanted where containers do not get too small or too
     /// large by it.
     pub fn of(layout: &Layout, site: Option<Site>, width: f64) -> TrialPlan {
+        TrialPlan::sized(layout, site, width, SIDES)
+    }
+
+    /// A small drawing of a layout.
+    pub fn small(layout: &Layout, site: Option<Site>, width: f64) -> TrialPlan {
+        TrialPlan::sized(layout, site, width, SMALL_SIDES)
+    }
+
+    fn sized(
+        layout: &Layout,
+        site: Option<Site>,
+        width: f64,
+        (least, most): (f64, f64),
+    ) -> TrialPlan {
         let (rows, columns) = layout.grid();
         let has_down = matches!(site, Some(Site::OneWay | Site::TwoWays));
         let has_across = site == Some(Site::TwoWays);
         let is_outlined = layout.design == Design::Blocks;
-        let left = if is_outlined { NAMES } else { BLOCK_PAD };
-        let right = if has_down { WEDGE } else { 0.0 } + BLOCK_PAD;
-        let top = if has_across { WEDGE } else { 0.0 } + BLOCK_PAD;
+        let left = if is_outlined { NAMES } else { BLOCK_PAD } + RIM;
+        let right = if has_down { WEDGE } else { 0.0 } + BLOCK_PAD + RIM;
+        let top = if has_across { WEDGE } else { 0.0 } + BLOCK_PAD + RIM;
         let room = (width - left - right) / columns.max(1) as f64;
-        let square = within(room, SIDES.0, SIDES.1);
-        let gap = if is_outlined { BLOCK_GAP } else { 0.0 };
+        let square = within(room, least, most);
+        let gap = if is_outlined {
+            BLOCK_GAP.min(0.35 * square).max(2.0 * BLOCK_PAD + RIM)
+        } else {
+            0.0
+        };
+        let pad = PAD.min(0.08 * square);
         let y = |row: usize, block: usize| top + square * row as f64 + gap * block as f64;
         let gap_blocks = |block: usize| if is_outlined { block } else { 0 };
         let middle = |container: usize| -> Point {
@@ -131,8 +154,8 @@ impl TrialPlan {
             ));
         }
         TrialPlan {
-            size: [left + wide + right, bottom + BLOCK_PAD],
-            side: square - 2.0 * PAD,
+            size: [left + wide + right, bottom + BLOCK_PAD + RIM],
+            side: square - 2.0 * pad,
             places: places.collect(),
             blocks: blocks.collect(),
             wedges,

@@ -15,6 +15,10 @@ const ALONE: f64 = 0.2;
 const SPREADS: f64 = 20.0;
 /// A range is drawn up to so many times the farthest estimate or the band; beyond it is cut.
 const FARTHEST: f64 = 4.0;
+/// A spread below so much of the values is none.
+const DUST: f64 = 1e-9;
+/// Ranges of means are drawn so far beyond all containers, of what these span; beyond it they are cut.
+const BEYOND: f64 = 0.5;
 /// Least factor of powers of ten in ticks.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 
@@ -46,6 +50,10 @@ impl TrialScale {
         );
         if low > high {
             (low, high) = (0.0, 1.0);
+        }
+        // What differs by the dust of binary fractions is one value.
+        if high - low <= DUST * high.abs().max(low.abs()) {
+            (low, high) = (round(low), round(low));
         }
         let by_logs = by_logs && low > 0.0 && high > SPREADS * low;
         // What is all on one side of nothing and not far from it shows nothing too.
@@ -93,7 +101,7 @@ impl TrialScale {
 fn steps(low: &mut f64, high: &mut f64) -> Vec<f64> {
     let rough = (*high - *low) / (TICKS - 1) as f64;
     let power = libm::exp10(libm::floor(libm::log10(rough)));
-    let mut ticks = vec![*low, *high];
+    let mut ticks = vec![round(*low), round(*high)];
     for factor in STEPS {
         let step = factor * power;
         let (first, last) = (libm::floor(*low / step), libm::ceil(*high / step));
@@ -197,6 +205,36 @@ pub fn swarm(xs: &[f64], radius: f64, half_height: f64) -> Vec<f64> {
         placed.push(at);
     }
     offsets
+}
+
+/// What the scale of containers is made for: what they read, ranges of their means, and the classes
+/// of a score from the least to the most. Few containers have ranges that would flatten all dots, so
+/// these are cut.
+pub fn dots_scale(
+    readings: &[f64],
+    ranges: &[[f64; 2]],
+    classes: Option<[f64; 2]>,
+    by_logs: bool,
+    left: f64,
+    width: f64,
+) -> TrialScale {
+    let mut values: Vec<f64> = readings.iter().copied().filter(|v| v.is_finite()).collect();
+    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let reach = BEYOND * (most - least).max(0.0);
+    let floor = if least >= 0.0 { 0.0 } else { f64::NEG_INFINITY };
+    for [low, high] in ranges {
+        values.push(low.max(least - reach).max(floor));
+        values.push(high.min(most + reach));
+    }
+    values.extend(classes.into_iter().flatten());
+    let mut scale = TrialScale::holding(&values, by_logs, left, width);
+    // Nothing that is counted or weighed reads less than nothing.
+    if least >= 0.0 && scale.low < 0.0 {
+        scale.low = 0.0;
+        scale.ticks.retain(|tick| *tick >= 0.0);
+    }
+    scale
 }
 
 /// A difference from the control as a bar.

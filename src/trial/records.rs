@@ -371,8 +371,19 @@ impl Trial {
                 added = Added::SubSample;
             }
         }
-        self.records.push(record);
+        let at = self.place_of(&record);
+        self.records.insert(at, record);
         Ok(added)
+    }
+
+    /// Where a record goes: beside those of its measure and day, in the order of labels, whatever
+    /// the order they come in, so that they lie in one sheet and a link to them stays short.
+    fn place_of(&self, record: &Record) -> usize {
+        let is_like = |known: &Record| known.date == record.date && known.measure == record.measure;
+        let before = |known: &Record| is_like(known) && known.container <= record.container;
+        let after = self.records.iter().rposition(before).map(|at| at + 1);
+        let first = || self.records.iter().position(is_like);
+        after.or_else(first).unwrap_or(self.records.len())
     }
 
     /// Puts a record in place of all of its container, day and measure, as typing into a box does.
@@ -397,7 +408,7 @@ impl Trial {
             let most = RECORDS_LIMIT;
             return Err(RecordFault::TooMany { most });
         }
-        let at = at.unwrap_or(self.records.len());
+        let at = at.unwrap_or_else(|| self.place_of(&record));
         self.records.insert(at.min(self.records.len()), record);
         Ok(())
     }

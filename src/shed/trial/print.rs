@@ -5,7 +5,10 @@ use super::{Part, State, says, tell, template, with};
 use crate::dom::{
     self, Element, by_id, find, listen, make, mark, root, set, set_disabled, set_hidden,
 };
-use crate::picture::{Picture, trial_differences_picture, trial_picture, trial_plan_picture};
+use crate::picture::{
+    Picture, trial_picture, trial_plan_picture, trial_report_picture, trial_shown_picture,
+    trial_small_plan_picture,
+};
 use crate::plot::qr;
 use crate::recipe::Recipe;
 use crate::shed::browser::print;
@@ -18,11 +21,12 @@ use crate::trial::measures::MEASURES;
 use crate::trial::plan::Trial;
 use crate::words::trial::plan::{measure_with_unit, plan_fault_text};
 use crate::words::trial::print::{
-    LABELS_ARE, MEASURE_BLANK, NO_SHEETS, PHOTO_DAYS, PaperTable, SHEETS_LAID, Sheet, Sheets,
-    TO_GET, sheets,
+    LABELS_ARE, Label, MEASURE_BLANK, NO_SHEETS, NORTH, PHOTO_DAYS, PaperTable, ROOM, SHEETS_LAID,
+    Sheet, Sheets, TO_GET, keep_away_text, labels_by_page, sheets,
 };
 use crate::words::trial::report::{
-    LINK_OF_PLAN, REPORT_HEADS, ReadMeasure, TrialReport, primary, read_measures, report,
+    Code, MANY_TREATMENTS, REPORT_HEADS, ReadMeasure, TrialReport, back_text, link_text, primary,
+    read_measures, report,
 };
 use crate::words::{Speech, file_name};
 use std::cell::Cell;
@@ -111,22 +115,40 @@ pub(super) fn pressed(deed: &str, value: &str) {
         "sheets" => print_sheets(&copy, value),
         "report" => print_report(&copy),
         "picture" => {
-            let picture = picture(&copy);
+            let picture = picture(&copy, value);
             save_picture(file_name(copy.trial.title.as_deref(), value), &picture);
         }
         _ => {}
     }
 }
 
-fn picture(copy: &Copy) -> Picture {
+/// The plan, or the report.
+fn picture(copy: &Copy, value: &str) -> Picture {
     let Copy {
         trial,
         recipe,
         layout,
         ..
     } = copy;
+    if value.starts_with("plan") {
+        return trial_picture(trial, recipe, layout);
+    }
+    let (told, read) = told(copy);
+    trial_report_picture(trial, recipe, layout, &told, primary(trial, &read))
+}
+
+/// The report in words, and what it is drawn from.
+fn told(copy: &Copy) -> (TrialReport, Vec<ReadMeasure>) {
+    let Copy {
+        trial,
+        recipe,
+        layout,
+        speech,
+    } = copy;
+    let doses = trial.doses(recipe).ok();
     let read = read_measures(trial, layout, &mut Limits::default());
-    trial_picture(trial, recipe, layout, primary(trial, &read))
+    let told = report(trial, recipe, layout, doses.as_ref(), &read, *speech);
+    (told, read)
 }
 
 fn print_sheets(copy: &Copy, which: &str) {
@@ -144,13 +166,16 @@ fn print_sheets(copy: &Copy, which: &str) {
     let measure = measure.filter(|id| !id.is_empty());
     let told = sheets(trial, recipe, layout, &doses, measure.as_deref(), *speech);
     let laid = lay();
-    let all = Sheet::ALL.iter().copied();
+    let all = Sheet::ALL.iter();
     for sheet in all.filter(|sheet| which == "all" || which == sheet.spelling()) {
         let page = page(&laid, sheet.spelling());
         put(&page, "h2", sheet.head());
-        put(&page, "p", &told.title);
-        write(&page, sheet, &told, copy);
-        set(&put(&page, "p", &told.foot), "class", "fine");
+        put(&page, "p", &told.mark);
+        let warns = keep_away_text(trial, *sheet);
+        if !warns.is_empty() {
+            set(&put(&page, "p", warns), "class", "trial-keep");
+        }
+        write(&page, *sheet, &told, copy);
     }
     when_drawn(&laid);
 }
@@ -168,30 +193,21 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             }
         }
         Sheet::Weigh => {
-            table(page, &told.weigh, "trial-weigh");
             lines(page, &told.weigh_notes);
-            put(page, "h3", TO_GET);
-            table(page, &told.buy, "");
+            table(page, &told.weigh, "trial-weigh");
+            let buy = put(page, "section", "");
+            set(&buy, "class", "trial-whole");
+            put(&buy, "h3", TO_GET);
+            table(&buy, &told.buy, "");
         }
         Sheet::Labels => {
             put(page, "p", LABELS_ARE);
-            let all = make("div");
-            set(&all, "class", "trial-labels");
-            page.append_child(&all);
-            for label in &told.labels {
-                let one = put(&all, "div", "");
-                set(&one, "class", "trial-label");
-                set(&put(&one, "span", "N ▲"), "class", "trial-north");
-                put(&one, "span", &label.trial);
-                set(&put(&one, "b", &label.code), "class", "trial-code");
-                let class = if label.is_blind {
-                    "trial-letter"
-                } else {
-                    "trial-plain"
-                };
-                set(&put(&one, "b", &label.letter), "class", class);
-                put(&one, "span", &label.sown);
-                put(&one, "small", &label.plain);
+            for labels in labels_by_page(&told.labels) {
+                let all = put(page, "div", "");
+                set(&all, "class", "trial-labels");
+                for one in labels {
+                    label(&all, one);
+                }
             }
         }
         Sheet::Key => {
@@ -205,7 +221,11 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             for [name, value] in &told.record.head {
                 let pair = put(&head, "div", "");
                 put(&pair, "dt", name);
-                put(&pair, "dd", value);
+                if value == ROOM {
+                    set(&put(&pair, "dd", ""), "class", "trial-blank");
+                } else {
+                    put(&pair, "dd", value);
+                }
             }
             lines(page, &told.record.notes);
             table(page, &told.record.table, "trial-record-lines");
@@ -214,22 +234,30 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
     }
 }
 
+fn label(under: &Element, label: &Label) {
+    let one = put(under, "div", "");
+    set(&one, "class", "trial-label");
+    set(&put(&one, "span", NORTH), "class", "trial-north");
+    put(&one, "span", &label.trial);
+    set(&put(&one, "b", &label.code), "class", "trial-code");
+    let class = if label.is_blind {
+        "trial-letter"
+    } else {
+        "trial-plain"
+    };
+    set(&put(&one, "b", &label.letter), "class", class);
+    put(&one, "span", &label.sown);
+    put(&one, "small", &label.plain);
+}
+
 fn print_report(copy: &Copy) {
-    let Copy {
-        trial,
-        recipe,
-        layout,
-        speech,
-    } = copy;
-    let doses = trial.doses(recipe).ok();
-    let read = read_measures(trial, layout, &mut Limits::default());
-    let told = report(trial, recipe, layout, doses.as_ref(), &read, *speech);
+    let (told, read) = told(copy);
     let laid = lay();
     let Some(sheet) = template("trial-report-sheet") else {
         return;
     };
     laid.append_child(&sheet);
-    write_report(&laid, &told, copy, primary(trial, &read));
+    write_report(&laid, &told, copy, primary(&copy.trial, &read));
     when_drawn(&laid);
 }
 
@@ -238,45 +266,55 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
         let found = under.query_selector(&["[data-part=", name, "]"].concat());
         found.unwrap_or_else(|| make("div"))
     };
+    let Copy {
+        trial,
+        recipe,
+        layout,
+        ..
+    } = copy;
     let [compared, shows, not, expected, back] = REPORT_HEADS;
+    let is_many = layout.treatments >= MANY_TREATMENTS;
+    if let Some(sheet) = under.query_selector(".trial-report") {
+        mark(&sheet, "data-many", is_many);
+    }
     part("title").set_text_content(&told.title);
     lines(&part("question"), &told.question);
-    write_back(&part, copy);
+    write_back(&part, copy, is_many);
     put(&part("compared"), "h3", compared);
     table(&part("compared"), &told.doses, "");
     // Here the letters hide nothing any more.
-    let drawn = trial_plan_picture(&copy.trial, &copy.recipe, &copy.layout, true);
-    image(&part("drawn"), &drawn);
+    let drawn = part("drawn");
+    match trial_small_plan_picture(trial, recipe, layout) {
+        Some(small) => image(&drawn, &small),
+        None => image(&drawn, &trial_plan_picture(trial, recipe, layout, false)),
+    }
     put(&part("shows"), "h3", shows);
     if !told.nothing.is_empty() {
         put(&part("shows"), "p", told.nothing);
     }
-    for measure in &told.measures {
-        let place = part("shows");
-        set(&put(&place, "h4", &measure.name), "class", "trial-of");
-        if let Some(read) = read.filter(|_| measure.is_primary) {
-            image(
-                &place,
-                &trial_differences_picture(&copy.trial, &copy.recipe, read),
-            );
-        }
-        if measure.is_primary || told.measures.len() == 1 {
-            table(&place, &measure.table, "fine trial-verdict-table");
-            let notes = put(&place, "p", &measure.notes.join(" "));
-            set(&notes, "class", "fine");
+    if let Some(read) = read {
+        image(&part("seen"), &trial_shown_picture(trial, recipe, read));
+    }
+    for (at, measure) in told.measures.iter().enumerate() {
+        if at > 0 {
+            let line = put(&part("more"), "p", "");
+            put(&line, "b", &measure.name);
+            let rest = measure.line();
+            let rest = rest.get(measure.name.len()..).unwrap_or_default();
+            put(&line, "span", rest);
             continue;
         }
-        // What supports has a line for each treatment, so that all stays on one page.
-        let list = put(&place, "ul", "");
-        set(&list, "class", "fine");
-        for cells in &measure.table.rows {
-            if let [name, _, against, verdict] = cells.as_slice()
-                && !verdict.is_empty()
-            {
-                put(&list, "li", &format!("{name}: {against}. {verdict}"));
-            }
+        let place = part("shows");
+        if !measure.all.is_empty() {
+            put(&place, "p", measure.all);
         }
+        if !measure.table.rows.is_empty() {
+            table(&place, &measure.table, "trial-verdict-table");
+        }
+        let notes = put(&place, "p", &measure.notes.join(" "));
+        set(&notes, "class", "fine");
     }
+    lines(&part("more"), &told.also);
     for (name, head, texts) in [
         ("not", not, &told.not),
         ("expected", expected, &told.expected),
@@ -288,21 +326,18 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
             put(&list, "li", text);
         }
     }
-    let first = part("back");
-    first.set_text_content(back);
+    part("back").set_text_content(back);
     put(&part("made"), "p", &told.made);
 }
 
-/// The way back: all of it where a code holds that, else the plan, else words alone; a link of
-/// thousands of letters nobody types.
-fn write_back(part: &impl Fn(&str) -> Element, copy: &Copy) {
-    let all = link_to(&copy.recipe);
-    let fits = |link: &Result<String, _>| link.as_ref().is_ok_and(|link| qr(link).is_some());
-    let places = [part("code"), part("code-says"), part("link")];
-    let [code, says, link] = &places;
-    if all.is_err() || fits(&all) {
-        return write_link(code, says, link, &all);
-    }
+/// The way back: a code of all of it where that can be scanned, else of the plan where there is room
+/// for one; and the link, which can be pressed where the page is a file.
+fn write_back(part: &impl Fn(&str) -> Element, copy: &Copy, is_many: bool) {
+    let [code, says, place] = [part("code"), part("code-says"), part("link")];
+    let all = match link_to(&copy.recipe) {
+        Ok(link) => link,
+        Err(why) => return write_link(&code, &says, &place, &Err(why)),
+    };
     let mut recipe = copy.recipe.clone();
     let plan = Trial {
         records: Vec::new(),
@@ -310,13 +345,23 @@ fn write_back(part: &impl Fn(&str) -> Element, copy: &Copy) {
         ..copy.trial.clone()
     };
     set_trial(&mut recipe, Some(&plan));
-    let plan = link_to(&recipe);
-    let is_there = fits(&plan);
-    if is_there {
-        write_link(code, says, link, &plan);
+    let fits = |link: &String| !is_many && qr(link).is_some();
+    let plan = link_to(&recipe).ok().filter(fits);
+    let (kind, coded) = if fits(&all) {
+        (Code::All, Some(all.clone()))
+    } else if plan.is_some() {
+        (Code::Plan, plan)
+    } else {
+        (Code::None, None)
+    };
+    if let Some(link) = coded {
+        write_link(&code, &says, &place, &Ok(link));
+        place.set_text_content("");
+    } else {
+        set_hidden(&code, true);
     }
-    set_hidden(code, !is_there);
-    says.set_text_content(LINK_OF_PLAN[usize::from(!is_there)]);
+    says.set_text_content(&back_text(kind, all.chars().count()));
+    set(&put(&place, "a", &link_text(&all)), "href", &all);
 }
 
 /// Lays an empty place for sheets where the printer finds it.

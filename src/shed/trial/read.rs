@@ -1,46 +1,35 @@
 //! Read: what a measure shows and what it cannot. Figures come with the frame; shuffles run in slices
 //! of frames once their pane is opened, so that the page never stands still.
 
+mod chances;
 mod draw;
 mod model;
 
+use super::fields::number;
 use super::record::choices;
-use super::{Part, State, again};
-use crate::dom::{self, Element, Event, make, set, set_hidden, window};
+use super::{Part, State, again, change_with};
+use crate::dom::{self, Element, Event, make, set_hidden};
 use crate::shed::form::value;
 use crate::shed::section::{put, put_list};
-use crate::trial::analysis::{Analysis, permutation};
+use crate::trial::analysis::{Analysis, Scale};
 use crate::trial::date::Date;
+use crate::trial::document::MATTERS_LIMITS;
 use crate::trial::measures::{Measure, Taken};
-use crate::trial::permute::{Permutation, Question};
 use crate::trial::plan::Trial;
 use crate::trial::readings::When;
 use crate::trial::seen::{Differences, Seen, measures_read};
 use crate::words::trial::entry::measure_option;
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::treatment_name;
+use crate::words::trial::section::{matters_fault_text, matters_unit};
 use crate::words::trial::seen::{
-    NO_CONTROL, NO_SHUFFLES, band_text, died_text, difference_unit, dots_key, readings_text,
-    row_difference_text, seen_verdict_text, shuffling_text, unasked_text, variance_text,
+    NO_CONTROL, band_text, died_text, difference_unit, dots_key, matters_said_text, readings_text,
+    seen_verdicts, unasked_text,
 };
-use crate::words::{
-    RANGE_COVERS, blocking_text, chance_text, note_text, permutation_text, refused_text,
-};
+use crate::words::{RANGE_COVERS, blocking_text, refused_text};
 use std::cell::RefCell;
-use wasm_bindgen::prelude::*;
 
 const ME: Part = Part::Read;
-/// Shuffles between two looks at the clock.
-const SLICE: u64 = 250;
-/// Time that shuffles take of a frame, ms: the rest is the page's.
-const FRAME_MS: f64 = 8.0;
-
-#[wasm_bindgen]
-extern "C" {
-    #[wasm_bindgen(js_namespace = performance)]
-    fn now() -> f64;
-}
-
 /// What is being read.
 #[derive(Default)]
 struct Book {
@@ -48,21 +37,10 @@ struct Book {
     measure: String,
     /// A day, or as the measure wants it.
     when: Option<Date>,
-    /// What the shuffles belong to.
-    key: String,
-    shuffles: Option<Shuffles>,
-    asked: bool,
-}
-
-/// Both questions, one after the other.
-struct Shuffles {
-    overall: Option<Permutation>,
-    against: Option<Permutation>,
 }
 
 thread_local! {
     static BOOK: RefCell<Book> = RefCell::new(Book::default());
-    static SHUFFLE: Closure<dyn FnMut()> = Closure::new(shuffle);
 }
 
 fn book<R>(act: impl FnOnce(&mut Book) -> R) -> Option<R> {
@@ -150,10 +128,16 @@ fn fill_with(state: &State, limits: &mut crate::trial::limits::Limits) {
             let place = |at: usize| layout.code(at).unwrap_or_default();
             warns.push(refused_text(refused, place));
             put_list(&ME.part("warns"), &warns);
-            for part in ["verdicts-all", "bars-all", "details", "beside-all"] {
+            for part in [
+                "verdicts-all",
+                "bars-all",
+                "details",
+                "beside-all",
+                "matters-row",
+            ] {
                 set_hidden(&ME.part(part), true);
             }
-            for part in ["dots", "dots-key", "blocks"] {
+            for part in ["dots", "dots-key", "blocks", "matters-says"] {
                 ME.part(part).set_text_content("");
             }
             return;
@@ -174,7 +158,7 @@ fn fill_with(state: &State, limits: &mut crate::trial::limits::Limits) {
         names,
     };
     page.write();
-    page.details();
+    chances::write(&page);
 }
 
 /// Days to read by.
@@ -212,21 +196,25 @@ impl Page<'_> {
         let compares = self.seen.has_control;
         let unit = difference_unit(&self.seen, &self.measure);
         set_hidden(&ME.part("verdicts-all"), !compares);
-        let mut verdicts = Vec::new();
-        let mut judged = false;
-        if compares {
-            for row in &self.analysis.comparisons {
-                judged |= row.verdict.is_ok();
-                let text = seen_verdict_text(row, &self.seen, unit);
-                let name = self.names.get(row.treatment).cloned().unwrap_or_default();
-                verdicts.push((name, text));
-            }
-        }
+        let told = seen_verdicts(&self.analysis, &self.seen, unit, |of| {
+            chances::against(self, of)
+        });
+        let refused = ME.part("refused");
+        set_hidden(&refused, told.all.is_none());
+        put(&refused, told.all.unwrap_or_default());
+        let name = |of: usize| self.names.get(of).cloned().unwrap_or_default();
+        let each = told.each.into_iter();
+        let verdicts: Vec<_> = each.map(|(of, text)| (name(of), text)).collect();
         write_pairs(&ME.part("verdicts"), &verdicts);
+        let mut rows = self.analysis.comparisons.iter();
+        let judged = compares && rows.any(|row| row.verdict.is_ok());
         put(&ME.part("covers"), if judged { RANGE_COVERS } else { "" });
+        self.matters();
         draw::dots(self);
         put(&ME.part("dots-key"), dots_key(&self.analysis));
-        let bars = compares && !self.differences.rows.is_empty();
+        // Without a range a bar would look like a finding.
+        let mut rows = self.differences.rows.iter();
+        let bars = compares && rows.any(|(.., range)| range.is_some());
         set_hidden(&ME.part("bars-all"), !bars);
         if bars {
             draw::bars(self);
@@ -240,137 +228,22 @@ impl Page<'_> {
         model::write(self);
     }
 
-    fn details(&self) {
-        let pane = ME.part("details");
-        set_hidden(&pane, false);
-        let compares = self.seen.has_control;
-        let notes: Vec<String> = self.analysis.notes.iter().map(note_text).collect();
-        put_list(&ME.part("notes"), &notes);
-        put(
-            &ME.part("variance"),
-            &variance_text(&self.analysis).unwrap_or_default(),
-        );
-        let table = ME.part("chances");
-        table.set_text_content("");
-        let unit = difference_unit(&self.seen, &self.measure);
-        for row in &self.analysis.comparisons {
-            if !compares {
-                break;
+    /// What difference matters; it can be said here where nobody said it.
+    fn matters(&self) {
+        let id = self.measure.id;
+        let (said, late) = (self.trial.matters_for(id), self.trial.is_matters_late(id));
+        let asks = said.is_none() && self.trial.may_set_matters(id).is_ok();
+        let is_score = self.analysis.scale == Scale::Score;
+        let row = ME.part("matters-row");
+        set_hidden(&row, !asks || is_score || !self.seen.has_control);
+        put(&ME.part("matters-unit"), &matters_unit(&self.measure));
+        let text = match said {
+            Some(said) if !is_score && self.seen.has_control => {
+                matters_said_text(&self.measure, said, late)
             }
-            let line = make("tr");
-            let head = make("th");
-            set(&head, "scope", "row");
-            head.set_text_content(self.names.get(row.treatment).map_or("", String::as_str));
-            line.append_child(&head);
-            let of = self.differences.rows.iter();
-            let size = of.clone().find(|(of, ..)| *of == row.treatment);
-            let size = size.map_or(String::new(), |(_, estimate, range)| {
-                row_difference_text(*estimate, *range, &self.differences, unit)
-            });
-            let together = row.p_together.map(chance_text).unwrap_or_default();
-            for (text, of) in [(size, ""), (together, ""), (String::new(), "shuffled")] {
-                let cell = make("td");
-                cell.set_text_content(&text);
-                if !of.is_empty() {
-                    set(&cell, "data-of", &row.treatment.to_string());
-                }
-                line.append_child(&cell);
-            }
-            table.append_child(&line);
-        }
-        if pane.get_attribute("open").is_none() {
-            put(&ME.part("shuffled"), "");
-            return;
-        }
-        // The same readings need no other shuffles.
-        let mut key = [self.measure.id, " "].concat();
-        for reading in &self.seen.readings {
-            key += &crate::recipe::number_text(reading.value);
-            key += if reading.limit == crate::trial::analysis::Limit::No {
-                " "
-            } else {
-                "! "
-            };
-        }
-        key += &format!("{} {:?}", self.seen.asked.control, self.seen.asked.scale);
-        let of = |question| {
-            let seen = &self.seen;
-            permutation(&seen.asked, &seen.readings, question, self.trial.seed)
+            _ => String::new(),
         };
-        book(|book| {
-            if book.key != key || book.shuffles.is_none() {
-                book.key = key;
-                book.shuffles = Some(Shuffles {
-                    overall: of(Question::Overall),
-                    against: of(Question::AgainstControl).filter(|_| compares),
-                });
-            }
-            book.tell();
-        });
-        ask();
-    }
-}
-
-/// Asks for a frame of shuffles.
-fn ask() {
-    if book(|book| std::mem::replace(&mut book.asked, true)).unwrap_or(true) {
-        return;
-    }
-    SHUFFLE.with(|closure| {
-        window().request_animation_frame(closure.as_ref());
-    });
-}
-
-fn shuffle() {
-    let more = book(|book| {
-        book.asked = false;
-        let until = now() + FRAME_MS;
-        let mut more = false;
-        if let Some(shuffles) = &mut book.shuffles {
-            let both = [&mut shuffles.overall, &mut shuffles.against];
-            for one in both.into_iter().flatten() {
-                while !one.is_done() && now() < until {
-                    one.step(SLICE);
-                }
-                more |= !one.is_done();
-            }
-        }
-        book.tell();
-        more
-    });
-    let open = ME.part("details").get_attribute("open").is_some();
-    if more == Some(true) && open && !ME.panel().has_attribute("hidden") {
-        ask();
-    }
-}
-
-impl Book {
-    /// Tells how far the shuffles have come, or what they came to.
-    fn tell(&self) {
-        let Some(shuffles) = &self.shuffles else {
-            return;
-        };
-        let place = ME.part("shuffled");
-        let both = [&shuffles.overall, &shuffles.against];
-        let sum = |of: fn(&Permutation) -> u64| both.into_iter().flatten().map(of).sum::<u64>();
-        let (seen, all) = (sum(Permutation::seen), sum(Permutation::len));
-        let text = match &shuffles.overall {
-            None => NO_SHUFFLES.to_owned(),
-            Some(_) if seen < all => shuffling_text(seen, all),
-            Some(overall) => match overall.overall() {
-                Some(p) => permutation_text(overall, p),
-                None => String::new(),
-            },
-        };
-        put(&place, &text);
-        for cell in ME.panel().query_selector_all("[data-of]") {
-            let of = cell.get_attribute("data-of").unwrap_or_default();
-            let p = shuffles.against.as_ref().and_then(|against| {
-                let treatment = of.parse().ok()?;
-                against.against_control(treatment)
-            });
-            put(&cell, &p.map(chance_text).unwrap_or_default());
-        }
+        put(&ME.part("matters-says"), &text);
     }
 }
 
@@ -402,6 +275,9 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
         return;
     }
     let name = field.get_attribute("name").unwrap_or_default();
+    if name == "read-matters" {
+        return say_matters(&field);
+    }
     book(|book| match name.as_str() {
         "measure" => {
             book.measure = value(&field);
@@ -411,6 +287,20 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
         _ => {}
     });
     again();
+}
+
+/// The difference that matters was typed, for a measure of which nobody had said it.
+fn say_matters(field: &Element) {
+    let Ok(Some(value)) = number(field, MATTERS_LIMITS) else {
+        return;
+    };
+    let id = book(|book| book.measure.clone()).unwrap_or_default();
+    if change_with(|trial, _| {
+        let set = trial.set_matters(&id, Some(value));
+        set.map_err(|fault| matters_fault_text(&fault))
+    }) {
+        field.set_value("");
+    }
 }
 
 /// A button was pressed.

@@ -183,6 +183,10 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
         "Nothing is measured yet. Enter values under Record; what they show stands here.",
     ),
     ("read_verdicts", "What it shows"),
+    (
+        "read_matters_is",
+        "Nobody said it yet, and without it there is no verdict. Say what would change what you do, and not what these records would bear out: it is said after they were read, and stands in the report as such.",
+    ),
     ("read_dots", "Every container"),
     ("read_bars", "Difference from the control"),
     ("read_beside", "Expected, and what happened"),
@@ -215,7 +219,7 @@ pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
     ("trial_print", "On paper"),
     (
         "trial_print_is",
-        "Weigh out, label and record by these sheets. The key to the letters has a page of its own, so that whoever scores need not see it.",
+        "Weigh out, label and record by these sheets. The weigh-out list and the key have pages of their own, and come last: they tell what is in each container, so keep them from whoever scores.",
     ),
     ("trial_print_layout", "Print the plan"),
     ("trial_print_weigh", "Print the weigh-out list"),
@@ -230,6 +234,7 @@ pub(in crate::words) const SHEETS: &[(&str, &str)] = &[
         "One page: how it stood, what each got, what it shows and what it does not, with a link back to all of it.",
     ),
     ("trial_report_print", "Print the report"),
-    ("trial_picture_svg", "Picture as SVG"),
-    ("trial_picture_png", "Picture as PNG"),
+    ("trial_picture_svg", "Plan as SVG"),
+    ("trial_report_svg", "Report as SVG"),
+    ("trial_report_png", "Report as PNG"),
 ];

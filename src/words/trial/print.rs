@@ -15,9 +15,13 @@ use crate::words::{Speech, cost_text, fixed, shown, significant, unit_name};
 /// A box to tick.
 const TICK: &str = "☐";
 /// Room to write in.
-const ROOM: &str = "____________";
+pub const ROOM: &str = "____________";
 /// Classes of a score at the most.
 const CLASSES: u32 = 10;
+
+/// Labels in a row, and rows that a page has room for.
+const LABELS_ACROSS: usize = 3;
+const LABELS_DOWN: usize = 6;
 
 /// A sheet by name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,13 +39,14 @@ pub enum Sheet {
 }
 
 impl Sheet {
-    /// All of them, as they are used.
+    /// All of them; those that tell what is in each container come last, so that they can be laid
+    /// aside in one.
     pub const ALL: &'static [Sheet] = &[
         Sheet::Layout,
-        Sheet::Weigh,
         Sheet::Labels,
-        Sheet::Key,
         Sheet::Record,
+        Sheet::Weigh,
+        Sheet::Key,
     ];
 
     /// Its word on the page.
@@ -69,6 +74,8 @@ impl Sheet {
 
 /// What stands above the labels.
 pub const LABELS_ARE: &str = "Rain takes ink: copy them in pencil, or put them into clear bags. Turn the side marked N to the north on each container, so that all are turned alike.";
+/// The side of a label that is turned to the north.
+pub const NORTH: &str = "N ▲";
 /// Above the days of photographs.
 pub const PHOTO_DAYS: &str = "Photographs";
 /// Above what is bought.
@@ -87,6 +94,24 @@ pub struct PaperTable {
     pub head: Vec<String>,
     /// Rows, each with as many cells.
     pub rows: Vec<Vec<String>>,
+}
+
+impl PaperTable {
+    /// Its rows as sentences, for where a table does not go.
+    pub fn lines(&self) -> Vec<String> {
+        let rows = self.rows.iter();
+        let row = |cells: &Vec<String>| {
+            let mut told = String::new();
+            for cell in cells.iter().filter(|cell| !cell.is_empty()) {
+                if !told.is_empty() {
+                    told += if told.contains(": ") { "; " } else { ": " };
+                }
+                told += cell.trim_end_matches('.');
+            }
+            told + "."
+        };
+        rows.map(row).collect()
+    }
 }
 
 /// A container's label.
@@ -144,8 +169,8 @@ pub struct Sheets {
     pub key_notes: Vec<String>,
     /// For records.
     pub record: RecordSheet,
-    /// What stands below each sheet.
-    pub foot: String,
+    /// What stands below the head of each sheet: which trial, and which plan of it.
+    pub mark: String,
 }
 
 /// A trial by name.
@@ -324,6 +349,12 @@ pub fn sheets(
 ) -> Sheets {
     let [weigh, buy] = weigh(trial, recipe, layout, doses, speech);
     let seed = layout.seed;
+    let [title, id] = [trial_title(trial), one_line(&trial.id)];
+    let title = if title.ends_with(&id) {
+        title
+    } else {
+        [&title, ", ", &id].concat()
+    };
     Sheets {
         title: trial_title(trial),
         layout: layout_lines(trial, layout),
@@ -336,9 +367,8 @@ pub fn sheets(
         key: key(trial, recipe, layout, doses, speech),
         key_notes: key_notes(trial, recipe, layout),
         record: record_sheet(trial, layout, measure),
-        foot: format!(
-            "{}; seed {seed}, plan {}; Barrowmix {RELEASE}.",
-            one_line(&trial.id),
+        mark: format!(
+            "{title}; seed {seed}, plan {}; Barrowmix {RELEASE}.",
             layout.hash()
         ),
     }
@@ -416,7 +446,7 @@ fn weigh(
         Vessel::Container { empty, .. } => empty.as_ref().map(Amount::si),
         Vessel::Strip { .. } => None,
     };
-    let mut head = heads(&["Container", "Letter", "Treatment"]);
+    let mut head = heads(&["Container", "Treatment"]);
     if in_strips {
         head[0] = "Strip".into();
     } else {
@@ -437,10 +467,8 @@ fn weigh(
         let Some(one) = doses.each.get(spot.treatment) else {
             continue;
         };
-        let letter = layout.letter(spot.treatment).map(String::from);
         let mut row = vec![
             layout.code(container).unwrap_or_default(),
-            letter.unwrap_or_default(),
             treatment_name(trial, recipe, spot.treatment),
         ];
         if !in_strips {
@@ -525,13 +553,25 @@ fn weigh_notes(trial: &Trial) -> Vec<String> {
             "Untouched: put in as whole clods as it can be, neither broken up nor sieved.".into(),
         );
     }
-    if trial.blind {
-        notes.push(
-            "This list tells what is in each. Keep it, like the key, from whoever will score."
-                .to_owned(),
-        );
-    }
     notes
+}
+
+/// What stands above a sheet that tells what the labels hide; empty of any other.
+pub fn keep_away_text(trial: &Trial, sheet: Sheet) -> &'static str {
+    match sheet {
+        Sheet::Weigh if trial.blind => {
+            "This list tells what is in each container. Keep it, like the key, from whoever will \
+             score."
+        }
+        _ => "",
+    }
+}
+
+/// Labels of each page, so that none is left with one alone.
+pub fn labels_by_page(labels: &[Label]) -> impl Iterator<Item = &[Label]> {
+    let rows = labels.len().div_ceil(LABELS_ACROSS);
+    let pages = rows.div_ceil(LABELS_DOWN).max(1);
+    labels.chunks(LABELS_ACROSS * rows.div_ceil(pages).max(1))
 }
 
 fn labels(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<Label> {
@@ -638,7 +678,6 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
     let unit = known.as_ref().map(|of| one_line(of.unit));
     let name = known.as_ref().map(|of| measure_name(trial, of.id));
     let head = [
-        ("Trial", trial_title(trial)),
         ("Date", blank()),
         ("By", blank()),
         ("Weather", blank()),
@@ -710,9 +749,9 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
             ],
             rows: rows.collect(),
         },
-        foot: vec![
-            format!("{} expected; filled in: {ROOM}", vessels(trial, expected)),
-            format!("Seed {}, plan {}", layout.seed, layout.hash()),
-        ],
+        foot: vec![format!(
+            "{} expected; filled in: {ROOM}",
+            vessels(trial, expected)
+        )],
     }
 }

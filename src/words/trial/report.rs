@@ -1,30 +1,38 @@
 //! The report of a trial on one page: how it stood, what each got, what was seen, what that shows and
 //! what it does not.
 
-use super::beside::{note_text, treatment_text_at};
+use super::beside::{guessed_text, note_text};
 use super::plan::{
     crop_name, measure_name, measure_with_unit, stage_text, treatment_name, way_name,
 };
 use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text, vessels};
 use super::seen::{
-    beside_text, died_text, difference_unit, readings_text, row_difference_text, seen_verdict_text,
-    unasked_text,
+    GUESSES_STOOD, beside_short_text, died_text, difference_unit, readings_text,
+    row_difference_text, seen_verdicts, unasked_text,
 };
 use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
 use crate::recipe::{RELEASE, Recipe};
-use crate::trial::analysis::{Analysis, Scale};
+use crate::trial::analysis::{Analysis, Comparison, Scale, permutation};
 use crate::trial::doses::Doses;
+use crate::trial::guessed::guessed;
 use crate::trial::layout::{GENERATOR, Layout};
 use crate::trial::limits::Limits;
+use crate::trial::permute::{Permutation, Question};
 use crate::trial::plan::{Deed, Stage, Trial};
 use crate::trial::readings::When;
 use crate::trial::seen::{Seen, beside, measures_read};
-use crate::trial::verdict::Matters;
+use crate::trial::verdict::{Matters, NoVerdict};
 use crate::words::keep::one_line;
 use crate::words::{Speech, fixed};
 
-/// Measures beside the primary one that the page has room for.
-const MORE_MEASURES: usize = 3;
+/// Letters that the page has room for of measures beside the first.
+const MORE_LETTERS: usize = 1100;
+/// Letters of what was expected that it has room for.
+const EXPECTED_LETTERS: usize = 800;
+/// Notes that the user wrote are cut here.
+const NOTE_LETTERS: usize = 320;
+/// From so many treatments each has one line in place of several.
+pub const MANY_TREATMENTS: usize = 7;
 
 /// A measure that was read, with what it shows.
 #[derive(Clone, Debug)]
@@ -55,10 +63,32 @@ pub struct ReportMeasure {
     pub name: String,
     /// Whether it is the one that decides.
     pub is_primary: bool,
-    /// Each treatment: what was read, how it differs from the control, the verdict.
+    /// Each treatment that is held against the control, with its verdict.
     pub table: PaperTable,
+    /// Each treatment with its difference from the control and its verdict.
+    pub each: Vec<String>,
+    /// Why there is a verdict of none; empty where there is one.
+    pub all: &'static str,
     /// What must be said beside.
     pub notes: Vec<String>,
+}
+
+impl ReportMeasure {
+    /// All of it in one paragraph.
+    pub fn line(&self) -> String {
+        let mut parts = vec![[&self.name, ":"].concat()];
+        parts.extend(self.each.iter().cloned());
+        parts.extend(Some(self.all.to_owned()).filter(|all| !all.is_empty()));
+        parts.join(" ")
+    }
+
+    /// All of it as sentences, where no table goes.
+    pub fn told(&self) -> Vec<String> {
+        let mut out = self.each.clone();
+        out.extend(Some(self.all.to_owned()).filter(|all| !all.is_empty()));
+        out.push(self.notes.join(" "));
+        out
+    }
 }
 
 /// Heads of its parts.
@@ -70,11 +100,45 @@ pub const REPORT_HEADS: [&str; 5] = [
     "Back to this trial",
 ];
 
-/// What stands beside the code where records leave no room in it: with the plan in it, and without.
-pub const LINK_OF_PLAN: [&str; 2] = [
-    "The code opens the plan. The records are too many for it: they are in the recipe's file and in the table.",
-    "This trial is too large for a code: keep the recipe's file and the table beside this page.",
-];
+/// What the code beside a report opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Code {
+    /// All of it.
+    All,
+    /// The plan, without its records.
+    Plan,
+    /// There is none.
+    None,
+}
+
+/// What stands beside the code and the link.
+pub fn back_text(code: Code, letters: usize) -> String {
+    let letters = fixed(letters as f64, 0);
+    match code {
+        Code::All => "The code and the link open this trial with every record.".into(),
+        Code::Plan => format!(
+            "The code opens the plan. With every record the link has {letters} letters, too many \
+             for a code that a phone could read from paper: it can be pressed where this page is \
+             a file, and the recipe’s file holds all of it."
+        ),
+        Code::None => format!(
+            "The link to this trial has {letters} letters, too many for a code that a phone could \
+             read from paper: it can be pressed where this page is a file, and the recipe’s file \
+             holds all of it."
+        ),
+    }
+}
+
+/// A link on paper: one that nobody types is told by where it leads.
+pub fn link_text(link: &str) -> String {
+    const TYPED: usize = 120;
+    let page = link.split('#').next().unwrap_or_default();
+    if link.chars().count() <= TYPED {
+        link.to_owned()
+    } else {
+        [page, "#…"].concat()
+    }
+}
 
 /// The report.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -87,6 +151,8 @@ pub struct TrialReport {
     pub doses: PaperTable,
     /// What was read, the measure that decides first.
     pub measures: Vec<ReportMeasure>,
+    /// What else was read and has no room; empty where there is nothing else.
+    pub also: Vec<String>,
     /// Why nothing was read; empty where something was.
     pub nothing: &'static str,
     /// What was expected beside what happened.
@@ -113,24 +179,35 @@ pub fn report(
     };
     let notes = trial.notes.as_deref().map(one_line);
     let notes = notes.filter(|notes| !notes.is_empty());
-    let mut made = format!(
-        "Drawn by {GENERATOR} from seed {}; plan {}. Barrowmix {RELEASE}.",
-        layout.seed,
-        layout.hash()
-    );
+    let mut made = format!("{} Barrowmix {RELEASE}.", drawn_from_text(layout));
     if let Some(notes) = notes {
-        made = format!("Notes: {notes} {made}");
+        let mut shown: String = notes.chars().take(NOTE_LETTERS).collect();
+        if shown.len() < notes.len() {
+            shown.push('…');
+        }
+        made = format!("Notes: {shown} {made}");
     }
+    let (measures, also) = measures(trial, recipe, layout, read);
     TrialReport {
         title: trial_title(trial),
         question: question(trial, recipe, layout),
         doses: dose_table(trial, recipe, layout, doses, speech),
-        measures: measures(trial, recipe, layout, read),
+        measures,
+        also,
         nothing,
         expected: expected(trial, recipe, read),
         not: not_shown(trial, read),
         made,
     }
+}
+
+/// How the plan is drawn again.
+pub fn drawn_from_text(layout: &Layout) -> String {
+    format!(
+        "Drawn by {GENERATOR} from seed {}; plan {}.",
+        layout.seed,
+        layout.hash()
+    )
 }
 
 /// The measure that decides, where it was read; else the first.
@@ -187,7 +264,9 @@ fn dose_table(
         let one = doses.and_then(|doses| doses.each.get(treatment));
         let spots = layout.spots.iter();
         let count = spots.filter(|spot| spot.treatment == treatment).count();
+        let letter = layout.letter(treatment).map(String::from);
         vec![
+            letter.unwrap_or_default(),
             treatment_name(trial, recipe, treatment),
             one.map(|one| added_text(trial, treatment, one, speech))
                 .unwrap_or_else(|| "–".into()),
@@ -195,61 +274,102 @@ fn dose_table(
         ]
     });
     PaperTable {
-        head: ["Treatment", "Added to each", "How many"]
+        head: ["", "Treatment", "Added to each", "How many"]
             .map(str::to_owned)
             .to_vec(),
         rows: rows.collect(),
     }
 }
 
+/// The first measure, those beside it that the page has room for, and the names of the rest.
 fn measures(
     trial: &Trial,
     recipe: &Recipe,
     layout: &Layout,
     read: &[ReadMeasure],
-) -> Vec<ReportMeasure> {
-    let named = trial.primary.as_deref();
-    let (mut first, rest): (Vec<_>, Vec<_>) = read
+) -> (Vec<ReportMeasure>, Vec<String>) {
+    let first = primary(trial, read);
+    let rest = read
         .iter()
-        .partition(|read| Some(read.id.as_str()) == named);
-    first.extend(rest.into_iter().take(MORE_MEASURES));
-    let each = first.into_iter();
-    each.map(|read| measure(trial, recipe, layout, read))
-        .collect()
+        .filter(|read| Some(read.id.as_str()) != first.map(|of| of.id.as_str()));
+    let mut out: Vec<ReportMeasure> = Vec::new();
+    let mut names = Vec::new();
+    let mut room = MORE_LETTERS;
+    let mut refusals: Vec<&str> = Vec::new();
+    for of in first.into_iter().chain(rest) {
+        let mut told = measure(trial, recipe, layout, of);
+        // A refusal is said once, of whichever measure comes first.
+        if refusals.contains(&told.all) {
+            told.all = "";
+        } else if !told.all.is_empty() {
+            refusals.push(told.all);
+        }
+        let letters = told.line().chars().count();
+        if out.is_empty() {
+            out.push(told);
+        } else if letters <= room {
+            room -= letters;
+            out.push(told);
+        } else {
+            names.push(measure_name(trial, &of.id));
+        }
+    }
+    let also = if names.is_empty() {
+        Vec::new()
+    } else {
+        let all = names.join(", ");
+        vec![format!(
+            "Also measured, with no room for it here: {all}. The recipe’s file holds it."
+        )]
+    };
+    (out, also)
 }
 
 fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) -> ReportMeasure {
     let ReadMeasure { id, seen, analysis } = read;
     let known = trial.measure(id);
-    let unit = known.as_ref().map_or("", |known| seen.unit(known));
-    let apart = known
-        .as_ref()
-        .map_or("", |known| difference_unit(seen, known));
+    let apart = known.map_or("", |known| difference_unit(seen, &known));
     let differences = seen.differences(analysis);
-    let row = |(treatment, group): (usize, &crate::trial::analysis::Group)| {
-        let difference = differences.rows.iter().find(|(of, _, _)| *of == treatment);
-        let against = difference.map(|(_, estimate, range)| {
-            row_difference_text(*estimate, *range, &differences, apart)
-        });
-        let mut compared = analysis.comparisons.iter();
-        let compared = compared.find(|row| row.treatment == treatment);
-        let verdict = compared.map(|row| seen_verdict_text(row, seen, apart));
-        let is_control = seen.has_control && treatment == seen.asked.control;
-        vec![
-            treatment_name(trial, recipe, treatment),
-            treatment_text_at(group, unit, Some(seen.decimals)),
-            match against {
-                _ if is_control => "the control".into(),
-                Some(against) if seen.has_control => against,
-                _ => "–".into(),
-            },
-            match verdict {
-                Some(verdict) if seen.has_control => verdict,
-                _ => String::new(),
-            },
-        ]
+    // Scores have no sizes: what chance does to them is told by shuffles alone.
+    let is_ranked =
+        |row: &Comparison| matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
+    let shuffles = analysis
+        .comparisons
+        .iter()
+        .any(is_ranked)
+        .then(|| {
+            permutation(
+                &seen.asked,
+                &seen.readings,
+                Question::AgainstControl,
+                trial.seed,
+            )
+        })
+        .flatten()
+        .map(Permutation::run);
+    let shuffled = |of: usize| shuffles.as_ref()?.against_control(of);
+    let verdicts = seen_verdicts(analysis, seen, apart, shuffled);
+    let verdict = |treatment: usize| {
+        let mut each = verdicts.each.iter();
+        each.find(|(of, _)| *of == treatment)
+            .map(|(_, text)| text.as_str())
     };
-    let rows = analysis.groups.iter().enumerate().map(row);
+    let rows = verdicts
+        .each
+        .iter()
+        .map(|(treatment, said)| vec![treatment_name(trial, recipe, *treatment), said.clone()]);
+    let each = analysis.comparisons.iter().filter(|_| seen.has_control);
+    let each = each.filter_map(|row| {
+        let treatment = row.treatment;
+        let mut of = differences.rows.iter();
+        let against = of
+            .find(|(of, ..)| *of == treatment)
+            .map(|(_, by, range)| row_difference_text(*by, *range, &differences, apart) + ".");
+        let mut said: Vec<String> = against.into_iter().collect();
+        said.extend(verdict(treatment).map(str::to_owned));
+        let name = treatment_name(trial, recipe, treatment);
+        (!said.is_empty()).then(|| [&name, " ", &said.join(" ")].concat())
+    });
     let mut notes = vec![readings_text(seen.count(), layout.spots.len())];
     if !seen.has_control {
         notes.push(super::seen::NO_CONTROL.into());
@@ -266,44 +386,77 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
         name: measure_with_unit(trial, id),
         is_primary: trial.primary.as_deref() == Some(id.as_str()),
         table: PaperTable {
-            head: ["Treatment", "Read", "Against the control", "Verdict"]
-                .map(str::to_owned)
-                .to_vec(),
+            head: ["Treatment", "Verdict"].map(str::to_owned).to_vec(),
             rows: rows.collect(),
         },
+        each: each.collect(),
+        all: verdicts.all.unwrap_or_default(),
         notes,
     }
 }
 
+/// What the user guessed and what the model expected, beside what happened.
 fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String> {
     let mut out = Vec::new();
-    let stage = trial.stage();
-    if matches!(stage, Stage::Measured | Stage::MeasuredUnforetold) {
-        out.push(stage_text(stage).to_owned());
-    }
-    for ReadMeasure { id, analysis, .. } in read {
+    let name = |treatment: usize| treatment_name(trial, recipe, treatment);
+    let mut is_held = false;
+    for ReadMeasure { id, seen, analysis } in read {
         let Some(known) = trial.measure(id) else {
             continue;
         };
-        for beside in beside(trial, id, analysis) {
-            out.push(format!(
-                "{}, {}: {}",
-                measure_name(trial, id),
-                treatment_name(trial, recipe, beside.treatment),
-                beside_text(&beside, known.unit)
-            ));
+        let unit = difference_unit(seen, &known);
+        for of in guessed(trial, id, seen, analysis) {
+            is_held = true;
+            out.push([&name(of.treatment), ": ", &guessed_text(&of, unit)].concat());
         }
     }
     for (treatment, of) in trial.treatments.iter().enumerate() {
-        let Some(guess) = of.guess else { continue };
+        let Some(guess) = of.guess.filter(|_| !is_held) else {
+            continue;
+        };
         let by = guess.by_pct.filter(|by| *by > 0.0);
         let by = by.map(|by| [", by about ", &share(by / 100.0)].concat());
         out.push(format!(
-            "Guessed of {}: {}{}.",
-            treatment_name(trial, recipe, treatment),
+            "Guessed of {}: {}{}. What decides is not measured yet.",
+            name(treatment),
             way_name(guess.way),
             by.unwrap_or_default()
         ));
+    }
+    for ReadMeasure { id, analysis, .. } in read {
+        let rows = beside(trial, id, analysis);
+        let each = rows
+            .iter()
+            .map(|of| [&name(of.treatment), " ", &beside_short_text(of)].concat());
+        let each: Vec<String> = each.collect();
+        if !each.is_empty() {
+            let measure = measure_with_unit(trial, id);
+            out.push(format!("{measure}, by the model: {}.", each.join("; ")));
+        }
+    }
+    let mut room = EXPECTED_LETTERS;
+    let whole = out.len();
+    let fits = |text: &String| {
+        let letters = text.chars().count();
+        room = room.saturating_sub(letters);
+        room > 0
+    };
+    let fit = out.iter().take_while({
+        let mut fits = fits;
+        move |text| fits(text)
+    });
+    let fit = fit.count().max(1).min(whole);
+    out.truncate(fit);
+    if whole > fit {
+        let more = fixed((whole - fit) as f64, 0);
+        out.push([&more, " more stand under Read."].concat());
+    }
+    // When it was stored is worth nothing where nothing was.
+    let foretold = trial.treatments.iter().any(|of| !of.predicted.is_empty());
+    if !out.is_empty() && trial.stage() == Stage::Measured && foretold {
+        out.insert(0, stage_text(Stage::Measured).to_owned());
+    } else if is_held {
+        out.insert(0, GUESSES_STOOD.to_owned());
     }
     out
 }
@@ -350,6 +503,11 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
         let (Matters::Share(matters) | Matters::Difference(matters)) = read.seen.asked.matters;
         matters <= 0.0 && !read.seen.not_sown && read.analysis.scale != Scale::Score
     };
+    if read.iter().any(|read| trial.is_matters_late(&read.id)) {
+        out.push(
+            "Verdicts that were settled beforehand, where what matters was said afterwards.".into(),
+        );
+    }
     if read.iter().any(unsaid) {
         out.push("Verdicts of measures of which nobody said what difference matters.".into());
     }

@@ -2,19 +2,22 @@
 //! stands beside it, and the footnotes.
 
 use super::beside::{
-    band_ends_text, chance_text, reading_at, size_text, treatment_text, with_unit,
+    band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
 };
 use super::plan::{predicted_name, treatment_name};
-use super::verdict::{amount, no_verdict_text, share, verdict_text_at, without_praise};
+use super::section::matters_unit;
+use super::verdict::{
+    amount, no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
+};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
-use crate::trial::analysis::{Analysis, Comparison, Group, Line, Scale};
+use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
 use crate::trial::seen::{Beside, Differences, Seen};
-use crate::trial::verdict::Good;
-use crate::words::{fixed, significant};
+use crate::trial::verdict::{Good, NoVerdict};
+use crate::words::{fixed, shown, significant};
 
 /// Most containers that a sentence names.
 const NAMED: usize = 6;
@@ -39,6 +42,85 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
         return text;
     }
     without_praise(&text, seen.asked.good, seen.neither)
+}
+
+/// What is said of each treatment, and what is true of all of them and said once.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SeenVerdicts {
+    /// Treatment and sentence.
+    pub each: Vec<(usize, String)>,
+    /// Why there is a verdict of none.
+    pub all: Option<&'static str>,
+}
+
+/// The verdicts of a measure; `unit` is that of its differences, `shuffled` how often chance alone
+/// parts a treatment from the control as far, where that is known.
+pub fn seen_verdicts(
+    analysis: &Analysis,
+    seen: &Seen,
+    unit: &str,
+    shuffled: impl Fn(usize) -> Option<f64>,
+) -> SeenVerdicts {
+    if !seen.has_control {
+        return SeenVerdicts::default();
+    }
+    let all = said_once(analysis).filter(|_| analysis.comparisons.len() > 1);
+    let rows = analysis.comparisons.iter();
+    let each = rows.filter_map(|row| {
+        let of = row.treatment;
+        let is_ranked = matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
+        let text = match all {
+            _ if is_ranked => row_text(analysis, of, seen.asked.control, shuffled(of)),
+            Some(_) => return None,
+            None => seen_verdict_text(row, seen, unit),
+        };
+        Some((of, text))
+    });
+    let each = each.collect();
+    SeenVerdicts { each, all }
+}
+
+/// A difference that matters that was said after its measure was read.
+const SAID_LATE: &str =
+    " It was said after this was measured, so these verdicts were not settled beforehand.";
+
+/// What difference matters of a measure, and whether that was said in time.
+pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
+    let unit = matters_unit(measure);
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        [" ", &unit].concat()
+    };
+    let mut text = format!("A difference of {}{unit} matters.", shown(value));
+    if late {
+        text += SAID_LATE;
+    }
+    text
+}
+
+/// The mean of a treatment with its range, or its middle reading, as it stands above its dots.
+pub fn mean_text(group: &Group, mean: Option<Back>, unit: &str, decimals: usize) -> String {
+    let count = fixed(group.count as f64, 0);
+    let reading = |value: f64| reading_at(value, Some(decimals));
+    let amount = |value: f64, unit: &str| with_unit(&reading(value), unit);
+    match (group.count, mean, group.median) {
+        (0, ..) => "no container read".into(),
+        (1, Some(one), _) => ["one, ", &amount(one.mean, unit)].concat(),
+        (_, Some(Back { mean, range }), _) => {
+            let mean = amount(mean, unit);
+            let range = range.map(|[low, high]| {
+                let [low, high] = [low, high].map(reading);
+                format!(" ({low} to {high})")
+            });
+            format!("mean of {count}: {mean}{}", range.unwrap_or_default())
+        }
+        (_, None, Some(middle)) => {
+            let middle = [&significant_trimmed(middle), " ", unit].concat();
+            format!("middle of {count}: {}", middle.trim_end())
+        }
+        (_, None, None) => format!("of {count} the middle is a limit alone"),
+    }
 }
 
 /// A difference with its range, as it stands beside its bar.
@@ -95,10 +177,22 @@ pub fn difference_ends(seen: &Seen) -> [&'static str; 2] {
 }
 
 /// What the drawing of dots shows, for those who do not see it.
-pub fn dots_text(trial: &Trial, recipe: &Recipe, groups: &[Group], unit: &str) -> String {
+pub fn dots_text(
+    trial: &Trial,
+    recipe: &Recipe,
+    groups: &[Group],
+    unit: &str,
+    decimals: usize,
+) -> String {
     let each = groups.iter().enumerate().map(|(treatment, group)| {
         let name = treatment_name(trial, recipe, treatment);
-        [&name, ": ", &treatment_text(group, unit), "."].concat()
+        [
+            &name,
+            ": ",
+            &treatment_text_at(group, unit, Some(decimals)),
+            ".",
+        ]
+        .concat()
     });
     each.collect::<Vec<_>>().join(" ")
 }
@@ -120,9 +214,14 @@ pub fn differences_text(
 
 /// How the drawing of dots is to be read.
 pub fn dots_key(analysis: &Analysis) -> &'static str {
+    let has_range = |group: &Group| group.own.is_some_and(|own| own.range.is_some());
+    let has_limits = analysis.groups.iter().any(|group| group.limits > 0);
+    if analysis.scale != Scale::Score && !has_limits && !analysis.groups.iter().any(has_range) {
+        return "One dot is one container; the stroke is the mean of a treatment. So few tell no range.";
+    }
     match analysis.scale {
         Scale::Score => "One dot is one container; the stroke is the middle score.",
-        _ if analysis.groups.iter().any(|group| group.limits > 0) => {
+        _ if has_limits => {
             "One dot is one container; an open dot is known only to lie beyond. The stroke is the \
              middle reading."
         }
@@ -228,6 +327,28 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
         figure(beside.expected)
     )
 }
+
+/// The same in few words, without the unit.
+pub fn beside_short_text(of: &Beside) -> String {
+    let number = |value: f64| significant(value, 3);
+    let ranged = |middle: f64, ends: Option<[f64; 2]>| match ends {
+        Some([low, high]) => format!("{} ({} to {})", number(middle), number(low), number(high)),
+        None => number(middle),
+    };
+    let ends = of.expected.ends.map(|ends| [ends.low, ends.high]);
+    let how = if of.is_within() {
+        "within"
+    } else if of.meets() {
+        "beside it, ranges meet"
+    } else {
+        "outside"
+    };
+    let expected = ranged(of.expected.typical, ends);
+    format!("{expected}, measured {}: {how}", ranged(of.mean, of.range))
+}
+
+/// Beside guesses where nothing of the model stands.
+pub const GUESSES_STOOD: &str = "Guesses are locked by the first record: these stood before it.";
 
 /// What one reading may be wrong by, beside a comparison with the model.
 pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {

@@ -3,7 +3,7 @@
 use super::{ME, Page};
 use crate::dom::{Element, set};
 use crate::picture::escape;
-use crate::plot::{Point, TrialScale, difference_scale, swarm};
+use crate::plot::{Point, TrialScale, difference_scale, dots_scale, swarm};
 use crate::shed::ink::Ink;
 use crate::trial::analysis::{Limit, Scale};
 use crate::words::trial::seen::{
@@ -47,20 +47,28 @@ fn put(place: &Element, [width, height]: [f64; 2], ink: &Ink, told: &str) {
     }
 }
 
-/// Ticks below the lanes, with lines across them.
+/// Ticks below, with lines through each lane and through no letters.
 fn axis(
     ink: &mut Ink,
     scale: &TrialScale,
-    top: f64,
+    lanes: &[[f64; 2]],
     bottom: f64,
     em: f64,
     text: impl Fn(f64) -> String,
 ) {
     for tick in &scale.ticks {
         let x = scale.x(*tick);
-        ink.line("tick", [x, top], [x, bottom]);
+        for [from, to] in lanes {
+            ink.line("tick", [x, *from], [x, *to]);
+        }
         ink.text("mark", [x, bottom + em], "middle", &escape(&text(*tick)));
     }
+}
+
+/// Lanes of rows below so much for letters.
+fn lanes(rows: usize, row: f64, letters: f64) -> Vec<[f64; 2]> {
+    let each = (0..rows).map(|at| row * at as f64);
+    each.map(|top| [top + letters, top + row]).collect()
 }
 
 /// Every container, in a lane for each treatment.
@@ -71,41 +79,23 @@ pub(super) fn dots(page: &Page) {
     let radius = 0.3 * em;
     let analysis = &page.analysis;
     let by_logs = analysis.scale == Scale::Log;
-    let mut values: Vec<f64> = page.seen.readings.iter().map(|of| of.value).collect();
+    let values: Vec<f64> = page.seen.readings.iter().map(|of| of.value).collect();
     let backs: Vec<_> = analysis
         .groups
         .iter()
         .map(|group| group.geometric.filter(|_| by_logs).or(group.own))
         .collect();
-    // Few containers have ranges that would flatten all dots: these are cut at the edge.
-    let (least, most) = values
-        .iter()
-        .filter(|value| value.is_finite())
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
-            (low.min(*value), high.max(*value))
-        });
-    let reach = (most - least).max(0.0);
-    for [low, high] in backs.iter().flatten().filter_map(|back| back.range) {
-        let floor = if least >= 0.0 {
-            0.0_f64
-        } else {
-            f64::NEG_INFINITY
-        };
-        values.push(low.max(least - 0.5 * reach).max(floor));
-        values.push(high.min(most + 0.5 * reach));
-    }
+    let ranges: Vec<[f64; 2]> = backs.iter().flatten().filter_map(|of| of.range).collect();
     let (low_end, high_end) = page.measure.limits;
-    let scores = analysis.scale == Scale::Score;
-    if scores {
-        values.extend([low_end, high_end]);
-    }
+    let classes = (analysis.scale == Scale::Score).then_some([low_end, high_end]);
     let edge = 1.4 * em;
-    let scale = TrialScale::holding(&values, by_logs, edge, width - 2.0 * edge);
+    let scale = dots_scale(&values, &ranges, classes, by_logs, edge, width - 2.0 * edge);
     let mut ink = Ink(String::with_capacity(20_000));
-    let rows = page.names.len() as f64;
+    let rows = page.names.len();
     let row = (NAME + LANE) * em;
-    let bottom = rows * row;
-    axis(&mut ink, &scale, 0.0, bottom, em, tick_text);
+    let bottom = rows as f64 * row;
+    let across = lanes(rows, row, NAME * em);
+    axis(&mut ink, &scale, &across, bottom, em, tick_text);
     let half = 0.5 * LANE * em;
     for (treatment, name) in page.names.iter().enumerate() {
         let top = treatment as f64 * row;
@@ -155,7 +145,13 @@ pub(super) fn dots(page: &Page) {
         let at = [width - edge, bottom + 2.2 * em];
         ink.text("mark", at, "end", &escape(unit));
     }
-    let told = dots_text(page.trial, &page.state.recipe, &analysis.groups, unit);
+    let told = dots_text(
+        page.trial,
+        &page.state.recipe,
+        &analysis.groups,
+        unit,
+        page.seen.decimals,
+    );
     put(&place, [width, bottom + AXIS * em], &ink, &told);
 }
 
@@ -180,20 +176,26 @@ pub(super) fn bars(page: &Page) {
     );
     let mut ink = Ink(String::with_capacity(8000));
     let row = (NAME + NAME + THIN_LANE) * em;
-    let bottom = differences.rows.len() as f64 * row;
+    let rows = differences.rows.len();
+    let bottom = rows as f64 * row;
+    let across = lanes(rows, row, (NAME + NAME - 0.4) * em);
     if let Some([low, high]) = differences.band {
         let (from, to) = (scale.x(low), scale.x(high));
-        let outline = [[from, 0.0], [to, 0.0], [to, bottom], [from, bottom]];
-        ink.path("no-matter", &outline, true);
+        for [top, end] in &across {
+            let outline = [[from, *top], [to, *top], [to, *end], [from, *end]];
+            ink.path("no-matter", &outline, true);
+        }
     }
-    axis(&mut ink, &scale, 0.0, bottom, em, |tick| {
+    axis(&mut ink, &scale, &across, bottom, em, |tick| {
         difference_tick(tick, differences.in_percent)
     });
     let zero = scale.x(0.0);
-    ink.line("control-line", [zero, 0.0], [zero, bottom]);
+    for [top, end] in &across {
+        ink.line("control-line", [zero, *top], [zero, *end]);
+    }
     for (at, (treatment, estimate, range)) in differences.rows.iter().enumerate() {
         let top = at as f64 * row;
-        let middle = top + (NAME + NAME + 0.4 * THIN_LANE) * em;
+        let middle = top + (NAME + NAME + 0.5 * THIN_LANE - 0.2) * em;
         let name = page.names.get(*treatment).map_or("", String::as_str);
         ink.text("name", [0.0, top + 1.1 * em], "start", &escape(name));
         let text = row_difference_text(*estimate, *range, differences, unit);

@@ -8,13 +8,16 @@ use crate::shed::page;
 use crate::shed::section::put;
 use crate::shed::trial::{State, again, says, with};
 use crate::trial::doses::{Foretold, One};
+use crate::trial::guessed::guessed;
 use crate::trial::plan::{Deed, Predicted};
 use crate::trial::readings::When;
 use crate::trial::seen::{Seen, as_measured, beside, measured_as};
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{plan_fault_text, stage_text};
-use crate::words::trial::seen::{beside_text, corrected_text, kit_text, measured_as_text};
-use crate::words::{error_text, round_significant, usual_error_text};
+use crate::words::trial::seen::{
+    GUESSES_STOOD, beside_text, corrected_text, difference_unit, kit_text, measured_as_text,
+};
+use crate::words::{error_text, guessed_text, round_significant, usual_error_text};
 
 /// Digits of a mean that is written into a recipe.
 const DIGITS: usize = 4;
@@ -30,14 +33,22 @@ pub(super) fn write(page: &Page) {
     let id = page.measure.id;
     let rows = beside(page.trial, id, &page.analysis);
     let offers = measured_as(id).is_some();
-    set_hidden(&ME.part("beside-all"), rows.is_empty() && !offers);
-    put(&ME.part("stage"), stage_text(page.trial.stage()));
+    let guesses = guessed(page.trial, id, &page.seen, &page.analysis);
+    let nothing = rows.is_empty() && guesses.is_empty();
+    set_hidden(&ME.part("beside-all"), nothing && !offers);
+    let stage = match (rows.is_empty(), guesses.is_empty()) {
+        (true, true) => "",
+        (true, false) => GUESSES_STOOD,
+        (false, _) => stage_text(page.trial.stage()),
+    };
+    put(&ME.part("stage"), stage);
+    let apart = difference_unit(&page.seen, &page.measure);
     let first = rows.first();
     let kit = first.and_then(|row| kit_text(&page.measure, row.mean));
     put(&ME.part("kit"), &kit.unwrap_or_default());
     let list = ME.part("beside");
     // What was said of the corrected model stays as long as the rest is the same.
-    let key = format!("{id} {rows:?} {:?}", page.analysis.groups);
+    let key = format!("{id} {rows:?} {guesses:?} {:?}", page.analysis.groups);
     if list.get_attribute("data-holds").as_deref() == Some(&key) {
         return;
     }
@@ -48,13 +59,19 @@ pub(super) fn write(page: &Page) {
         let group = page.analysis.groups.get(treatment);
         let mean = group.and_then(|group| group.own).map(|own| own.mean);
         let measured = mean.and_then(|mean| as_measured(id, mean));
-        if row.is_none() && measured.is_none() {
+        let guess = guesses.iter().find(|of| of.treatment == treatment);
+        if row.is_none() && measured.is_none() && guess.is_none() {
             continue;
         }
         let item = make("li");
         let head = make("b");
         head.set_text_content(name);
         item.append_child(&head);
+        if let Some(guess) = guess {
+            let text = make("p");
+            put(&text, &guessed_text(guess, apart));
+            item.append_child(&text);
+        }
         if let Some(row) = row {
             let text = make("p");
             put(&text, &beside_text(row, page.seen.unit(&page.measure)));
