@@ -201,6 +201,8 @@ scenes! {
     trial_plan_it::a_guess_is_locked_by_the_first_record
     trial_record_it::a_trial_is_recorded_on_a_phone_and_read
     trial_record_it::lost_containers_and_own_measures
+    trial_record_it::a_press_after_typing_is_not_lost
+    trial_record_it::a_lost_container_has_one_truth
     trial_record_it::a_large_trial_stays_smooth
 }
 

@@ -1,0 +1,1 @@
+//! What Plan and Lay out say beside their boxes.
