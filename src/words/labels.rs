@@ -249,6 +249,8 @@ const LISTS: &[&[(&str, &str)]] = &[
     #[cfg(not(feature = "page"))]
     super::trial::page_plan::LABELS,
     #[cfg(not(feature = "page"))]
+    super::trial::page_record::LABELS,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::RECORD,
     #[cfg(not(feature = "page"))]
     super::trial::labels::SHEETS,

@@ -1,28 +1,24 @@
 //! Plan: treatments, containers, doses, crop, how many of each.
 
+mod boxes;
 mod deeds;
 mod shown;
 mod takes;
 
-use super::fields::{fault, mend, moving, needed, number};
-use super::{Part, State, adjust, change, change_with, power, predict, take_out, tell};
+use super::fields::{fault, number};
+use super::{Part, State, change, change_with, power, predict, take_out, tell};
 use crate::dom::{Element, Event, closest, set_disabled, set_hidden};
 use crate::recipe::Recipe;
 use crate::shed::section::put as put_text;
 use crate::trial::crops::TestCrop;
-use crate::trial::date::Date;
-use crate::trial::document::{
-    CV_LIMITS_PCT, DAYS_LIMIT, MATTERS_LIMITS, PHOTO_DAYS_LIMIT, PLANTS_LIMIT, TITLE_LETTERS,
-};
+use crate::trial::document::{MATTERS_LIMITS, PLANTS_LIMIT};
 use crate::trial::doses::{Doses, PlanFault};
-use crate::trial::layout::{CONTAINERS_LIMIT, COPIES_LIMIT};
 use crate::trial::measures::{Measure, Scale, find, usual_spread};
 use crate::trial::plan::{Deed, Treatment, Trial, usual_photo_days};
 use crate::trial::start::SECOND_DOSE;
-use crate::words::trial::page_plan::{
-    ADDED, NO_DOSE_YET, WHOLE, added_two, count_text, days_fault_text, letters_text, sown_late_text,
-};
+use crate::words::trial::page_plan::{ADDED, NO_DOSE_YET, WHOLE, added_two, count_text};
 use crate::words::trial::plan::{locked_text, plan_fault_text};
+use boxes::{copies, photos, slide, start, typed_name};
 use deeds::{add, control, equal, kind, own_dose, replant, typed_amount, vessel_box};
 use shown::{crop, measure, names, treatments, vessel};
 use takes::{advice, takes};
@@ -95,52 +91,6 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
         return;
     }
     let _ = let_go(&field, &name);
-}
-
-/// A slider and its box: drawn while it moves, written when it is let go.
-fn slide(field: &Element, name: &str, lets_go: bool) {
-    let limits = match name {
-        "blocks" => (1.0, CONTAINERS_LIMIT as f64),
-        "spread" => CV_LIMITS_PCT,
-        _ => (1.0, 1000.0),
-    };
-    let value = if lets_go {
-        needed(field, limits).ok()
-    } else {
-        moving(field, limits)
-    };
-    let Some(value) = value else {
-        return;
-    };
-    // Whole containers.
-    if name == "blocks" && value.fract() != 0.0 {
-        if lets_go {
-            fault(field, WHOLE);
-        }
-        return;
-    }
-    let own = match name {
-        "difference" => super::with(|state| {
-            state.own.difference_pct = value;
-            let trial = state.trial.as_ref()?;
-            let measure = trial.primary_measure()?;
-            Some(measure.scale == Scale::Log && trial.may_change().is_ok())
-        })
-        .flatten()
-        .unwrap_or(false),
-        _ => true,
-    };
-    let act = |trial: &mut Trial| match name {
-        "blocks" => trial.blocks = value as usize,
-        "spread" => trial.expected_cv_pct = Some(value),
-        _ if own => trial.matters = Some(value),
-        _ => {}
-    };
-    if lets_go && (own || name == "spread") {
-        change(act);
-    } else {
-        adjust(act);
-    }
 }
 
 /// Changes the plan, as long as nothing is measured.
@@ -230,21 +180,7 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
                 Ok(())
             });
         }
-        "start" => {
-            let day = Date::of_iso(&field.value());
-            let first = super::with(|state| {
-                let records = &state.trial.as_ref()?.records;
-                records.iter().map(|record| record.date).min()
-            });
-            if let (Some(day), Some(Some(first))) = (day, first)
-                && day > first
-            {
-                fault(field, &sown_late_text(first));
-                return Err(());
-            }
-            mend(field);
-            change(|trial| trial.start = day);
-        }
+        "start" => start(field)?,
         "primary" => {
             let id = field.value();
             settle_plan(|trial, _| {
@@ -266,62 +202,6 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
         }
         _ => {}
     }
-    Ok(())
-}
-
-/// A name of the user's; none where nothing is typed.
-fn typed_name(field: &Element) -> Result<Option<String>, ()> {
-    let text = field.value();
-    let text = text.trim();
-    if text.chars().count() > TITLE_LETTERS {
-        fault(field, &letters_text(TITLE_LETTERS));
-        return Err(());
-    }
-    mend(field);
-    Ok((!text.is_empty()).then(|| text.to_owned()))
-}
-
-fn photos(field: &Element) -> Result<(), ()> {
-    let Some(days) = typed_days(&field.value()) else {
-        fault(field, &days_fault_text(PHOTO_DAYS_LIMIT, DAYS_LIMIT));
-        return Err(());
-    };
-    mend(field);
-    change(|trial| trial.photo_days = days);
-    Ok(())
-}
-
-/// Days as typed, in order; none where they are none.
-fn typed_days(text: &str) -> Option<Vec<u32>> {
-    let mut days = Vec::new();
-    let apart = |letter: char| letter.is_whitespace() || matches!(letter, ',' | ';');
-    for day in text.split(apart).filter(|day| !day.is_empty()) {
-        let day: u32 = day.parse().ok()?;
-        if f64::from(day) > DAYS_LIMIT {
-            return None;
-        }
-        days.push(day);
-    }
-    days.sort_unstable();
-    days.dedup();
-    (days.len() <= PHOTO_DAYS_LIMIT).then_some(days)
-}
-
-/// How many containers of the control stand in a block.
-fn copies(field: &Element) -> Result<(), ()> {
-    let copies = needed(field, (1.0, COPIES_LIMIT as f64))?;
-    if copies.fract() != 0.0 {
-        fault(field, WHOLE);
-        return Err(());
-    }
-    let copies = copies as usize;
-    settle_plan(|trial, _| {
-        let control = trial.control();
-        if let Some(control) = control.and_then(|at| trial.treatments.get_mut(at)) {
-            control.copies = (copies > 1).then_some(copies);
-        }
-        Ok(())
-    });
     Ok(())
 }
 

@@ -3,6 +3,7 @@
 //! soon as it is left, one step of undo each.
 
 mod keep;
+mod kit;
 mod list;
 mod lost;
 mod own;
@@ -27,7 +28,7 @@ use wasm_bindgen::prelude::*;
 
 const ME: Part = Part::Record;
 /// Controls of one container.
-const FIELDS: [&str; 5] = ["value", "censor", "reps", "missing", "note"];
+const FIELDS: [&str; 7] = ["value", "censor", "reps", "missing", "note", "way", "error"];
 
 #[wasm_bindgen]
 extern "C" {
@@ -60,6 +61,8 @@ struct Desk {
     filled: Option<(usize, Option<Date>, String)>,
     /// What was kept last.
     kept: String,
+    /// By what it is read, and how far one reading errs, until it is said otherwise.
+    kit: kit::Kit,
 }
 
 thread_local! {
@@ -221,6 +224,7 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
             }
         }
         _ if FIELDS.contains(&name.as_str()) => {
+            kit::touched(&name, &field, lets_go);
             desk(|desk| desk.touched = true);
             // At once: whoever presses it next leaves the box by that press.
             if let Some(undo) = ME.panel().query_selector("[data-trial=record-undo]") {

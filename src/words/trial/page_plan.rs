@@ -16,7 +16,6 @@ pub(in crate::words) const LABELS: &[(&str, &str)] = &[
         "trial_photos_hint",
         "From the same place at the same hour: what nobody thought of measuring is on them.",
     ),
-    ("trial_spare", "Controls in each block"),
     (
         "trial_spare_hint",
         "Every addition is held against the control, so a second one in each block sharpens all comparisons.",
@@ -84,6 +83,14 @@ pub fn each_name(design: Design) -> &'static str {
         Design::Blocks => "Blocks",
         Design::Random => "Containers of each",
         Design::Latin => "Rows and columns",
+    }
+}
+
+/// What the number of controls is called beside which one of each other treatment stands.
+pub fn spare_name(design: Design) -> &'static str {
+    match design {
+        Design::Random => "Controls for one of each",
+        Design::Blocks | Design::Latin => "Controls in each block",
     }
 }
 

@@ -2,7 +2,38 @@
 
 use crate::recipe::number_text;
 use crate::trial::date::Date;
-use crate::words::{Typed, fixed};
+use crate::trial::measures::{Measure, least_difference};
+use crate::words::{Typed, fixed, round_significant, significant};
+
+/// Labels beside those of [`super::labels`].
+pub(in crate::words) const LABELS: &[(&str, &str)] = &[
+    ("record_way", "Read with"),
+    ("record_error", "One reading errs by ±"),
+];
+
+/// A way to read pH by name.
+pub fn way_name(id: &str) -> &str {
+    match id {
+        "" => "not said",
+        "meter" => "a meter set that day",
+        "strip" => "a test strip",
+        "dye_kit" => "a kit of dyes",
+        "poor_dye_kit" => "an old kit of dyes",
+        other => other,
+    }
+}
+
+/// What two single readings can tell apart, by the standard error of one.
+pub fn kit_text(error: Option<f64>, unit: &str) -> String {
+    let Some(error) = error.filter(|error| *error > 0.0) else {
+        return String::new();
+    };
+    let space = if unit.is_empty() { "" } else { " " };
+    format!(
+        "Two single readings of it that lie less than {}{space}{unit} apart may be of the same soil.",
+        significant(least_difference(error), 2)
+    )
+}
 
 /// What was typed and could not be kept is gone.
 pub const TAKEN_BACK: &str = "What was typed is taken back.";
@@ -76,7 +107,7 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
         if value.fract() == 0.0 {
             fixed(value, 0)
         } else {
-            number_text(value)
+            number_text(round_significant(value, 3))
         }
     };
     let space = if unit.is_empty() || unit == "%" {
@@ -90,6 +121,17 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
     } else {
         format!("From {} to {most}", number(low))
     }
+}
+
+/// What a value can be.
+pub fn limits_text(measure: &Measure) -> String {
+    let (low, high) = measure.limits;
+    let whole = if measure.whole {
+        ", a whole number"
+    } else {
+        ""
+    };
+    [&between_text(low, high, measure.unit), whole, "."].concat()
 }
 
 /// Why what was typed cannot be used. A single comma is read as a point, unless it could set

@@ -205,6 +205,7 @@ scenes! {
     trial_record_it::lost_containers_and_own_measures
     trial_record_it::a_press_after_typing_is_not_lost
     trial_record_it::a_lost_container_has_one_truth
+    trial_record_it::a_kit_and_its_error_are_told_once
     trial_record_it::a_large_trial_stays_smooth
 }
 

@@ -322,6 +322,76 @@ pub(super) async fn lost_containers_and_own_measures(stage: Stage) -> Played {
     page.close().await
 }
 
+pub(super) async fn a_kit_and_its_error_are_told_once(stage: Stage) -> Played {
+    let page = stage.browser(390, 844).await?;
+    let (trial, _) = trial(4, 1);
+    page.open(&address(&stage, &trial)).await?;
+    opened(&page, "record").await?;
+    page.choose("[data-panel=record] [name=measure]", "ph")
+        .await?;
+    page.frame().await?;
+    page.choose("[data-panel=record] [name=way]", "strip")
+        .await?;
+    page.frame().await?;
+    assert_eq!(
+        page.value("[data-panel=record] [name=error]").await?,
+        "0.4",
+        "its usual error"
+    );
+    // 1.96 times the square root of two times 0.4.
+    let says = page.text(&record("kit-says")).await?;
+    assert!(says.contains("less than 1.1 apart"), "{says}");
+    for value in ["6.5", "7"] {
+        page.find(VALUE).await?.send_keys(value).await?;
+        hit(&page, "[data-trial=record-next]").await?;
+    }
+    let saved = page
+        .eval("location.hash.length > 1 || !document.getElementById('undo').disabled")
+        .await?;
+    assert_eq!(saved, json!(true), "stored");
+    page.reload().await?;
+    opened(&page, "record").await?;
+    page.choose("[data-panel=record] [name=measure]", "ph")
+        .await?;
+    page.frame().await?;
+    hit(&page, "[data-trial=record-go][value='1']").await?;
+    assert_eq!(page.value(VALUE).await?, "7", "read again");
+    assert_eq!(
+        page.value("[data-panel=record] [name=way]").await?,
+        "strip",
+        "with what it was read"
+    );
+    assert_eq!(
+        page.value("[data-panel=record] [name=error]").await?,
+        "0.4",
+        "and how far that errs"
+    );
+    // Days that can hardly be meant.
+    for (day, says) in [("2099-12-31", "still to come"), ("2026-04-01", "sowing")] {
+        page.run(&format!(
+            "const d = document.querySelector('[data-panel=record] [name=date]');
+             d.value = '{day}'; d.dispatchEvent(new Event('change', {{ bubbles: true }}));"
+        ))
+        .await?;
+        page.frame().await?;
+        let odd = page.text(&record("odd-day")).await?;
+        assert!(odd.contains(says), "{day}: {odd}");
+    }
+    // A name that is too long is told.
+    page.run(
+        "document.querySelector('[data-part=own-all]').open = true;
+         document.querySelector('[name=own-name]').value = 'x'.repeat(300);",
+    )
+    .await?;
+    press(&page, "record-own").await?;
+    let says = page.text(&record("own-says")).await?;
+    assert!(says.contains("at most 120 letters"), "{says}");
+    let wide = page.number("document.documentElement.scrollWidth").await?;
+    assert!(wide <= 390.0, "{wide} px");
+    page.quiet().await?;
+    page.close().await
+}
+
 /// A hand presses a button where it stands.
 async fn hit(page: &Browser, selector: &str) -> Played {
     page.find(selector).await?.click().await?;

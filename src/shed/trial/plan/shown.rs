@@ -154,6 +154,10 @@ pub(super) fn settled(trial: &Trial) {
     let control = control.and_then(|at| trial.treatments.get(at));
     let spare = control.filter(|_| trial.design != Design::Latin);
     set_hidden(&PART.part("spare"), spare.is_none());
+    put_text(
+        &PART.part("spare-name"),
+        page_plan::spare_name(trial.design),
+    );
     let copies = control.map(|of| of.copies.unwrap_or(1) as f64);
     show_number(PART, "copies", copies);
 }

@@ -44,6 +44,10 @@ fn typed_record(
             ..Record::of(container, date, measure.id, value)
         },
     };
+    let kit = super::kit::typed(measure, before).map_err(|typed| {
+        let (low, high) = super::kit::ERRORS;
+        typed_text(typed, low, high, measure.unit)
+    })?;
     let same = |of: &&Record| of.value.map(shown) == record.value.map(shown);
     let exact = before.filter(same).and_then(|of| of.value);
     let is_read = record.value.is_some();
@@ -56,8 +60,8 @@ fn typed_record(
         },
         reps: if is_read { reps } else { 1 },
         note,
-        instrument: before.map(|of| of.instrument.clone()).unwrap_or_default(),
-        error: before.and_then(|of| of.error),
+        instrument: kit.way,
+        error: kit.error,
         scorer: before.map(|of| of.scorer.clone()).unwrap_or_default(),
         kept: before.map(|of| of.kept.clone()).unwrap_or_default(),
         ..record

@@ -3,19 +3,26 @@
 use super::{ME, choose_measure, text_of, write};
 use crate::shed::section::put;
 use crate::shed::trial::change_with;
-use crate::trial::document::OWN_MEASURES_LIMIT;
+use crate::trial::document::{NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::measures::{Good, OWN_LIMITS, OwnMeasure, Scale};
 use crate::trial::plan::Trial;
 use crate::words::Typed;
 use crate::words::trial::entry::{
     OwnMeasureFault, id_of_name, own_measure_fault_text, typed_value,
 };
+use crate::words::trial::page_plan::letters_text;
 
 /// Decimals of an own measure that is no count.
 const DECIMALS: usize = 2;
 
 /// Adds what is typed, and chooses it.
 pub(super) fn add() {
+    for (field, most) in [("own-name", TITLE_LETTERS), ("own-unit", NAME_LETTERS)] {
+        if text_of(field).trim().chars().count() > most {
+            put(&ME.part("own-says"), &letters_text(most));
+            return;
+        }
+    }
     match typed() {
         Err(fault) => put(&ME.part("own-says"), &own_measure_fault_text(fault)),
         Ok(measure) => {

@@ -1,6 +1,6 @@
 //! One container on the screen: what is measured and when, its boxes, and what was kept last.
 
-use super::{Desk, ME, choices, press, write};
+use super::{Desk, ME, choices, press, today, write};
 use crate::dom::{self, make, set, set_disabled, set_hidden};
 use crate::shed::section::put;
 use crate::trial::layout::Layout;
@@ -8,8 +8,10 @@ use crate::trial::measures::{MEASURES, Measure, Scale};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record};
 use crate::words::shown;
-use crate::words::trial::entry::{limits_text, several_text, step_text};
+use crate::words::trial::entry::{several_text, step_text};
 use crate::words::trial::labels::label_of_record;
+use crate::words::trial::page_plan::odd_day_text;
+use crate::words::trial::page_record::limits_text;
 use crate::words::trial::plan::measure_with_unit;
 use crate::words::trial::records::{censor_name, class_text, missing_name};
 
@@ -41,9 +43,12 @@ pub(super) fn fill_measures(trial: &Trial, chosen: &str) {
 
 /// Other days on which the measure was read.
 pub(super) fn fill_days(trial: &Trial, desk: &Desk) {
+    let mut odd = String::new();
     if let Some(date) = desk.date {
         write("date", &date.iso());
+        odd = odd_day_text(date, today(), trial.start);
     }
+    put(&ME.part("odd-day"), &odd);
     let place = ME.part("days");
     let days = trial.days_of(&desk.measure);
     let key: String = days.iter().map(|day| day.iso() + " ").collect();
@@ -129,6 +134,7 @@ impl Desk {
             choices(&list, &reasons, missing.map_or("", Missing::spelling));
         }
         write("note", only.map_or("", |record| &record.note));
+        super::kit::fill(&measure, only, &self.kit);
         write("sample", "");
     }
 }
