@@ -14,9 +14,10 @@ use barrowmix::trial::records::{Lost, Missing, Record, RecordFault};
 use barrowmix::trial::seen::Seen;
 use barrowmix::trial::table::container_table;
 use barrowmix::words::trial::entry::{OwnMeasureFault, check_own_measure, own_measure_fault_text};
+use barrowmix::words::trial::page_plan::count_text;
 use barrowmix::words::trial::plan::{layout_advice_text, most_treatments_text, plan_advice_text};
 use barrowmix::words::trial::records::{day_advice_text, record_fault_text};
-use barrowmix::words::trial::section::{containers_text_of, limits_text};
+use barrowmix::words::trial::section::limits_text;
 
 fn base() -> Recipe {
     Recipe::from_json(
@@ -54,13 +55,16 @@ fn day(month: u32, day: u32) -> Date {
 fn without_a_control_nothing_can_be_found() {
     let none = trial(&[]);
     assert!(none.power_plan().is_none(), "nothing is compared");
-    let text = containers_text_of(&none, &layout(&none));
+    let text = count_text(&none, &layout(&none));
     assert!(text.contains("no control among them"), "{text}");
     let one = trial(&[Deed::Dug]);
     let plan = one.power_plan().expect("a plan");
     assert_eq!((plan.treatments, plan.each), (3, 4), "three additions");
-    let text = containers_text_of(&one, &layout(&one));
-    assert!(text.contains("4 treatments, the control among"), "{text}");
+    let text = count_text(&one, &layout(&one));
+    assert!(
+        text.contains("4 treatments, one of them the control"),
+        "{text}"
+    );
     let mut alone = trial(&[Deed::Dug]);
     alone.treatments.truncate(1);
     assert!(alone.power_plan().is_none(), "a control alone");

@@ -247,6 +247,10 @@ const LISTS: &[&[(&str, &str)]] = &[
     #[cfg(not(feature = "page"))]
     super::trial::labels::TRIAL,
     #[cfg(not(feature = "page"))]
+    super::trial::page_plan::LABELS,
+    #[cfg(not(feature = "page"))]
+    super::trial::page_record::LABELS,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::RECORD,
     #[cfg(not(feature = "page"))]
     super::trial::labels::SHEETS,

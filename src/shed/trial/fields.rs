@@ -5,7 +5,10 @@ use super::{Part, says};
 use crate::dom::{Element, document, make, set};
 use crate::quantity::{Dimension, Unit};
 use crate::shed::form::{in_box, option};
-use crate::words::{Typed, parse_typed, typed_text};
+use crate::words::Typed;
+use crate::words::trial::entry::typed_value;
+use crate::words::trial::page_plan::OF_VOLUME;
+use crate::words::trial::page_record::typed_text;
 
 /// Whether a hand is in it.
 fn is_held(field: &Element) -> bool {
@@ -70,7 +73,7 @@ pub(super) fn units(of: &[Dimension]) -> Vec<(String, String)> {
 pub(super) fn unit_choice(unit: Unit) -> (String, String) {
     let spelling = unit.spelling();
     let text = if unit == Unit::VolumePercent {
-        "% of volume"
+        OF_VOLUME
     } else {
         spelling
     };
@@ -79,14 +82,23 @@ pub(super) fn unit_choice(unit: Unit) -> (String, String) {
 
 /// What a number box holds: a number between limits, or nothing. What is neither is told and
 /// marked, and stays to be mended.
-pub(super) fn number(field: &Element, (low, high): (f64, f64)) -> Result<Option<f64>, ()> {
-    let wrong = match parse_typed(&field.value()) {
+pub(super) fn number(field: &Element, limits: (f64, f64)) -> Result<Option<f64>, ()> {
+    number_in(field, limits, "")
+}
+
+/// The same of a number in a unit, with which the limits are told.
+pub(super) fn number_in(
+    field: &Element,
+    (low, high): (f64, f64),
+    unit: &str,
+) -> Result<Option<f64>, ()> {
+    let wrong = match typed_value(&field.value()) {
         Typed::Empty => None,
         Typed::Number(value) if value >= low && value <= high => {
             mend(field);
             return Ok(Some(value));
         }
-        typed => Some(typed_text(typed, low, high)),
+        typed => Some(typed_text(typed, low, high, unit)),
     };
     match wrong {
         None => {
@@ -105,13 +117,13 @@ pub(super) fn needed(field: &Element, limits: (f64, f64)) -> Result<f64, ()> {
     if let Some(value) = number(field, limits)? {
         return Ok(value);
     }
-    fault(field, &typed_text(Typed::Empty, limits.0, limits.1));
+    fault(field, &typed_text(Typed::Empty, limits.0, limits.1, ""));
     Err(())
 }
 
 /// A number while it is typed or moved: nothing is told yet.
 pub(super) fn moving(field: &Element, (low, high): (f64, f64)) -> Option<f64> {
-    match parse_typed(&field.value()) {
+    match typed_value(&field.value()) {
         Typed::Number(value) if value >= low && value <= high => Some(value),
         _ => None,
     }
@@ -128,16 +140,27 @@ pub(super) fn fault(field: &Element, text: &str) {
         let row = crate::dom::around(field, ".row")?;
         Some(row.query_selector("label")?.text_content())
     });
-    match name {
-        Some(name) => says(&[&name, ": ", text].concat()),
-        None => says(text),
-    }
+    let text = match name {
+        Some(name) => [&name, ": ", text].concat(),
+        None => text.to_owned(),
+    };
+    says(&text);
+    set(field, "data-wrong", &text);
+}
+
+/// What is still wrong in the boxes of the part that is shown.
+pub(super) fn still_wrong() -> String {
+    let shown = "#trial-body [data-panel]:not([hidden]) [data-wrong]";
+    let field = crate::dom::find(shown);
+    let text = field.and_then(|field| field.get_attribute("data-wrong"));
+    text.unwrap_or_default()
 }
 
 /// Takes the mark away.
 pub(super) fn mend(field: &Element) {
     if field.has_attribute("aria-invalid") {
         field.remove_attribute("aria-invalid");
+        field.remove_attribute("data-wrong");
         says("");
     }
 }

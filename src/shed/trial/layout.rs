@@ -10,12 +10,15 @@ use crate::shed::section::{put as put_text, put_list};
 use crate::trial::layout::{CONTAINERS_LIMIT, Design, Layout, Site, advice, seed_of_text};
 use crate::trial::plan::{Deed, Trial, Vessel};
 use crate::words::fixed;
+use crate::words::trial::page_plan::{HIDDEN, NO_SITE, WHOLE, order_text};
 use crate::words::trial::plan::{
     design_name, layout_advice_text, seed_fault_text, site_name, treatment_name,
 };
-use crate::words::trial::section::{as_drawn, drawn_from, plan_sentence};
+use crate::words::trial::section::{drawn_from, plan_sentence};
 
 const PART: Part = Part::Layout;
+/// Room around the drawing.
+const EDGE: f64 = 2.0;
 
 /// Writes all of it.
 pub(super) fn fill(state: &mut State) {
@@ -30,7 +33,7 @@ pub(super) fn fill(state: &mut State) {
         .map(|of| (of.spelling().to_owned(), design_name(*of).to_owned()))
         .collect();
     choose(PART, "design", &designs, trial.design.spelling());
-    let mut sites = vec![(String::new(), "not known".to_owned())];
+    let mut sites = vec![(String::new(), NO_SITE.to_owned())];
     let all = Site::ALL.iter();
     sites.extend(all.map(|of| (of.spelling().to_owned(), site_name(*of).to_owned())));
     choose(PART, "site", &sites, trial.site.map_or("", Site::spelling));
@@ -65,8 +68,8 @@ fn draw(trial: &Trial, state: &mut State, layout: &Layout) {
         .collect();
     let mut sorted = key;
     sorted.sort();
-    sorted.push(as_drawn(layout));
     put_list(&PART.part("key"), &sorted);
+    put_text(&PART.part("order"), &order_text(layout));
     // It folds as letters begin to hide what is in a container, and opens as they cease to.
     let fold = PART.part("key-fold");
     if fold.has_attribute("data-blind") != trial.blind || !fold.has_attribute("data-known") {
@@ -80,7 +83,7 @@ fn draw(trial: &Trial, state: &mut State, layout: &Layout) {
         .filter_map(|at| {
             let spot = layout.spots.get(at)?;
             let name = if trial.blind {
-                "hidden".to_owned()
+                HIDDEN.to_owned()
             } else {
                 names.get(spot.treatment)?.clone()
             };
@@ -99,7 +102,7 @@ fn draw(trial: &Trial, state: &mut State, layout: &Layout) {
 /// The plan from above; the list below says the same aloud.
 fn map(trial: &Trial, state: &mut State, layout: &Layout) {
     let place = PART.part("map");
-    let width = f64::from(place.client_width().clamp(280, 720));
+    let width = f64::from(place.client_width().clamp(280, 720)) - 2.0 * EDGE;
     let plan = TrialPlan::of(layout, trial.site, width);
     let [wide, high] = plan.size;
     mark(&place, "data-wide", wide > width);
@@ -142,8 +145,11 @@ fn map(trial: &Trial, state: &mut State, layout: &Layout) {
     }
     if state.own.mapped != ink.0 {
         let whole = |value: f64| fixed(value, 0).replace(',', "");
-        let wide = if wide > width { wide } else { width };
-        let view = ["0 0 ", &whole(wide), " ", &whole(high)].concat();
+        // Outlines are half outside of what they outline.
+        let wide = if wide > width { wide } else { width } + 2.0 * EDGE;
+        let high = high + 2.0 * EDGE;
+        let edge = whole(-EDGE);
+        let view = [&edge, " ", &edge, " ", &whole(wide), " ", &whole(high)].concat();
         set(&place, "viewBox", &view);
         place.set_inner_html(&ink.0);
         state.own.mapped = ink.0;
@@ -182,7 +188,7 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
                 return;
             };
             if typed.is_some_and(|typed| typed.fract() != 0.0) {
-                fault(&field, "A whole number, please.");
+                fault(&field, WHOLE);
                 return;
             }
             settle_plan(|trial, _| {

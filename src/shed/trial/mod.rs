@@ -191,8 +191,14 @@ fn go_on(recipe: &Recipe) -> bool {
     wrong.is_empty()
 }
 
-/// Tells what is wrong, or that nothing is.
+/// Tells what is wrong, or that nothing is: then what a box still holds that cannot be used.
 pub(super) fn says(text: &str) {
+    let still = if text.is_empty() {
+        fields::still_wrong()
+    } else {
+        String::new()
+    };
+    let text = if text.is_empty() { &still } else { text };
     put(&by_id("trial-says"), text);
 }
 

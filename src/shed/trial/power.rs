@@ -1,7 +1,7 @@
 //! How many of each: what a trial of so many can find, drawn again within the frame.
 
 use super::fields::{rebuild, show_number};
-use super::plan::{difference_pct, each_name};
+use super::plan::difference_pct;
 use super::{Part, State};
 use crate::dom::{set, set_disabled, set_hidden};
 use crate::shed::form::put;
@@ -12,6 +12,7 @@ use crate::trial::layout::Design;
 use crate::trial::measures;
 use crate::trial::plan::Trial;
 use crate::trial::power::{Plan, USUAL_POWER, each_needed, log_spread};
+use crate::words::trial::page_plan::{CANNOT_TELL, NO_CONTROL, SQUARE, difference_name, each_name};
 use crate::words::trial::section::needed_text;
 use crate::words::{fixed, one_container_text, plan_text_by};
 
@@ -28,30 +29,36 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     let spread_pct = trial.expected_cv_pct.unwrap_or(USUAL_PCT);
     let difference_pct = difference_pct(state, trial);
     let is_square = trial.design == Design::Latin;
-    show_number(PART, "blocks", Some(trial.blocks as f64));
+    let blocks = if is_square {
+        trial.treatments.len()
+    } else {
+        trial.blocks
+    };
+    show_number(PART, "blocks", Some(blocks as f64));
     show_number(PART, "spread", Some(spread_pct));
     show_number(PART, "difference", Some(difference_pct));
     put_text(&PART.part("blocks-name"), each_name(trial.design));
     let scale = trial.primary_measure().map(|measure| measure.scale);
     let log = scale == Some(measures::Scale::Log);
-    let name = if log {
-        "Difference that matters"
-    } else {
-        "Difference to plan for, of the control"
-    };
-    put_text(&PART.part("difference-name"), name);
-    if log {
-        for field in PART.panel().query_selector_all("[name=difference]") {
-            set_disabled(&field, trial.may_change().is_err());
-        }
-    }
-    for field in PART.panel().query_selector_all("[name=blocks]") {
-        if is_square {
-            set_disabled(&field, true);
-        }
-    }
+    put_text(&PART.part("difference-name"), difference_name(log));
     let scale = if log { Scale::Log } else { Scale::Raw };
-    let others = trial.treatments.len().saturating_sub(1) as u32;
+    // Without a control nothing is told from it.
+    let control = trial.control().and_then(|at| trial.treatments.get(at));
+    let others = match control {
+        Some(_) => trial.treatments.len().saturating_sub(1) as u32,
+        None => 0,
+    };
+    // Spare controls narrow every comparison. In blocks they also free degrees that are not counted
+    // here, so that the chance is told a little too low.
+    let copies = control.map_or(1, |of| of.copies.unwrap_or(1)) as u32;
+    let of_each = |each: u32| {
+        let even = Plan::even(trial.design, others, each);
+        let spare = if is_square { 1 } else { copies };
+        Plan {
+            control: each.saturating_mul(spare),
+            ..even
+        }
+    };
     let (spread, difference) = (spread_pct / 100.0, difference_pct / 100.0);
     let now = if is_square {
         trial.treatments.len() as u32
@@ -60,22 +67,23 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     };
     let says = PART.part("power-says");
     let firm = now <= 1;
-    let text = if others == 0 {
+    let text = if control.is_none() {
+        NO_CONTROL.to_owned()
+    } else if others == 0 {
         String::new()
     } else if firm {
         one_container_text(others, spread, difference)
     } else {
-        let plan = Plan::even(trial.design, others, now);
-        plan_text_by(&mut state.limits, &plan, scale, spread, difference)
+        plan_text_by(&mut state.limits, &of_each(now), scale, spread, difference)
     };
-    if firm {
+    if firm || control.is_none() {
         set(&says, "class", "trial-firm");
     } else {
         says.remove_attribute("class");
     }
     put_text(&says, &text);
 
-    let needed = if others == 0 {
+    let needed = if others == 0 || copies > 1 {
         String::new()
     } else {
         let (difference, spread) = if log {
@@ -97,7 +105,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     let mut found: Vec<(u32, Option<f64>)> = Vec::new();
     let numbers = (1..=SHOWN).chain((most > SHOWN).then_some(most));
     for each in numbers {
-        let plan = Plan::even(trial.design, others, each);
+        let plan = of_each(each);
         let chance = if others == 0 || (is_square && each != now) {
             None
         } else if scale == Scale::Log {
@@ -108,7 +116,10 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
         };
         found.push((each, chance));
     }
-    set_hidden(&PART.part("power"), is_square || others == 0);
+    // A figure of what cannot be found would be one.
+    for place in ["power", "power-all"] {
+        set_hidden(&PART.part(place), is_square || others == 0);
+    }
     draw(state, &found, now);
     put_text(&PART.part("power-each"), each_name(trial.design));
     let key: String = found
@@ -124,8 +135,28 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     });
 }
 
+/// Sliders that nothing follows are off: in a square there are as many rows as treatments.
+pub(super) fn settled(trial: &Trial) {
+    let is_square = trial.design == Design::Latin;
+    if is_square {
+        for field in PART.panel().query_selector_all("[name=blocks]") {
+            set_disabled(&field, true);
+        }
+    }
+    put_text(
+        &PART.part("blocks-why"),
+        if is_square { SQUARE } else { "" },
+    );
+    // By logarithms it is the difference that decides, which records have settled.
+    let scale = trial.primary_measure().map(|measure| measure.scale);
+    let decides = scale == Some(measures::Scale::Log);
+    for field in PART.panel().query_selector_all("[name=difference]") {
+        set_disabled(&field, decides && trial.may_change().is_err());
+    }
+}
+
 fn told(chance: Option<f64>) -> String {
-    chance.map_or_else(|| "cannot tell".into(), |chance| fixed(100.0 * chance, 0))
+    chance.map_or_else(|| CANNOT_TELL.into(), |chance| fixed(100.0 * chance, 0))
 }
 
 fn row_key(each: u32, chance: Option<f64>) -> String {

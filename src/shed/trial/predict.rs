@@ -11,6 +11,9 @@ use crate::shed::section::put as put_text;
 use crate::trial::doses::{Doses, Foretold};
 use crate::trial::plan::{GUESS_LIMITS_PCT, Guess, Predicted, Stage, Trial, Way};
 use crate::words::error_text;
+use crate::words::trial::page_plan::{
+    MEASURE_OF_ALL, NO_GUESS, NOT_KNOWN, TreatmentBox, WAY_FIRST, guess_head, of_treatment,
+};
 use crate::words::trial::plan::{
     measure_name, plan_fault_text, predicted_name, stage_text, treatment_name, way_name,
 };
@@ -83,7 +86,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
         .collect();
     choose(PART, "foretold", &list, state.own.foretold.spelling());
     let primary = trial.primary.as_deref().unwrap_or_default();
-    let guess = ["Your guess: ", &measure_name(trial, primary)].concat();
+    let guess = guess_head(&measure_name(trial, primary));
     put_text(&PART.part("guess-name"), &guess);
     let name = |index: usize| treatment_name(trial, &state.recipe, index);
     let key: String = (0..trial.treatments.len())
@@ -129,7 +132,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
         let figure = if measured { stored } else { of_now };
         let [value, range] = match figure {
             Some((of, figure)) => foretold_text(of, figure, state.speech),
-            None if measured || now.is_some() => ["not known".into(), String::new()],
+            None if measured || now.is_some() => [NOT_KNOWN.into(), String::new()],
             None => ["…".into(), String::new()],
         };
         let row = PART.panel();
@@ -164,7 +167,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
 }
 
 fn ways() -> Vec<(String, String)> {
-    let mut out = vec![(String::new(), "no guess".to_owned())];
+    let mut out = vec![(String::new(), NO_GUESS.to_owned())];
     let all = Way::ALL.iter();
     out.extend(all.map(|way| (way.spelling().to_owned(), way_name(*way).to_owned())));
     out
@@ -192,7 +195,7 @@ fn row(body: &Element, index: usize, name: &str, is_control: bool) {
         }
     }
     if is_control {
-        labelled(3, "the measure of all");
+        labelled(3, MEASURE_OF_ALL);
         put(&line, "td", "");
         return;
     }
@@ -200,10 +203,10 @@ fn row(body: &Element, index: usize, name: &str, is_control: bool) {
     list_box(
         &cell,
         &["way-", &at].concat(),
-        &["Your guess of ", name].concat(),
+        &of_treatment(TreatmentBox::Guess, name),
     );
     let cell = labelled(4, "");
-    let called = ["Your guess of ", name, ", %"].concat();
+    let called = of_treatment(TreatmentBox::GuessBy, name);
     number_box(&cell, &["by-", &at].concat(), &called);
 }
 
@@ -244,7 +247,7 @@ fn guess(at: &str) {
         return;
     };
     if way.is_none() && by_pct.is_some() {
-        fault(&field, "First say whether more or less.");
+        fault(&field, WAY_FIRST);
         return;
     }
     let Ok(at) = at.parse() else {

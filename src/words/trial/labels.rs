@@ -75,7 +75,7 @@ pub(in crate::words) const TRIAL: &[(&str, &str)] = &[
     ("trial_remove", "Take the trial out of the recipe"),
     ("trial_site", "The light there"),
     ("trial_design", "Set out"),
-    ("trial_columns", "Side by side"),
+    ("trial_columns", "Containers in a row"),
     ("trial_columns_none", "by itself"),
     ("trial_seed", "Seed of the order"),
     (

@@ -3,6 +3,8 @@
 mod beside;
 pub mod entry;
 pub mod labels;
+pub mod page_plan;
+pub mod page_record;
 pub mod plan;
 pub mod print;
 pub mod records;

@@ -261,34 +261,6 @@ fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> Strin
     out + "."
 }
 
-/// How many containers there are.
-pub fn containers_text(layout: &Layout) -> String {
-    let count = layout.spots.len();
-    let containers = fixed(count as f64, 0);
-    let each = match layout.design {
-        Design::Blocks if layout.blocks == 1 => "in 1 block".into(),
-        Design::Blocks => format!("in {} blocks", layout.blocks),
-        Design::Latin => format!("in {} rows and as many columns", layout.blocks),
-        Design::Random => "in no order".into(),
-    };
-    format!(
-        "{containers} containers {each}: {} treatments, the controls among them.",
-        layout.treatments
-    )
-}
-
-/// The same of a trial, by its controls.
-pub fn containers_text_of(trial: &Trial, layout: &Layout) -> String {
-    let text = containers_text(layout);
-    let mut deeds = trial.treatments.iter().map(|of| &of.deed);
-    let controls = match deeds.by_ref().filter(|deed| deed.is_control()).count() {
-        0 => "no control among them",
-        1 => "the control among them",
-        _ => return text,
-    };
-    text.replace("the controls among them", controls)
-}
-
 /// What lets anyone draw this layout again, and tells it from another.
 pub fn drawn_from(layout: &Layout) -> String {
     format!(

@@ -199,9 +199,14 @@ scenes! {
     trial_plan_it::a_trial_is_planned_and_laid_out
     trial_plan_it::what_makes_no_trial_is_told
     trial_plan_it::power_follows_within_a_frame
+    trial_plan_it::each_box_of_a_plan_is_read_by_itself
+    trial_plan_it::a_plan_without_a_control_has_no_power
     trial_plan_it::a_guess_is_locked_by_the_first_record
     trial_record_it::a_trial_is_recorded_on_a_phone_and_read
     trial_record_it::lost_containers_and_own_measures
+    trial_record_it::a_press_after_typing_is_not_lost
+    trial_record_it::a_lost_container_has_one_truth
+    trial_record_it::a_kit_and_its_error_are_told_once
     trial_record_it::a_large_trial_stays_smooth
 }
 

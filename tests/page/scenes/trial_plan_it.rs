@@ -88,8 +88,18 @@ pub(super) async fn a_trial_is_planned_and_laid_out(stage: Stage) -> Played {
     tab(&page, "layout").await?;
     put(&page, "[name=seed]", "20260401").await?;
     let key = page.text(&layout("key")).await?;
-    // The published vector of this seed: five treatments in four blocks.
-    assert!(key.contains("ADBCE BDCAE ECDBA ADBEC"), "{key}");
+    // The published vector of this seed, five treatments in four blocks: ADBCE BDCAE ECDBA ADBEC.
+    // By numbers, since letters hide what is in a container.
+    let order = page.text(&layout("order")).await?;
+    assert!(
+        order.contains("1 4 2 3 5; 2 4 3 1 5; 5 3 4 2 1; 1 4 2 5 3"),
+        "{order}"
+    );
+    assert_eq!(
+        key.matches("A: ").count(),
+        1,
+        "a letter means one thing: {key}"
+    );
     let drawn = page.text(&layout("drawn-from")).await?;
     assert!(
         drawn.contains("20260401") && drawn.contains("SplitMix64"),
@@ -250,6 +260,124 @@ pub(super) async fn a_guess_is_locked_by_the_first_record(stage: Stage) -> Playe
     assert!(locked.contains("stay as they are"), "{locked}");
     let open = "document.querySelectorAll('#trial-body [data-panel=plan] [data-lock]:not(:disabled)').length";
     assert!(page.number(open).await? < 0.5, "nothing of it can change");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn each_box_of_a_plan_is_read_by_itself(stage: Stage) -> Played {
+    let page = stage.browser(390, 844).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    put(&page, "[name=volume]", "abc").await?;
+    put(&page, "[name=height]", "31").await?;
+    put(&page, "[name=empty]", "0,5").await?;
+    let says = page.text("#trial-says").await?;
+    assert!(
+        says.contains("Holds") && says.contains("From 0.01 to 100,000 L"),
+        "what is still wrong is told: {says}"
+    );
+    put(&page, "[name=variety]", "Long Scarlet").await?;
+    for (name, value) in [("volume", "abc"), ("height", "31"), ("empty", "0.5")] {
+        assert_eq!(
+            page.value(&format!("#trial-body [name={name}]")).await?,
+            value,
+            "{name} stays"
+        );
+    }
+    put(&page, "[name=volume]", "12,5").await?;
+    assert_eq!(page.text("#trial-says").await?, "", "a comma is a point");
+    put(&page, "[name=volume]", "1,234").await?;
+    let says = page.text("#trial-says").await?;
+    assert!(says.contains("A thousand, or decimals?"), "{says}");
+    put(&page, "[name=volume]", "12.5").await?;
+    put(&page, "[name=dose]", "-1").await?;
+    let says = page.text("#trial-says").await?;
+    assert!(says.contains("More than 0, at most 1,000,000"), "{says}");
+    put(&page, "[name=dose]", "20").await?;
+    // What is told lies over the page and shoves nothing.
+    let top = "document.querySelector('#trial-body [name=volume]').offsetTop";
+    let before = page.number(top).await?;
+    put(&page, "[name=height]", "-").await?;
+    assert_eq!(page.number(top).await?, before, "nothing moves");
+    put(&page, "[name=height]", "31").await?;
+    // Names, days of photographs.
+    page.run("document.querySelector('.trial-names').open = true")
+        .await?;
+    put(&page, "[name=title]", "Willow bed").await?;
+    put(&page, "[name=name-1]", "Sand from the river").await?;
+    assert!(
+        page.text(&plan("treatments"))
+            .await?
+            .contains("Sand from the river"),
+        "renamed"
+    );
+    put(&page, "[name=start]", "2026-04-06").await?;
+    put(&page, "[name=photos]", "28 0, 14").await?;
+    assert_eq!(page.value("#trial-body [name=photos]").await?, "0, 14, 28");
+    assert_eq!(
+        page.text(&plan("photo-dates")).await?,
+        "2026-04-06, 2026-04-20, 2026-05-04",
+        "as days"
+    );
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_plan_without_a_control_has_no_power(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    begun(&page).await?;
+    put(&page, "[name=dug]", "").await?;
+    let says = page.text(&plan("power-says")).await?;
+    assert!(
+        says.contains("Without a control nothing is found"),
+        "{says}"
+    );
+    let hidden = "[...document.querySelectorAll('[data-part=power], [data-part=power-all]')].every((e) => !e.checkVisibility())";
+    assert_eq!(page.eval(hidden).await?, json!(true), "and no figure");
+    let count = page.text(&plan("count")).await?;
+    assert!(count.ends_with("no control among them."), "{count}");
+    let none = page.text(&plan("takes-none")).await?;
+    assert!(none.contains("There is no control"), "{none}");
+    put(&page, "[name=untouched]", "on").await?;
+    let advice = page.text(&plan("advice")).await?;
+    assert!(advice.contains("cannot be told apart"), "{advice}");
+    let count = page.text(&plan("count")).await?;
+    assert!(count.ends_with("one of them the control."), "{count}");
+    put(&page, "[name=untouched]", "").await?;
+    put(&page, "[name=dug]", "on").await?;
+    // Spare controls: more containers, and more is found.
+    let found = "#trial-body [data-part=power-rows] tr:nth-child(4) td";
+    let before: f64 = page.text(found).await?.parse().unwrap_or(0.0);
+    put(&page, "[name=copies]", "2").await?;
+    let after: f64 = page.text(found).await?.parse().unwrap_or(0.0);
+    assert!(after > before, "{before} of 100 become {after}");
+    let count = page.text(&plan("count")).await?;
+    assert!(count.starts_with("20 containers in 4 blocks"), "{count}");
+    put(&page, "[name=copies]", "1").await?;
+    // In a square the number of rows is no choice.
+    page.run("document.querySelector('[data-trial=plan-remove][value=\"3\"]').click()")
+        .await?;
+    page.frame().await?;
+    page.frame().await?;
+    tab(&page, "layout").await?;
+    put(&page, "[name=design]", "latin").await?;
+    tab(&page, "plan").await?;
+    let off =
+        "[...document.querySelectorAll('#trial-body [name=blocks]')].every((e) => e.disabled)";
+    assert_eq!(page.eval(off).await?, json!(true), "the slider is off");
+    let advice = page.text(&plan("layout-advice")).await?;
+    assert!(advice.contains("A Latin square of three"), "{advice}");
+    // At most twelve.
+    for _ in 0..12 {
+        page.run("document.querySelector('[data-trial=plan-blend]').click()")
+            .await?;
+        page.frame().await?;
+    }
+    page.frame().await?;
+    assert!((treatments(&page).await? - 12.0).abs() < 0.1, "and no more");
+    let full = page.text(&plan("full")).await?;
+    assert!(full.contains("at most 12 treatments"), "{full}");
     page.quiet().await?;
     page.close().await
 }

@@ -9,6 +9,7 @@ use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Missing};
 use crate::words::trial::entry::lost_text;
 use crate::words::trial::labels::label_of_record;
+use crate::words::trial::page_record::lost_told;
 use crate::words::trial::records::missing_name;
 
 /// Reasons of a whole container.
@@ -91,8 +92,10 @@ pub(super) fn fill(trial: &Trial, layout: &Layout) {
     }
 }
 
-/// Counts a container as lost; the question is asked where it then stands.
-pub(super) fn lose(container: usize, on: Option<Date>) {
+/// Counts a container as lost from a day on: what was read of it since is taken out. The question is
+/// asked where it then stands.
+pub(super) fn lose(container: usize, code: &str, on: Option<Date>) {
+    let mut taken = 0;
     let done = change_with(|trial, _| {
         if trial.lost(container).is_none() {
             trial.lost.push(Lost {
@@ -104,9 +107,20 @@ pub(super) fn lose(container: usize, on: Option<Date>) {
                 kept: Default::default(),
             });
         }
+        let before = trial.records.len();
+        trial.records.retain(|record| {
+            let since = on.is_none_or(|on| record.date >= on);
+            record.container != container || record.value.is_none() || !since
+        });
+        taken = before - trial.records.len();
         Ok(())
     });
     if done {
+        super::desk(|desk| {
+            desk.filled = None;
+            desk.kept = lost_told(code, taken);
+        });
+        super::refill();
         set_hidden(&ME.part("lost-all"), false);
         if let Some(heading) = crate::dom::find("#trial-lost") {
             focus(&heading);

@@ -239,6 +239,16 @@ fn take() {
         count = trial.take(&read);
         Ok(())
     });
+    // The page goes where they went: to the last day, and to the measure that decides where it is
+    // among them.
+    let to = with(|state| {
+        let primary = state.trial.as_ref()?.primary.as_deref();
+        let of = || read.records.iter().map(|(_, record)| record);
+        let last = of().map(|record| record.date).max()?;
+        let of = || of().filter(|of| of.date == last);
+        let record = of().find(|of| Some(of.measure.as_str()) == primary);
+        record.or_else(|| of().next()).cloned()
+    });
     waiting(|waiting| {
         if done {
             waiting.taken = Some(count);
@@ -247,5 +257,8 @@ fn take() {
         waiting.read = Some(read);
     });
     fill();
+    if done && let Some(Some(record)) = to {
+        super::go_to(record.date, &record.measure);
+    }
     focus(&ME.part("table-says"));
 }
