@@ -2,6 +2,8 @@
 //! fetched when one is asked for, reads the recipe from the page, and gives another one back.
 
 mod barrow;
+#[cfg(feature = "bench")]
+mod bench;
 mod browser;
 mod chemistry;
 mod choose;

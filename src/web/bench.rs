@@ -1,21 +1,12 @@
 //! Doors for the benches of `tests/bench`: the draws of one recipe over and over, and what plain
-//! JavaScript needs to do the same; and the reading of a trial.
+//! JavaScript needs to do the same.
 
 use crate::draws::{DRAWS, Strata, ends, quantile};
 use crate::ground::EstimateErrors;
 use crate::material::{Property, catalogue};
 use crate::outcome::{Measure, Outcome};
 use crate::recipe::Recipe;
-use crate::recipe::from_letters;
 use crate::texture::classify;
-use crate::trial::analysis::permutation;
-use crate::trial::document::trial_of;
-use crate::trial::layout::Layout;
-use crate::trial::limits::Limits;
-use crate::trial::permute::Question;
-use crate::trial::plan::Trial;
-use crate::trial::readings::When;
-use crate::trial::seen::{Seen, measures_read};
 use crate::words::error_text;
 use std::fmt::Write as _;
 use wasm_bindgen::prelude::*;
@@ -175,56 +166,6 @@ impl Bench {
             }
         }
         out
-    }
-}
-
-/// A trial with its records.
-#[wasm_bindgen]
-#[derive(Debug)]
-#[allow(unreachable_pub)]
-pub struct BenchTrial {
-    trial: Trial,
-    layout: Layout,
-}
-
-#[wasm_bindgen]
-#[allow(unreachable_pub)]
-impl BenchTrial {
-    /// Reads the trial of a recipe from the letters of its link.
-    ///
-    /// # Errors
-    /// What is wrong with them, or that there is no trial.
-    #[wasm_bindgen(constructor)]
-    pub fn new(letters: &str) -> Result<BenchTrial, JsValue> {
-        let fault = |error| JsValue::from_str(&error_text(&error));
-        let recipe = from_letters(letters).map_err(fault)?;
-        let trial = trial_of(&recipe).map_err(fault)?;
-        let trial = trial.ok_or_else(|| JsValue::from_str("no trial"))?;
-        let layout = trial.layout().map_err(|_| JsValue::from_str("no layout"))?;
-        Ok(BenchTrial { trial, layout })
-    }
-
-    fn all(&self) -> impl Iterator<Item = Seen> {
-        let read = measures_read(&self.trial).into_iter();
-        read.filter_map(|(id, _)| Seen::of(&self.trial, &self.layout, &id, When::Usual).ok())
-    }
-
-    /// Analyses every measure, with no limit known before; how many it could.
-    pub fn read(&self) -> usize {
-        let mut limits = Limits::default();
-        self.all()
-            .filter(|seen| seen.analysed(&mut limits).is_ok())
-            .count()
-    }
-
-    /// Shuffles the first measure; how many orders it looked at.
-    pub fn shuffle(&self) -> u64 {
-        let Some(seen) = self.all().next() else {
-            return 0;
-        };
-        let question = Question::AgainstControl;
-        permutation(&seen.asked, &seen.readings, question, self.trial.seed)
-            .map_or(0, |all| all.run().seen())
     }
 }
 

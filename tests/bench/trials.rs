@@ -75,7 +75,9 @@ pub(super) async fn core(browser: &Browser) -> Done {
     let script = "const [letters, rounds, done] = arguments;
         const timed = (act) => { const from = performance.now(); const told = Number(act());
           return [performance.now() - from, told]; };
-        import(new URL('barrowmix.js', location).href).then(({ BenchTrial }) => {
+        const at = (name) => new URL(name, location).href;
+        import(at('shed.js')).then(async ({ BenchTrial, default: start }) => {
+          await start({ module_or_path: at('shed_bg.wasm') });
           const trial = new BenchTrial(letters), all = [[], []];
           for (let round = 0; round < rounds; round += 1) {
             all[0].push(timed(() => trial.read()));

@@ -58,25 +58,26 @@ impl Build {
 
     /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
     pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
-        self.write_core(folder, "page")?;
+        self.write_core(folder, "")?;
         self.write_pages(folder)
     }
 
     /// The same for the benches: the core with their doors, their page beside the
     /// page, and recipes for it.
     pub(super) fn write_bench(&self, folder: &Path) -> Result<(), String> {
-        self.write_core(folder, "page,bench")?;
+        self.write_core(folder, ",bench")?;
         self.write_pages(folder)?;
         self.copy_pages("tests/bench/page", folder)?;
         self.copy_pages("examples/recipes", folder)
     }
 
-    fn write_core(&self, folder: &Path, features: &str) -> Result<(), String> {
+    /// Both modules, with `more` behind the features of each.
+    fn write_core(&self, folder: &Path, more: &str) -> Result<(), String> {
         add_wasm_target()?;
         fs::create_dir_all(folder).map_err(at(folder))?;
-        self.compile("page", features)?;
+        self.compile("page", &format!("page{more}"))?;
         self.bind("page", "barrowmix", folder)?;
-        self.compile("shed", "shed")?;
+        self.compile("shed", &format!("shed{more}"))?;
         self.bind("shed", "shed", folder)
     }
 

@@ -9,7 +9,7 @@ use crate::trial::doses::{Bought, Doses, One};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::mattering::MattersFault;
 use crate::trial::measures::{From, Measure, Scale, usual_spread};
-use crate::trial::plan::{Predicted, Trial};
+use crate::trial::plan::Predicted;
 use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
 
 /// Two numbers as a range, or one.
