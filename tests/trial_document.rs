@@ -10,6 +10,7 @@ use barrowmix::recipe::{
 use barrowmix::trial::date::Date;
 use barrowmix::trial::document::{NOTES_LETTERS, set_trial, trial_of};
 use barrowmix::trial::layout::{CONTAINERS_LIMIT, Design, Site};
+use barrowmix::trial::mattering::SaidMatters;
 use barrowmix::trial::measures::{Good, MEASURES, OWN_LIMITS, OwnMeasure, Scale};
 use barrowmix::trial::plan::{Deed, Guess, Predicted, Treatment, Trial, Vessel, Way};
 use barrowmix::trial::records::{Censor, Lost, Missing, Record};
@@ -82,6 +83,13 @@ fn full() -> Trial {
     trial.plants = Some(12);
     trial.primary = Some("root_fresh_g".into());
     trial.matters = Some(20.0);
+    trial.said_matters = [("ph", 0.3, false), ("worms", 2.5, true)]
+        .map(|(measure, value, late)| SaidMatters {
+            measure: measure.into(),
+            value,
+            late,
+        })
+        .to_vec();
     trial.expected_cv_pct = Some(22.5);
     trial.start = Some(day(4, 6));
     trial.photo_days = vec![0, 7, 14, 28];
@@ -268,6 +276,14 @@ fn a_bad_trial_is_told_with_its_place() {
         (least(r#""seeds":-1"#), "trial.seeds"),
         (least(r#""primary":"mood""#), "trial.primary"),
         (least(r#""matters":0"#), "trial.matters"),
+        (least(r#""matters_of":3"#), "trial.matters_of"),
+        (least(r#""matters_of":{"mood":3}"#), "trial.matters_of"),
+        (least(r#""matters_of":{"ph":0}"#), "trial.matters_of"),
+        (least(r#""matters_of":{"ph":"3"}"#), "trial.matters_of"),
+        (
+            least(r#""matters_of":{"ph":1},"matters_late":{"ph":2}"#),
+            "trial.matters_late",
+        ),
         (least(r#""expected_cv_pct":1000"#), "trial.expected_cv_pct"),
         (least(r#""start":"4.5.2026""#), "trial.start"),
         (least(r#""start":"2026-02-30""#), "trial.start"),
