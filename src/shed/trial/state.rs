@@ -81,6 +81,8 @@ impl State {
         if let Some(tabs) = find("#trial-body [data-part=tabs]") {
             set_hidden(&tabs, !some);
         }
+        // What was told of a box of another part is told there.
+        let comes = self.part.panel().has_attribute("hidden");
         for part in Part::ALL {
             set_hidden(&part.panel(), !some || part != self.part);
             let tab = ["#trial-body [name=trial-tab][value=", part.name(), "]"].concat();
@@ -90,6 +92,9 @@ impl State {
         }
         if !some {
             return;
+        }
+        if comes {
+            says("");
         }
         print::fill(self);
         match self.part {
