@@ -7,7 +7,7 @@ use crate::quantity::{Dimension, Unit};
 use crate::shed::form::{in_box, option};
 use crate::words::Typed;
 use crate::words::trial::entry::typed_value;
-use crate::words::trial::page_plan::OF_VOLUME;
+use crate::words::trial::page_plan::unit_shown;
 use crate::words::trial::page_record::typed_text;
 
 /// Whether a hand is in it.
@@ -71,13 +71,7 @@ pub(super) fn units(of: &[Dimension]) -> Vec<(String, String)> {
 
 /// A unit as a choice.
 pub(super) fn unit_choice(unit: Unit) -> (String, String) {
-    let spelling = unit.spelling();
-    let text = if unit == Unit::VolumePercent {
-        OF_VOLUME
-    } else {
-        spelling
-    };
-    (spelling.to_owned(), text.to_owned())
+    (unit.spelling().to_owned(), unit_shown(unit))
 }
 
 /// What a number box holds: a number between limits, or nothing. What is neither is told and

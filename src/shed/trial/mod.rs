@@ -2,6 +2,7 @@
 //! recipe, so that files, links, undo and the memory of the page carry it; what is read of it here
 //! follows the recipe.
 
+mod change;
 mod fields;
 mod layout;
 mod plan;
@@ -10,17 +11,18 @@ mod predict;
 mod print;
 mod read;
 mod record;
+mod state;
 
 use super::{page, speech};
 use crate::dom::{self, Document, Element, by_id, document, find, make, set, set_hidden, window};
-use crate::recipe::{Recipe, from_letters, to_letters};
+use crate::recipe::from_letters;
 use crate::shed::section::put;
-use crate::trial::document::{set_trial, trial_of};
-use crate::trial::layout::{Design, Layout};
+use crate::trial::document::set_trial;
 use crate::trial::limits::Limits;
 use crate::trial::plan::{Predicted, Trial};
 use crate::words::trial::TRIAL_OPENS;
-use crate::words::{Speech, error_text};
+use change::{adjust, change, change_with, go_on};
+use state::{Own, State};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
@@ -76,43 +78,6 @@ impl Part {
     }
 }
 
-/// What the section shows.
-pub(super) struct State {
-    letters: String,
-    us: bool,
-    /// Whether it has to be filled though the recipe is the same.
-    again: bool,
-    pub(super) recipe: Recipe,
-    pub(super) speech: Speech,
-    /// The trial, where the recipe has one that reads.
-    pub(super) trial: Option<Trial>,
-    /// Where each container stands; none while the plan cannot be set out.
-    pub(super) layout: Option<Layout>,
-    pub(super) limits: Limits,
-    pub(super) part: Part,
-    /// What the plan shows and does not store.
-    own: Own,
-}
-
-/// Design, treatments beside the control, difference and spread.
-type Asked = (Design, u32, f64, f64);
-
-/// What the plan shows and does not store.
-struct Own {
-    /// The difference to plan for where the measure is not compared by ratios, % of the control.
-    difference_pct: f64,
-    /// What is shown of what the model foretells.
-    foretold: Predicted,
-    /// What the model said, recipe by recipe.
-    known: Vec<predict::Known>,
-    /// The drawing of power as it stands.
-    drawn: String,
-    /// How many of each were found to be needed, and for what.
-    needed: Option<(Asked, Option<u32>)>,
-    /// The plan from above as it stands.
-    mapped: String,
-}
-
 thread_local! {
     static STATE: RefCell<Option<State>> = const { RefCell::new(None) };
     static ASKED: RefCell<bool> = const { RefCell::new(false) };
@@ -123,72 +88,6 @@ thread_local! {
 /// Reads the state, or changes what of it is not in the recipe.
 pub(super) fn with<R>(act: impl FnOnce(&mut State) -> R) -> Option<R> {
     STATE.with(|cell| cell.try_borrow_mut().ok()?.as_mut().map(act))
-}
-
-/// Changes the trial and goes on with its recipe; what is wrong is told, and then nothing changes.
-/// Not to be called within [`with`].
-pub(super) fn change(act: impl FnOnce(&mut Trial)) -> bool {
-    change_with(|trial, _| {
-        act(trial);
-        Ok(())
-    })
-}
-
-/// The same where the change may be refused, in words, and needs the recipe.
-pub(super) fn change_with(act: impl FnOnce(&mut Trial, &Recipe) -> Result<(), String>) -> bool {
-    // The recipe may be newer than the last frame.
-    let Ok(mut recipe) = from_letters(&page::recipe()) else {
-        return false;
-    };
-    let mut trial = match trial_of(&recipe) {
-        Ok(Some(trial)) => trial,
-        Ok(None) => return false,
-        Err(error) => {
-            says(&error_text(&error));
-            return false;
-        }
-    };
-    let before = trial.clone();
-    if let Err(wrong) = act(&mut trial, &recipe) {
-        says(&wrong);
-        again();
-        return false;
-    }
-    if trial == before {
-        says("");
-        again();
-        return true;
-    }
-    // Whoever adds the first record: what the model expects is stored before it.
-    if before.records.is_empty() && !trial.records.is_empty() {
-        predict::before_the_first(&mut trial, before, &recipe);
-    }
-    set_trial(&mut recipe, Some(&trial));
-    // What could not be read again is not written.
-    if let Err(error) = trial_of(&recipe) {
-        says(&error_text(&error));
-        again();
-        return false;
-    }
-    go_on(&recipe)
-}
-
-/// Shows the trial as it would be, while a slider moves; [`change`] writes it once it is let go.
-pub(super) fn adjust(act: impl FnOnce(&mut Trial)) {
-    with(|state| {
-        if let Some(trial) = &mut state.trial {
-            act(trial);
-        }
-        state.settle();
-    });
-    again();
-}
-
-fn go_on(recipe: &Recipe) -> bool {
-    let wrong = page::take(&to_letters(recipe), false);
-    says(&wrong);
-    again();
-    wrong.is_empty()
 }
 
 /// Tells what is wrong, or that nothing is: then what a box still holds that cannot be used.
@@ -422,59 +321,4 @@ fn frame() {
         }
         state.fill();
     });
-}
-
-impl State {
-    /// Reads the trial anew.
-    fn read(&mut self) {
-        let Ok(recipe) = from_letters(&self.letters) else {
-            return;
-        };
-        self.recipe = recipe;
-        match trial_of(&self.recipe) {
-            Ok(trial) => {
-                self.trial = trial;
-                if self.trial.is_none() {
-                    says("");
-                }
-            }
-            Err(error) => {
-                self.trial = None;
-                says(&error_text(&error));
-            }
-        }
-        self.settle();
-    }
-
-    /// Sets out what the trial says now.
-    pub(super) fn settle(&mut self) {
-        self.layout = self.trial.as_ref().and_then(|trial| trial.layout().ok());
-    }
-
-    fn fill(&mut self) {
-        let some = self.trial.is_some();
-        if let Some(begin) = find("#trial-body [data-part=begin]") {
-            set_hidden(&begin, self.recipe.trial.is_some());
-        }
-        if let Some(tabs) = find("#trial-body [data-part=tabs]") {
-            set_hidden(&tabs, !some);
-        }
-        for part in Part::ALL {
-            set_hidden(&part.panel(), !some || part != self.part);
-            let tab = ["#trial-body [name=trial-tab][value=", part.name(), "]"].concat();
-            if let Some(tab) = find(&tab) {
-                tab.set_checked(part == self.part);
-            }
-        }
-        if !some {
-            return;
-        }
-        print::fill(self);
-        match self.part {
-            Part::Plan => plan::fill(self),
-            Part::Layout => layout::fill(self),
-            Part::Record => record::fill(self),
-            Part::Read => read::fill(self),
-        }
-    }
 }

@@ -2,6 +2,7 @@
 //! value, Next, a value, Next, in the order in which one walks. Every value goes into the recipe as
 //! soon as it is left, one step of undo each.
 
+mod desk;
 mod keep;
 mod kit;
 mod list;
@@ -14,13 +15,11 @@ use super::{Part, State, again, with};
 use crate::dom::{self, Element, Event, by_id, focus, make, set, set_disabled, set_hidden, window};
 use crate::shed::form::{option, set_value, value};
 use crate::trial::date::Date;
-use crate::trial::layout::Layout;
-use crate::trial::measures::MEASURES;
 use crate::trial::plan::Trial;
-use crate::trial::records::Record;
 use crate::words::trial::entry::NO_DAY;
 use crate::words::trial::page_record::TAKEN_BACK;
 use crate::words::trial::plan::measure_name;
+use desk::{Desk, today};
 use keep::{clear, keep, sample};
 use shown::{fill_days, fill_measures, tell_wrong};
 use std::cell::RefCell;
@@ -32,37 +31,8 @@ const FIELDS: [&str; 7] = ["value", "censor", "reps", "missing", "note", "way", 
 
 #[wasm_bindgen]
 extern "C" {
-    #[wasm_bindgen(js_name = Date)]
-    type Today;
-    #[wasm_bindgen(constructor, js_class = "Date")]
-    fn new() -> Today;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getFullYear)]
-    fn year(this: &Today) -> u32;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getMonth)]
-    fn month(this: &Today) -> u32;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getDate)]
-    fn day(this: &Today) -> u32;
     #[wasm_bindgen(method, js_name = scrollIntoView)]
     fn scroll_into_view(this: &Element);
-}
-
-/// What is being entered.
-#[derive(Default)]
-struct Desk {
-    /// Whether the section listens already.
-    listens: bool,
-    measure: String,
-    date: Option<Date>,
-    /// Which step of the walk.
-    step: usize,
-    /// Whether something of the container was touched and is not kept yet.
-    touched: bool,
-    /// What the fields were filled with: container, day, measure.
-    filled: Option<(usize, Option<Date>, String)>,
-    /// What was kept last.
-    kept: String,
-    /// By what it is read, and how far one reading errs, until it is said otherwise.
-    kit: kit::Kit,
 }
 
 thread_local! {
@@ -71,12 +41,6 @@ thread_local! {
 
 fn desk<R>(act: impl FnOnce(&mut Desk) -> R) -> Option<R> {
     DESK.with(|cell| Some(act(&mut *cell.try_borrow_mut().ok()?)))
-}
-
-/// The user's own day.
-fn today() -> Option<Date> {
-    let today = Today::new();
-    Date::of(today.year(), today.month() + 1, today.day())
 }
 
 /// Writes all of it.
@@ -165,35 +129,6 @@ fn press(deed: &str, value: &str, text: &str) -> Element {
     set(&button, "value", value);
     button.set_text_content(text);
     button
-}
-
-impl Desk {
-    /// Chooses what is not chosen, or no longer there.
-    fn settle(&mut self, trial: &Trial, layout: &Layout) {
-        if trial.measure(&self.measure).is_none() {
-            let primary = trial.primary.clone();
-            let primary = primary.filter(|id| trial.measure(id).is_some());
-            self.measure = primary.unwrap_or_else(|| MEASURES[0].id.to_owned());
-        }
-        if self.date.is_none() && self.filled.is_none() {
-            self.date = today();
-        }
-        self.step = self.step.min(layout.spots.len().saturating_sub(1));
-    }
-
-    fn container(&self, layout: &Layout) -> usize {
-        layout.walk().get(self.step).copied().unwrap_or(0)
-    }
-
-    /// The records of a container, of the day and measure that are chosen.
-    pub(super) fn records<'a>(&self, trial: &'a Trial, container: usize) -> Vec<&'a Record> {
-        let of = trial.records.iter().filter(|record| {
-            record.container == container
-                && Some(record.date) == self.date
-                && record.measure == self.measure
-        });
-        of.collect()
-    }
 }
 
 /// A control was touched, or let go.

@@ -56,7 +56,7 @@ pub(in crate::words) const TRIAL: &[(&str, &str)] = &[
         "trial_measure_hint",
         "Choose one before sowing, and the difference that would change what you do. Everything else that is measured supports it.",
     ),
-    ("trial_takes", "What each container takes"),
+    ("trial_takes", "What goes into each"),
     ("trial_treatment", "Treatment"),
     ("trial_of_each", "How many"),
     ("trial_ground", "Ground, moist as dug"),

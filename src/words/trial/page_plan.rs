@@ -1,10 +1,11 @@
 //! What Plan and Lay out say beside their boxes.
 
 use super::plan::treatment_name;
+use crate::quantity::Unit;
 use crate::recipe::Recipe;
 use crate::trial::date::Date;
 use crate::trial::layout::{Design, Layout, Spot, TREATMENTS};
-use crate::trial::plan::Trial;
+use crate::trial::plan::{Trial, Vessel};
 use crate::words::{fixed, significant};
 
 /// Labels beside those of [`super::labels`].
@@ -43,6 +44,23 @@ pub const HIDDEN: &str = "hidden";
 pub const AS_ALL: &str = "as all";
 /// A share of a container's volume, as a unit.
 pub const OF_VOLUME: &str = "% of volume";
+/// What a strip of bed weighs.
+pub const NOT_WEIGHED: &str = "–";
+
+/// A unit as people write it.
+pub fn unit_shown(unit: Unit) -> String {
+    match unit {
+        Unit::VolumePercent => OF_VOLUME.to_owned(),
+        _ => unit
+            .spelling()
+            .replace("m2", "m²")
+            .replace("m3", "m³")
+            .replace("ft2", "ft²")
+            .replace("ft3", "ft³")
+            .replace("yd3", "yd³"),
+    }
+}
+
 /// A number that is not whole.
 pub const WHOLE: &str = "A whole number, please.";
 /// A second dose of nothing.
@@ -106,6 +124,10 @@ pub fn difference_name(by_ratio: bool) -> &'static str {
 /// How many containers there are, and of what.
 pub fn count_text(trial: &Trial, layout: &Layout) -> String {
     let containers = fixed(layout.spots.len() as f64, 0);
+    let what = match trial.vessel {
+        Vessel::Container { .. } => "containers",
+        Vessel::Strip { .. } => "strips",
+    };
     let each = match layout.design {
         Design::Blocks if layout.blocks == 1 => "in 1 block".into(),
         Design::Blocks => format!("in {} blocks", layout.blocks),
@@ -119,7 +141,7 @@ pub fn count_text(trial: &Trial, layout: &Layout) -> String {
         some => format!("{} of them controls", fixed(some as f64, 0)),
     };
     format!(
-        "{containers} containers {each}: {} treatments, {controls}.",
+        "{containers} {what} {each}: {} treatments, {controls}.",
         layout.treatments
     )
 }

@@ -110,11 +110,7 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
             number_text(round_significant(value, 3))
         }
     };
-    let space = if unit.is_empty() || unit == "%" {
-        ""
-    } else {
-        " "
-    };
+    let space = if unit.is_empty() { "" } else { " " };
     let most = [number(high).as_str(), space, unit].concat();
     if low > 0.0 && low < NOTHING {
         format!("More than 0, at most {most}")

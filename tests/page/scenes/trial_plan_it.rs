@@ -260,6 +260,9 @@ pub(super) async fn a_guess_is_locked_by_the_first_record(stage: Stage) -> Playe
     assert!(locked.contains("stay as they are"), "{locked}");
     let open = "document.querySelectorAll('#trial-body [data-panel=plan] [data-lock]:not(:disabled)').length";
     assert!(page.number(open).await? < 0.5, "nothing of it can change");
+    put(&page, "[name=start]", "2027-06-01").await?;
+    let says = page.text("#trial-says").await?;
+    assert!(says.contains("was measured on"), "sown after it: {says}");
     page.quiet().await?;
     page.close().await
 }
@@ -368,6 +371,14 @@ pub(super) async fn a_plan_without_a_control_has_no_power(stage: Stage) -> Playe
     assert_eq!(page.eval(off).await?, json!(true), "the slider is off");
     let advice = page.text(&plan("layout-advice")).await?;
     assert!(advice.contains("A Latin square of three"), "{advice}");
+    tab(&page, "layout").await?;
+    put(&page, "[name=design]", "blocks").await?;
+    tab(&page, "plan").await?;
+    put(&page, "[name=kind]", "strip").await?;
+    let count = page.text(&plan("count")).await?;
+    assert!(count.starts_with("12 strips in 4 blocks"), "{count}");
+    let takes = page.text(&plan("takes")).await?;
+    assert!(takes.contains('–'), "a strip is not weighed: {takes}");
     // At most twelve.
     for _ in 0..12 {
         page.run("document.querySelector('[data-trial=plan-blend]').click()")

@@ -11,7 +11,7 @@ use crate::shed::trial::fields::rebuild;
 use crate::trial::doses::{Doses, PlanAdvice};
 use crate::trial::layout::{LayoutAdvice, advice as layout_advice};
 use crate::trial::plan::{Trial, Vessel};
-use crate::words::trial::page_plan::UNTOUCHED_ONLY;
+use crate::words::trial::page_plan::{NOT_WEIGHED, UNTOUCHED_ONLY};
 use crate::words::trial::plan::{layout_advice_text, plan_advice_text, treatment_name};
 use crate::words::trial::section::{added_text, bought_lines, filled_kg, ground_text};
 
@@ -50,9 +50,10 @@ pub(super) fn advice(trial: &Trial, state: &State, doses: Option<&Doses>) {
 }
 
 pub(super) fn takes(trial: &Trial, state: &State, doses: Option<&Doses>) {
+    // Nobody weighs a strip of bed.
     let empty_kg = match &trial.vessel {
-        Vessel::Container { empty, .. } => empty.as_ref().map_or(0.0, Amount::si),
-        Vessel::Strip { .. } => 0.0,
+        Vessel::Container { empty, .. } => Some(empty.as_ref().map_or(0.0, Amount::si)),
+        Vessel::Strip { .. } => None,
     };
     let mut rows: Vec<[String; 5]> = Vec::new();
     if let Some(doses) = doses {
@@ -62,7 +63,9 @@ pub(super) fn takes(trial: &Trial, state: &State, doses: Option<&Doses>) {
                 number_of(*count),
                 ground_text(one, state.speech),
                 added_text(one, state.speech),
-                state.speech.mass(filled_kg(one, empty_kg)),
+                empty_kg.map_or(NOT_WEIGHED.to_owned(), |empty_kg| {
+                    state.speech.mass(filled_kg(one, empty_kg))
+                }),
             ]);
         }
     }
