@@ -28,7 +28,7 @@ use crate::words::{Speech, fixed};
 /// Letters that the page has room for of measures beside the first.
 const MORE_LETTERS: usize = 1000;
 /// Letters of what was expected that it has room for.
-const EXPECTED_LETTERS: usize = 620;
+const EXPECTED_LETTERS: usize = 720;
 /// Verdicts that go on with what their range says.
 const SHORTENED: [&str; 2] = ["Cannot tell", "how much is uncertain"];
 /// Notes that the user wrote are cut here.

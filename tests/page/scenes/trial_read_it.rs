@@ -108,7 +108,8 @@ async fn part(page: &Browser, name: &str) -> Result<String, fantoccini::error::C
                (document.querySelector('[data-panel=read] [data-part={name}]'))"
         ))
         .await?;
-    Ok(text.as_str().unwrap_or_default().to_owned())
+    // A number keeps its unit on its line.
+    Ok(text.as_str().unwrap_or_default().replace('\u{a0}', " "))
 }
 
 pub(super) async fn a_guess_is_held_beside_what_happened(stage: Stage) -> Played {
