@@ -1,11 +1,15 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! What of a trial is printed: every container on every sheet, and nothing that gives the key away.
 
-use barrowmix::picture::{trial_picture, trial_report_picture};
+use barrowmix::picture::{
+    Picture, trial_picture, trial_plan_picture, trial_report_picture, trial_shown_picture,
+    trial_small_plan_picture,
+};
 use barrowmix::recipe::{Recipe, to_letters};
 use barrowmix::trial::date::Date;
 use barrowmix::trial::document::{set_trial, trial_of};
 use barrowmix::trial::limits::Limits;
+use barrowmix::trial::plan::Treatment;
 use barrowmix::trial::records::Record;
 use barrowmix::words::METRIC;
 use barrowmix::words::trial::print::sheets;
@@ -130,4 +134,67 @@ fn records_in_any_order_make_one_short_link() {
     let walked = layout.walk();
     assert_ne!(in_order, walked, "a walk goes back along every second row");
     assert_eq!(link(&walked), link(&in_order), "by thumb or by table");
+}
+
+/// The smallest letters of a drawing that is printed so wide, pt.
+fn least_points(picture: &Picture, printed_mm: f64) -> f64 {
+    let document = roxmltree::Document::parse(&picture.svg).expect("it reads");
+    let mut least = f64::INFINITY;
+    for text in document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+    {
+        let size = text
+            .ancestors()
+            .find_map(|node| node.attribute("font-size"))
+            .and_then(|size| size.parse::<f64>().ok())
+            .expect("a size");
+        let scale: f64 = text
+            .ancestors()
+            .filter_map(|node| {
+                let (_, scale) = node.attribute("transform")?.split_once("scale(")?;
+                scale.trim_end_matches(')').parse::<f64>().ok()
+            })
+            .product();
+        least = least.min(size * scale);
+    }
+    least * printed_mm / picture.size[0] / 25.4 * 72.0
+}
+
+#[test]
+fn drawings_on_paper_are_read_without_a_glass() {
+    // A4 without its margins; what stands beside a table has half of it.
+    const WHOLE_MM: f64 = 188.0;
+    const HALF_MM: f64 = 91.5;
+    let recipe = Recipe::from_json(INVENTED).expect("it reads");
+    let trial = trial_of(&recipe).expect("it reads").expect("a trial");
+    let layout = trial.layout().expect("it is set out");
+    let read = read_measures(&trial, &layout, &mut Limits::default());
+    let shown = trial_shown_picture(&trial, &recipe, &read[0]);
+    let points = least_points(&shown, WHOLE_MM);
+    assert!(points >= 7.0, "what was read: {points} pt");
+    for (treatments, blocks) in [(2, 2), (5, 4), (5, 8), (12, 3), (4, 12), (12, 16)] {
+        let mut trial = trial.clone();
+        trial.records.clear();
+        trial.lost.clear();
+        trial.treatments.truncate(1);
+        let more = (1..treatments).map(|_| Treatment::of("gypsum"));
+        trial.treatments.extend(more);
+        trial.blocks = blocks;
+        let layout = trial.layout().expect("it is set out");
+        let whole = trial_plan_picture(&trial, &recipe, &layout, true);
+        let points = least_points(&whole, WHOLE_MM);
+        assert!(points >= 7.0, "{treatments} in {blocks}: {points} pt");
+        if let Some(small) = trial_small_plan_picture(&trial, &recipe, &layout) {
+            let points = least_points(&small, HALF_MM);
+            assert!(
+                points >= 7.0,
+                "{treatments} in {blocks}, small: {points} pt"
+            );
+            assert!(
+                small.size[1] <= 0.75 * small.size[0],
+                "{treatments} in {blocks}"
+            );
+        }
+    }
 }

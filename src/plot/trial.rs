@@ -105,7 +105,7 @@ impl TrialPlan {
         let room = (width - left - right) / columns.max(1) as f64;
         let square = within(room, least, most);
         let gap = if is_outlined {
-            BLOCK_GAP.min(0.35 * square).max(2.0 * BLOCK_PAD + RIM)
+            BLOCK_GAP.min(0.25 * square).max(2.0 * BLOCK_PAD + RIM)
         } else {
             0.0
         };

@@ -12,11 +12,11 @@ use crate::words::trial::plan::treatment_name;
 /// Width of a plan that stands beside a table.
 const NARROW: f64 = 320.0;
 /// Height that is left for it, and for one on a sheet of its own.
-const HIGHEST: [f64; 2] = [215.0, 480.0];
+const HIGHEST: [f64; 2] = [190.0, 480.0];
 /// Letters of a treatment's name beside its letter.
 const NAME_LETTERS: usize = 44;
 /// A place of this side holds its code below its letter.
-const HOLDS_CODE: f64 = 34.0;
+const HOLDS_CODE: f64 = 31.0;
 /// The smallest letters that are drawn, and the largest.
 const FONTS: (f64, f64) = (9.0, 16.0);
 
@@ -133,7 +133,8 @@ fn draw(pen: &mut Pen, trial: &Trial, layout: &Layout, plan: &TrialPlan) {
     let is_strip = matches!(trial.vessel, Vessel::Strip { .. });
     let half = 0.5 * plan.side;
     let has_code = plan.side >= HOLDS_CODE;
-    let font = (0.6 * plan.side).clamp(FONTS.0, FONTS.1);
+    let share = if has_code { 0.42 } else { 0.6 };
+    let font = (share * plan.side).clamp(FONTS.0, FONTS.1);
     let look_of_letter = format!("font-size=\"{}\" font-weight=\"700\"", number(font));
     let look_of_code = format!("fill=\"{MUTED}\" font-size=\"{}\"", FONTS.0);
     for (place, spot) in plan.places.iter().zip(&layout.spots) {
@@ -153,12 +154,12 @@ fn draw(pen: &mut Pen, trial: &Trial, layout: &Layout, plan: &TrialPlan) {
             pen.circle(&look, place.middle, half);
         }
         let letter = layout.letter(spot.treatment).map(String::from);
-        let down = if has_code { 2.0 } else { 0.36 * font };
+        let down = if has_code { 0.0 } else { 0.36 * font };
         let letter = letter.unwrap_or_default();
         pen.word(&look_of_letter, "middle", [x, y + down], &letter);
         if has_code {
             let code = layout.code(place.container).unwrap_or_default();
-            pen.word(&look_of_code, "middle", [x, y + 12.0], &code);
+            pen.word(&look_of_code, "middle", [x, y + 0.27 * plan.side], &code);
         }
     }
 }

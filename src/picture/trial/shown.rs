@@ -25,7 +25,7 @@ const INSET: f64 = 12.0;
 const NAME_LETTERS: usize = 21;
 const NAME_LINES: usize = 2;
 /// Height of a treatment: the usual, and where there are more of them than so many.
-const ROWS: [f64; 2] = [32.0, 27.0];
+const ROWS: [f64; 2] = [29.0, 24.0];
 /// Of it, what letters take above a lane.
 const ABOVE: f64 = 13.0;
 const MANY: usize = 6;
@@ -83,7 +83,7 @@ pub(in crate::picture) fn shown(
     }
     y = bottom + 16.0;
     let look = format!("fill=\"{MUTED}\" font-size=\"10\"");
-    for line in wrapped(dots_key(&read.analysis), if bars { 62 } else { 100 }) {
+    for line in wrapped(dots_key(&read.analysis), if bars { 70 } else { 110 }) {
         y += 13.0;
         pen.word(&look, "start", [NAMES[0], y], &line);
     }

@@ -288,6 +288,9 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
         Some(small) => image(&drawn, &small),
         None => image(&drawn, &trial_plan_picture(trial, recipe, layout, false)),
     }
+    if is_many {
+        drawn.append_child(&part("compared"));
+    }
     put(&part("shows"), "h3", shows);
     if !told.nothing.is_empty() {
         put(&part("shows"), "p", told.nothing);
@@ -327,7 +330,7 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
         }
     }
     part("back").set_text_content(back);
-    put(&part("made"), "p", &told.made);
+    put(&part("made"), "span", &told.made);
 }
 
 /// The way back: a code of all of it where that can be scanned, else of the plan where there is room

@@ -26,9 +26,11 @@ use crate::words::keep::one_line;
 use crate::words::{Speech, fixed};
 
 /// Letters that the page has room for of measures beside the first.
-const MORE_LETTERS: usize = 1100;
+const MORE_LETTERS: usize = 1000;
 /// Letters of what was expected that it has room for.
-const EXPECTED_LETTERS: usize = 800;
+const EXPECTED_LETTERS: usize = 720;
+/// Verdicts that go on with what their range says.
+const SHORTENED: [&str; 2] = ["Cannot tell", "how much is uncertain"];
 /// Notes that the user wrote are cut here.
 const NOTE_LETTERS: usize = 320;
 /// From so many treatments each has one line in place of several.
@@ -80,6 +82,18 @@ impl ReportMeasure {
         parts.extend(self.each.iter().cloned());
         parts.extend(Some(self.all.to_owned()).filter(|all| !all.is_empty()));
         parts.join(" ")
+    }
+
+    /// Leaves what the ranges beside the verdicts say as well.
+    fn shorten(&mut self) {
+        let cells = self.table.rows.iter_mut().filter_map(|row| row.last_mut());
+        for text in cells.chain(&mut self.each) {
+            for word in SHORTENED {
+                if let Some((head, _)) = text.split_once(&[word, ": "].concat()) {
+                    *text = [head, word, "."].concat();
+                }
+            }
+        }
     }
 
     /// All of it as sentences, where no table goes.
@@ -299,6 +313,9 @@ fn measures(
     for of in first.into_iter().chain(rest) {
         let mut told = measure(trial, recipe, layout, of);
         // A refusal is said once, of whichever measure comes first.
+        if layout.treatments >= MANY_TREATMENTS || !out.is_empty() {
+            told.shorten();
+        }
         if refusals.contains(&told.all) {
             told.all = "";
         } else if !told.all.is_empty() {
@@ -307,7 +324,7 @@ fn measures(
         let letters = told.line().chars().count();
         if out.is_empty() {
             out.push(told);
-        } else if letters <= room {
+        } else if letters <= room && layout.treatments < MANY_TREATMENTS {
             room -= letters;
             out.push(told);
         } else {

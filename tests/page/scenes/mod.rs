@@ -20,6 +20,7 @@ mod say_it;
 mod season_it;
 mod trial_plan_it;
 mod trial_print_it;
+mod trial_read_it;
 mod trial_record_it;
 mod use_it;
 mod water_it;
@@ -177,6 +178,11 @@ scenes! {
     trial_print_it::the_report_of_a_trial_is_one_page
     trial_print_it::a_trial_becomes_a_picture
     trial_print_it::markup_on_the_sheets_stays_text
+    trial_read_it::a_guess_is_held_beside_what_happened
+    trial_read_it::known_sets_read_as_they_should
+    trial_read_it::one_container_each_is_refused_once
+    trial_read_it::what_matters_is_said_where_nobody_had
+    trial_read_it::scores_are_told_by_middles_and_shuffles
     embed_it::embed_fits_the_page_of_another_site
     embed_it::embed_listens_to_its_host_alone
     embed_it::embed_takes_its_options_from_the_link

@@ -3,8 +3,10 @@
 use super::keep_it::until;
 use crate::browser::{Browser, Played, Stage};
 use barrowmix::recipe::{Recipe, to_link};
+use barrowmix::trial::date::Date;
 use barrowmix::trial::document::{set_trial, trial_of};
-use barrowmix::trial::plan::Trial;
+use barrowmix::trial::plan::{Treatment, Trial};
+use barrowmix::trial::records::Record;
 use fantoccini::error::CmdError;
 use fantoccini::wd::{PrintConfigurationBuilder, PrintSize};
 use serde_json::json;
@@ -86,7 +88,7 @@ async fn pages(page: &Browser, [width, height]: [f64; 2]) -> Result<usize, CmdEr
 pub(super) async fn sheets_of_a_trial_fit_their_pages(stage: Stage) -> Played {
     let page = stage.browser(1280, 800).await?;
     open(&stage, &page, &recipe(PLAN, |_| ()), "layout").await?;
-    // Twenty containers: labels by three in a row, the rest a page each.
+    // Twenty containers: labels by three in a row, the rest a page each, two where it is long.
     for (sheet, most, words) in [
         ("layout", 1, ["Photographs", "T1; seed 20260401"]),
         ("weigh", 2, ["Ground as dug", "To get"]),
@@ -110,10 +112,33 @@ pub(super) async fn sheets_of_a_trial_fit_their_pages(stage: Stage) -> Played {
             let count = pages(&page, paper).await?;
             assert!((1..=most).contains(&count), "{sheet}: {count} on {paper:?}");
         }
+        // Whoever weighs needs no letters: only the key tells what they stand for.
+        let heads = page
+            .eval("[...document.querySelectorAll('#sheet-of-paper th')].map(h => h.textContent).join('|')")
+            .await?;
+        let heads = heads.as_str().unwrap_or_default().to_owned();
+        assert_eq!(heads.contains("Letter"), sheet == "key", "{sheet}: {heads}");
         // What is hidden is on the key and the list for weighing alone.
         let tells = ["weigh", "key"].contains(&sheet);
         assert_eq!(text.contains("Green compost"), tells, "{sheet}: {text}");
     }
+    // Sixteen leave no page with a footer or a label alone.
+    let sixteen = recipe(PLAN, |trial| trial.treatments.truncate(4));
+    open(&stage, &page, &sixteen, "layout").await?;
+    for sheet in ["weigh", "labels"] {
+        press(&page, &format!("[data-trial=print-sheets][value={sheet}]")).await?;
+        for paper in [A4, LETTER] {
+            assert_eq!(pages(&page, paper).await?, 1, "{sheet} on {paper:?}");
+        }
+    }
+    open(&stage, &page, &recipe(PLAN, |_| ()), "layout").await?;
+    press(&page, "[data-trial=print-sheets][value=record]").await?;
+    let text = page
+        .eval("document.getElementById('sheet-of-paper').textContent")
+        .await?;
+    let text = text.as_str().unwrap_or_default().to_owned();
+    assert_eq!(text.matches("20260401").count(), 1, "the seed once: {text}");
+    assert!(!text.contains("Trial Trial"), "{text}");
     press(&page, "[data-trial=print-sheets][value=all]").await?;
     let sheets = page
         .number("document.querySelectorAll('#sheet-of-paper .trial-sheet').length")
@@ -145,16 +170,84 @@ pub(super) async fn the_report_of_a_trial_is_one_page(stage: Stage) -> Played {
         "What it does not show",
         "Every record here is invented",
         "Helped; how much is uncertain",
-        "The model expected",
+        "by the model",
+        "You guessed",
         "seed 20260401",
+        "every record",
     ] {
         assert!(text.contains(word), "{word} in {text}");
     }
     for paper in [A4, LETTER] {
         assert_eq!(pages(&page, paper).await?, 1, "on {paper:?} cm");
     }
+    let link = page
+        .eval("document.querySelector('#sheet-of-paper [data-part=link] a').href")
+        .await?;
+    let link = link.as_str().unwrap_or_default().to_owned();
+    let letters = link.split('#').nth(1).unwrap_or_default();
+    let back = barrowmix::recipe::from_letters(letters).expect("the link reads");
+    let trial = trial_of(&back)
+        .expect("the trial reads")
+        .expect("it is there");
+    assert_eq!(trial.records.len(), 59, "every record comes back");
+    // Twelve treatments, four measures, and one container each still stand on one page.
+    open(&stage, &page, &many(), "read").await?;
+    press(&page, "[data-trial=print-report]").await?;
+    for paper in [A4, LETTER] {
+        assert_eq!(pages(&page, paper).await?, 1, "many on {paper:?} cm");
+    }
+    let alone = recipe(INVENTED, |trial| {
+        trial.records.retain(|record| record.container < 5);
+        trial.blocks = 1;
+        trial.lost.clear();
+    });
+    open(&stage, &page, &alone, "read").await?;
+    press(&page, "[data-trial=print-report]").await?;
+    let text = page
+        .eval("document.getElementById('sheet-of-paper').textContent")
+        .await?;
+    let text = text.as_str().unwrap_or_default().to_owned();
+    let refused = text.matches("No verdict from one container each").count();
+    assert_eq!(refused, 1, "it is said once: {text}");
+    assert_eq!(pages(&page, LETTER).await?, 1, "one container each");
     page.quiet().await?;
     page.close().await
+}
+
+/// Twelve treatments in three blocks, read by four measures.
+fn many() -> Recipe {
+    recipe(PLAN, |trial| {
+        let ids = [
+            "gypsum",
+            "biochar_ash",
+            "perlite",
+            "peat",
+            "coir",
+            "bark_fines",
+            "leaf_mould",
+            "expanded_shale",
+            "pumice",
+            "yard_compost",
+            "concrete_sand",
+        ];
+        trial.treatments.truncate(1);
+        trial.treatments.extend(ids.map(Treatment::of));
+        trial.blocks = 3;
+        let layout = trial.layout().expect("it can be set out");
+        let day = Date::of(2026, 7, 1).expect("a day");
+        for (at, spot) in layout.spots.iter().enumerate() {
+            let by = (7 * spot.treatment + 3 * spot.block) % 5;
+            for (measure, value) in [
+                ("top_fresh_g", 190 + 10 * by + 4 * spot.treatment),
+                ("emerged_count", 5 + by),
+                ("vigour_1to5", 1 + by),
+                ("height_cm", 20 + by),
+            ] {
+                let record = Record::of(at, day, measure, value as f64);
+                trial.add(layout.spots.len(), record).expect("it goes in");
+            }
+        }
+    })
 }
 
 pub(super) async fn a_trial_becomes_a_picture(stage: Stage) -> Played {
@@ -184,6 +277,14 @@ pub(super) async fn a_trial_becomes_a_picture(stage: Stage) -> Played {
         text.starts_with("<svg ") && text.contains("better →"),
         "{text}"
     );
+    for words in [
+        "What was compared",
+        "What it does not show",
+        "You guessed",
+        "Seedlings up",
+    ] {
+        assert!(text.contains(words), "{words} in {text}");
+    }
     page.quiet().await?;
     page.close().await
 }
