@@ -19,13 +19,18 @@ fn limits_are_told_as_people_write_them() {
         "More than 0, at most 1,000,000 L",
         "no 0.000000001"
     );
-    assert_eq!(between_text(0.01, 1e5, "L"), "From 0.01 to 100,000 L");
-    assert_eq!(between_text(0.0, 100.0, "%"), "From 0 to 100 %");
-    assert_eq!(between_text(1.0, 8.0, ""), "From 1 to 8");
+    assert_eq!(
+        between_text(0.01, 1e5, "L"),
+        "From 0.01 to 100,000 L",
+        "of a container"
+    );
+    assert_eq!(between_text(0.0, 100.0, "%"), "From 0 to 100 %", "a share");
+    assert_eq!(between_text(1.0, 8.0, ""), "From 1 to 8", "no unit");
     // A limit in another unit is rounded: 1 cm and 3 m in inches.
     assert_eq!(
         between_text(0.393_700_787, 118.110_236, "in"),
-        "From 0.394 to 118 in"
+        "From 0.394 to 118 in",
+        "inches"
     );
     let asked = typed_text(Typed::Comma, 0.0, 10.0, "g");
     assert!(
@@ -44,7 +49,8 @@ fn what_is_left_to_measure_is_not_lost() {
     };
     assert_eq!(
         filled_text(&filled, Some(day(5, 4)), Some(day(5, 4))),
-        "2026-05-04: 6 of 16 measured, 10 not measured yet."
+        "2026-05-04: 6 of 16 measured, 10 not measured yet.",
+        "none is lost"
     );
     let filled = Filled {
         read: 12,
@@ -54,7 +60,8 @@ fn what_is_left_to_measure_is_not_lost() {
     };
     assert_eq!(
         filled_text(&filled, Some(day(5, 4)), Some(day(5, 4))),
-        "2026-05-04: 12 of 16 measured, 1 with a reason why not, 2 lost, 1 not measured yet."
+        "2026-05-04: 12 of 16 measured, 1 with a reason why not, 2 lost, 1 not measured yet.",
+        "each by itself"
     );
     // Another day than that of the records: nobody is to think that they are gone.
     let none = Filled {
@@ -66,7 +73,11 @@ fn what_is_left_to_measure_is_not_lost() {
         text.ends_with("What was measured before is kept, the last on 2026-05-04."),
         "{text}"
     );
-    assert_eq!(lost_told("B1-02", 0), "B1-02 counts as lost.");
+    assert_eq!(
+        lost_told("B1-02", 0),
+        "B1-02 counts as lost.",
+        "nothing read"
+    );
     assert!(
         lost_told("B1-02", 3).contains("3 values of it are taken out"),
         "what is gone is told"

@@ -136,11 +136,8 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
     ("record_own_name", "What it is called"),
     ("record_own_unit", "Unit"),
     ("record_own_scale", "It is"),
-    (
-        "record_own_log",
-        "a mass, time or rate: compared in percent",
-    ),
-    ("record_own_raw", "a size: compared in its unit"),
+    ("record_own_log", "a mass, time or rate: in percent"),
+    ("record_own_raw", "a size: in its unit"),
     ("record_own_count", "a count"),
     ("record_own_score", "a score: classes in an order"),
     ("record_own_good", "Better is"),
