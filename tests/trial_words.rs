@@ -7,7 +7,7 @@ use barrowmix::trial::analysis::{Judged, Limit, More, Note, Refused, Scale};
 use barrowmix::trial::compare::{Blocking, worth_of_blocks};
 use barrowmix::trial::fit::Fit;
 use barrowmix::trial::power::{Design, Plan};
-use barrowmix::trial::verdict::{Band, NoVerdict, Verdict};
+use barrowmix::trial::verdict::{Band, Good, NoVerdict, Verdict};
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, plan_text, refused_text, treatment_text, verdict_text,
@@ -21,6 +21,7 @@ fn judged(verdict: Verdict, range: [f64; 2]) -> Judged {
         is_ratio: true,
         matters: 0.2,
         band: Band::of_ratio(0.2).expect("a band"),
+        good: Good::More,
         more: None,
     }
 }
@@ -105,12 +106,43 @@ fn verdicts_are_said_plainly() {
         is_ratio: false,
         matters: 0.1,
         band: Band::of_difference(0.1).expect("a band"),
+        good: Good::More,
         more: None,
     };
     assert_eq!(
         verdict_text(&density, Design::Blocks, "g/cm³"),
         "Helped; how much is uncertain: between 0.0200 g/cm³ and 0.140 g/cm³.",
         "a difference in its unit"
+    );
+    // Minutes that water takes: −69 % to −36 % of them is told so, and not as what that gains.
+    let faster = Judged {
+        good: Good::Less,
+        range: [1.0 / 0.64, 1.0 / 0.31],
+        ..judged(Verdict::HelpedUncertain, [1.0; 2])
+    };
+    let minutes = |of: &Judged| verdict_text(of, Design::Blocks, "min");
+    assert_eq!(
+        minutes(&faster),
+        "Helped; how much is uncertain: between 36 % and 69 %."
+    );
+    let open = Judged {
+        verdict: Verdict::CannotTell,
+        range: [1.0 / 1.24, 1.0 / 0.59],
+        ..faster
+    };
+    let text = minutes(&open);
+    assert!(
+        text.contains("separate a fall of 41 % from a rise of 24 %"),
+        "{text}"
+    );
+    let much = Judged {
+        verdict: Verdict::HelpedAtLeast,
+        ..faster
+    };
+    assert_eq!(
+        minutes(&much),
+        "Helped, by at least 17 %.",
+        "1 - 1/1.2 of them"
     );
     let endless = judged(Verdict::HelpedUncertain, [1.1, f64::INFINITY]);
     let text = told(&endless, Design::Blocks);

@@ -64,7 +64,7 @@ pub fn guessed(trial: &Trial, id: &str, seen: &Seen, analysis: &Analysis) -> Vec
         let range = range.filter(|_| judged.is_some());
         let held = match (judged, range) {
             (Some(judged), Some(range)) => {
-                let band = judged.plain_band(seen.asked.good);
+                let band = judged.plain_band();
                 held(guess.way, range, plain(band, judged))
             }
             _ => Held::NoRange,

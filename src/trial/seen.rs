@@ -263,7 +263,7 @@ impl Seen {
         let mut judged = analysis.comparisons.iter();
         let band = judged.find_map(|row| {
             let judged = row.verdict.as_ref().ok()?;
-            let ends = judged.plain_band(self.asked.good);
+            let ends = judged.plain_band();
             Some(if in_percent { ends.map(percent) } else { ends })
         });
         Differences {

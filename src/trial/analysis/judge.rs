@@ -18,6 +18,8 @@ pub struct Judged {
     pub matters: f64,
     /// Between what nothing matters, in the good direction.
     pub band: Band,
+    /// Which direction that is.
+    pub good: Good,
     /// Where it cannot be told, what would.
     pub more: Option<More>,
 }
@@ -25,12 +27,16 @@ pub struct Judged {
 impl Judged {
     /// Between what nothing matters, as more and less and not as better and worse: ratios, or
     /// differences.
-    pub fn plain_band(&self, good: Good) -> [f64; 2] {
-        let ends = [self.band.worse, self.band.better];
+    pub fn plain_band(&self) -> [f64; 2] {
+        self.plain([self.band.worse, self.band.better])
+    }
+
+    /// A range in the good direction as it was measured.
+    pub fn plain(&self, range: [f64; 2]) -> [f64; 2] {
         if self.is_ratio {
-            good_ratio(ends, good)
+            good_ratio(range, self.good)
         } else {
-            good_difference(ends, good)
+            good_difference(range, self.good)
         }
     }
 }
@@ -79,6 +85,7 @@ pub(super) fn judge(
         is_ratio,
         matters,
         band,
+        good: measure.good,
         more: None,
     })
 }

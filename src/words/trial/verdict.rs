@@ -30,8 +30,8 @@ pub(super) fn share(value: f64) -> String {
     fixed(pct, decimals) + " %"
 }
 
-/// A gain above no difference, or a loss below it, by its ratio or in its unit.
-fn gain(judged: &Judged, value: f64, unit: &str, decimals: Option<usize>) -> String {
+/// How far a ratio lies from one, or a difference from nothing in its unit.
+fn size(judged: &Judged, value: f64, unit: &str, decimals: Option<usize>) -> String {
     if judged.is_ratio {
         share((value - 1.0).abs())
     } else {
@@ -79,19 +79,33 @@ pub fn verdict_text_at(
     unit: &str,
     decimals: Option<usize>,
 ) -> String {
-    let matters = if judged.is_ratio {
+    let text = |value: f64| size(judged, value, unit, decimals);
+    // As it was measured: a third of the minutes is two thirds less, whatever it gains.
+    let is_less = judged.good == Good::Less;
+    let plain = |range: [f64; 2]| {
+        let [one, other] = judged.plain(range);
+        let in_order = if is_less { [other, one] } else { [one, other] };
+        in_order.map(text)
+    };
+    let [low, high] = plain(judged.range);
+    let said = if judged.is_ratio {
         share(judged.matters)
     } else {
         amount_at(judged.matters, unit, decimals)
     };
-    let [low, high] = judged
-        .range
-        .map(|value| gain(judged, value, unit, decimals));
+    let (matters, helps, harms) = if is_less && judged.is_ratio {
+        let [harms, helps] = plain([judged.band.worse, judged.band.better]);
+        ("matters", helps, harms)
+    } else {
+        ("you said matters", said.clone(), said)
+    };
     match judged.verdict {
-        Verdict::HelpedAtLeast => ["Helped, by at least ", &matters, "."].concat(),
+        Verdict::HelpedAtLeast => ["Helped, by at least ", &helps, "."].concat(),
         Verdict::HelpedLess => [
-            "Helped, but by less than what you said matters (",
-            &matters,
+            "Helped, but by less than what ",
+            matters,
+            " (",
+            &helps,
             ").",
         ]
         .concat(),
@@ -104,10 +118,12 @@ pub fn verdict_text_at(
         ]
         .concat(),
         Verdict::NoDifference => "No difference that matters, either way.".into(),
-        Verdict::HarmedAtLeast => ["Harmed, by at least about ", &matters, "."].concat(),
+        Verdict::HarmedAtLeast => ["Harmed, by at least about ", &harms, "."].concat(),
         Verdict::HarmedLess => [
-            "Harmed, but by less than what you said matters (",
-            &matters,
+            "Harmed, but by less than what ",
+            matters,
+            " (",
+            &harms,
             ").",
         ]
         .concat(),
@@ -120,9 +136,14 @@ pub fn verdict_text_at(
         ]
         .concat(),
         Verdict::CannotTell => [
-            "Cannot tell: this trial could not separate a gain of ",
+            "Cannot tell: this trial could not separate ",
+            if is_less { "a fall of " } else { "a gain of " },
             &high,
-            " from a loss of ",
+            if is_less {
+                " from a rise of "
+            } else {
+                " from a loss of "
+            },
             &low,
             ".",
             &more_text(judged.more, design),
