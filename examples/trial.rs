@@ -4,9 +4,11 @@
 //! Columns, in any order: dataset, design (CRD, RCBD or LATIN), control, unit, treatment, block, row,
 //! col, value; others are ignored. Commas, semicolons or tabs stand between cells; where it is not
 //! commas, decimals may have one. A container that stands in several rows is averaged first; one
-//! without a value was lost. Where no control is named, nothing is compared with one. Where there is
-//! a column `scale`, it says raw, log, log10(x+1) or score; without it logarithms are compared.
-//! Where there is a column `better`, it says more or less.
+//! without a value was lost. Where no control is named, nothing is compared with one. A column
+//! `measure` names one of the measures of trials, and so does a dataset whose name ends in one; else
+//! more is taken as better and logarithms are compared. A column `scale` says raw, log, log10(x+1) or
+//! score, `better` more or less, `matters` the difference that matters: percent by logarithms and
+//! where no measure is named, else in its unit.
 //!
 //! A recipe in JSON that has a trial is read too: its plan from above, what goes into each container,
 //! what it can find, and what its records show.
@@ -14,18 +16,24 @@
 //! Exit 1: the table has a fault; nothing on standard output, one line on standard error with row
 //! and column. Exit 2: the file cannot be read, or none was named.
 
+#[path = "trial/asked.rs"]
+mod asked;
 #[path = "trial/recipe.rs"]
 mod recipe;
 
-use barrowmix::trial::analysis::{Analysis, Limit, Limits, Measure, Reading, Scale, permutation};
+use asked::{Asked, OPTIONAL, Options};
+
+use barrowmix::trial::analysis::{
+    Analysis, Group, Judged, Limit, Limits, Measure, Reading, Scale, permutation,
+};
 use barrowmix::trial::layout::{Layout, Wanted};
 use barrowmix::trial::permute::Question;
 use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
-use barrowmix::trial::verdict::{Good, Matters, NoVerdict, YIELD_MATTERS};
+use barrowmix::trial::verdict::{Matters, NoVerdict};
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, permutation_text, plan_text, refused_text, row_text, said_once,
-    treatment_text, verdict_text,
+    treatment_text_at, verdict_text_at, without_praise,
 };
 use std::fmt::Write as _;
 use std::io::{Read as _, Write as _};
@@ -40,6 +48,7 @@ const USUAL_SPREAD: f64 = 0.2;
 struct Trial {
     name: String,
     measure: Measure,
+    asked: Asked,
     /// The control as it is named, empty where it is not, and the row of the table that does.
     control: (String, usize),
     names: Vec<String>,
@@ -52,8 +61,7 @@ struct Trial {
 
 struct Columns {
     needed: [usize; 9],
-    scale: Option<usize>,
-    better: Option<usize>,
+    optional: [Option<usize>; 4],
 }
 
 const NEEDED: [&str; 9] = [
@@ -145,8 +153,14 @@ fn trials(bytes: &[u8]) -> Result<Vec<Trial>, String> {
                         .trim()
                         .to_owned()
                 };
-                let options = [own(columns.scale), own(columns.better)];
-                trials.push(Trial::named(row, cell, options)?);
+                let [scale, better, measure, matters] = columns.optional.map(own);
+                let options = Options {
+                    scale,
+                    better,
+                    measure,
+                    matters,
+                };
+                trials.push(Trial::named(row, cell, &options)?);
                 trials.len() - 1
             }
         };
@@ -197,8 +211,7 @@ impl Columns {
         }
         Ok(Columns {
             needed,
-            scale: find("scale"),
-            better: find("better"),
+            optional: OPTIONAL.map(find),
         })
     }
 }
@@ -207,7 +220,7 @@ impl Trial {
     fn named<'a>(
         row: usize,
         cell: impl Fn(usize) -> &'a str,
-        [scale, better]: [String; 2],
+        options: &Options,
     ) -> Result<Trial, String> {
         let unknown = |column: &str, text: &str, known: &str| {
             Err(format!("row {row}, {column}: {text:?} is none of {known}"))
@@ -218,18 +231,7 @@ impl Trial {
             "LATIN" => Design::Latin,
             other => return unknown("design", other, "CRD, RCBD, LATIN"),
         };
-        let scale = match scale.as_str() {
-            "" | "log" => Scale::Log,
-            "raw" => Scale::Raw,
-            "log10(x+1)" => Scale::LogOfOneMore,
-            "score" => Scale::Score,
-            other => return unknown("scale", other, "raw, log, log10(x+1), score"),
-        };
-        let good = match better.as_str() {
-            "" | "more" => Good::More,
-            "less" => Good::Less,
-            other => return unknown("better", other, "more, less"),
-        };
+        let asked = Asked::of(row, cell(DATASET), options)?;
         let first = match cell(CONTROL) {
             // Without a control any treatment can stand first: nothing is compared with it.
             "" => cell(TREATMENT),
@@ -241,10 +243,11 @@ impl Trial {
                 design,
                 treatments: 1,
                 control: 0,
-                scale,
-                matters: Matters::Share(YIELD_MATTERS),
-                good,
+                scale: asked.scale,
+                matters: asked.matters,
+                good: asked.good,
             },
+            asked,
             control: (cell(CONTROL).into(), row),
             names: vec![first.into()],
             units: Vec::new(),
@@ -373,6 +376,7 @@ impl Trial {
         })?;
         let mut out = String::new();
         self.layout(&mut out);
+        let _ = writeln!(out, "  {}", self.asked.told);
         if self.has_control() {
             self.power(&analysis, limits, &mut out);
         }
@@ -426,12 +430,16 @@ impl Trial {
     }
 
     fn power(&self, analysis: &Analysis, limits: &mut Limits, out: &mut String) {
+        // Power is told of shares of the control.
+        let Matters::Share(matters) = self.measure.matters else {
+            return;
+        };
         let plan = self.plan();
         let spread = analysis.cv.unwrap_or(USUAL_SPREAD);
         let text = if plan.each <= 1 {
-            one_container_text(plan.treatments, USUAL_SPREAD, YIELD_MATTERS)
+            one_container_text(plan.treatments, USUAL_SPREAD, matters)
         } else {
-            plan_text(&plan, analysis.scale, spread, YIELD_MATTERS)
+            plan_text(&plan, analysis.scale, spread, matters)
         };
         let _ = writeln!(out, "  {text}");
         let curve: Vec<String> = (2..=12)
@@ -456,7 +464,7 @@ impl Trial {
 
     fn result(&self, analysis: &Analysis, out: &mut String) {
         for (name, group) in self.names.iter().zip(&analysis.groups) {
-            let _ = writeln!(out, "  {name}: {}", treatment_text(group, ""));
+            let _ = writeln!(out, "  {name}: {}", self.group(group));
         }
         if !self.has_control() {
             let _ = writeln!(
@@ -467,6 +475,11 @@ impl Trial {
         }
         let mut judged = false;
         let once = said_once(analysis).filter(|_| self.has_control());
+        let against = once.and_then(|_| {
+            let question = Question::AgainstControl;
+            permutation(&self.measure, &self.readings, question, SEED)
+        });
+        let against = against.map(|all| all.run());
         if let Some(once) = once {
             let _ = writeln!(out, "  {once}");
         }
@@ -475,13 +488,17 @@ impl Trial {
                 break;
             }
             let name = &self.names[row.treatment];
-            let size = comparison_text(row, analysis, "");
+            let size = comparison_text(row, analysis, &self.asked.unit);
             let verdict = match &row.verdict {
                 Ok(of) => {
                     judged = true;
-                    verdict_text(of, self.measure.design, "")
+                    self.verdict(of)
                 }
-                Err(_) if once.is_some() => row_text(analysis, row.treatment, 0, None),
+                Err(_) if once.is_some() => {
+                    let p = against.as_ref();
+                    let p = p.and_then(|all| all.against_control(row.treatment));
+                    row_text(analysis, row.treatment, 0, p)
+                }
                 Err(why) => no_verdict_text(*why).into(),
             };
             let _ = writeln!(out, "  {name} against {}: {verdict}", self.names[0]);
@@ -497,6 +514,19 @@ impl Trial {
         }
         for note in &analysis.notes {
             let _ = writeln!(out, "  Note: {}", note_text(note));
+        }
+    }
+
+    fn group(&self, group: &Group) -> String {
+        treatment_text_at(group, &self.asked.unit, self.asked.decimals)
+    }
+
+    fn verdict(&self, of: &Judged) -> String {
+        let Asked { unit, decimals, .. } = &self.asked;
+        let text = verdict_text_at(of, self.measure.design, unit, *decimals);
+        match self.asked.neither {
+            true => without_praise(&text, self.asked.good, true),
+            false => text,
         }
     }
 

@@ -114,7 +114,7 @@ pub use trial::{
     RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text, guessed_text,
     no_verdict_text, note_text, one_container_text, permutation_text, plan_text, plan_text_by,
     refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at, verdict_text,
-    verdict_text_at,
+    verdict_text_at, without_praise,
 };
 #[cfg(not(feature = "page"))]
 pub use water::{

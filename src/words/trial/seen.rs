@@ -6,7 +6,9 @@ use super::beside::{
 };
 use super::plan::{predicted_name, treatment_name};
 use super::section::matters_unit;
-use super::verdict::{amount, no_verdict_text, row_text, said_once, share, verdict_text_at};
+use super::verdict::{
+    amount, no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
+};
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
@@ -39,25 +41,7 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
     if !seen.neither && !is_control {
         return text;
     }
-    // What is good of less helped where less of it came out.
-    let [more, less] = match seen.asked.good {
-        Good::Less => ["Came out less", "Came out more"],
-        Good::More if seen.neither => ["Higher", "Lower"],
-        Good::More => ["Came out more", "Came out less"],
-    };
-    let [rise, fall] = match seen.asked.good {
-        Good::Less => ["a fall of", "a rise of"],
-        Good::More => ["a rise of", "a fall of"],
-    };
-    let words = [
-        ("Helped", more),
-        ("Harmed", less),
-        ("a gain of", rise),
-        ("a loss of", fall),
-    ];
-    words
-        .iter()
-        .fold(text, |text, (from, to)| text.replace(from, to))
+    without_praise(&text, seen.asked.good, seen.neither)
 }
 
 /// What is said of each treatment, and what is true of all of them and said once.

@@ -6,7 +6,7 @@ use crate::trial::analysis::{Analysis, Judged, More, Scale};
 use crate::trial::compare::Blocking;
 use crate::trial::limits::Limits;
 use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, log_spread};
-use crate::trial::verdict::{NoVerdict, Verdict};
+use crate::trial::verdict::{Good, NoVerdict, Verdict};
 
 /// What every verdict is followed by.
 pub const RANGE_COVERS: &str = "The range covers chance between containers, for all comparisons together, in 95 of 100 such trials. It does not cover a recipe that was weighed wrong, nor another season, site or clay; and containers are not beds.";
@@ -198,6 +198,29 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
             "No verdict: first say what difference would matter, above zero."
         }
     }
+}
+
+/// A verdict of what is neither good nor bad, or of a control: which way it went, and nothing of help.
+/// What is good of less "helped" where less of it came out.
+pub fn without_praise(text: &str, good: Good, neither: bool) -> String {
+    let [helped, harmed] = match good {
+        Good::Less => ["Came out less", "Came out more"],
+        Good::More if neither => ["Higher", "Lower"],
+        Good::More => ["Came out more", "Came out less"],
+    };
+    let [gain, loss] = match good {
+        Good::Less => ["a fall of", "a rise of"],
+        Good::More => ["a rise of", "a fall of"],
+    };
+    let words = [
+        ("Helped", helped),
+        ("Harmed", harmed),
+        ("a gain of", gain),
+        ("a loss of", loss),
+    ];
+    words
+        .iter()
+        .fold(text.to_owned(), |text, (from, to)| text.replace(from, to))
 }
 
 /// What is to be said once of a measure, above its treatments, where the same keeps all of them from
