@@ -172,7 +172,7 @@ pub fn trial_report_picture(
         }
     }
     y += 8.0;
-    y += trial::lines(&mut pen, &[told.made.clone()], y) + 8.0;
+    y += trial::lines(&mut pen, std::slice::from_ref(&told.made), y) + 8.0;
     titled(&told.title, &says, [trial::WIDTH, y], &pen)
 }
 

@@ -3,6 +3,7 @@
 use super::super::pen::{Pen, number, through};
 use super::super::{AIR, GROUND, INK, LINE, MUTED, PAPER};
 use super::{EDGE, LINE_HEIGHT, WIDTH, cut};
+use crate::figure::within;
 use crate::plot::TrialPlan;
 use crate::recipe::Recipe;
 use crate::trial::layout::Layout;
@@ -134,7 +135,7 @@ fn draw(pen: &mut Pen, trial: &Trial, layout: &Layout, plan: &TrialPlan) {
     let half = 0.5 * plan.side;
     let has_code = plan.side >= HOLDS_CODE;
     let share = if has_code { 0.42 } else { 0.6 };
-    let font = (share * plan.side).clamp(FONTS.0, FONTS.1);
+    let font = within(share * plan.side, FONTS.0, FONTS.1);
     let look_of_letter = format!("font-size=\"{}\" font-weight=\"700\"", number(font));
     let look_of_code = format!("fill=\"{MUTED}\" font-size=\"{}\"", FONTS.0);
     for (place, spot) in plan.places.iter().zip(&layout.spots) {

@@ -25,7 +25,7 @@ const INSET: f64 = 12.0;
 const NAME_LETTERS: usize = 21;
 const NAME_LINES: usize = 2;
 /// Height of a treatment: the usual, and where there are more of them than so many.
-const ROWS: [f64; 2] = [29.0, 24.0];
+const ROWS: [f64; 2] = [29.0, 21.0];
 /// Of it, what letters take above a lane.
 const ABOVE: f64 = 13.0;
 const MANY: usize = 6;
