@@ -342,11 +342,15 @@ fn write_back(part: &impl Fn(&str) -> Element, copy: &Copy, is_many: bool) {
         Err(why) => return write_link(&code, &says, &place, &Err(why)),
     };
     let mut recipe = copy.recipe.clone();
-    let plan = Trial {
+    let mut plan = Trial {
         records: Vec::new(),
         lost: Vec::new(),
         ..copy.trial.clone()
     };
+    // The model can say it again, and the report has said it.
+    for treatment in &mut plan.treatments {
+        treatment.predicted.clear();
+    }
     set_trial(&mut recipe, Some(&plan));
     let fits = |link: &String| !is_many && qr(link).is_some();
     let plan = link_to(&recipe).ok().filter(fits);

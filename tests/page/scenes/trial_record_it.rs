@@ -258,6 +258,11 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
         .at_most(Duration::from_secs(30))
         .for_element(fantoccini::Locator::Css("[data-of='4']:not(:empty)"))
         .await?;
+    let shuffled = format!(
+        "!document.querySelector(\"{}\").textContent.startsWith('Shuffling')",
+        read("shuffled")
+    );
+    super::keep_it::until(&page, &shuffled).await?;
     let told = page.text(&read("shuffled")).await?;
     assert!(told.contains("fewer than 1 in 1000"), "{told}");
     page.quiet().await?;
@@ -385,7 +390,7 @@ pub(super) async fn a_kit_and_its_error_are_told_once(stage: Stage) -> Played {
     .await?;
     press(&page, "record-own").await?;
     let says = page.text(&record("own-says")).await?;
-    assert!(says.contains("at most 120 letters"), "{says}");
+    assert!(says.contains("more than 120 letters"), "{says}");
     let wide = page.number("document.documentElement.scrollWidth").await?;
     assert!(wide <= 390.0, "{wide} px");
     page.quiet().await?;
