@@ -192,7 +192,7 @@ fn whole(count: usize) -> String {
 }
 
 /// What containers are called.
-pub(super) fn vessels(trial: &Trial, count: usize) -> String {
+fn vessels(trial: &Trial, count: usize) -> String {
     let name = match (&trial.vessel, count) {
         (Vessel::Container { .. }, 1) => "container",
         (Vessel::Container { .. }, _) => "containers",

@@ -5,7 +5,7 @@ use super::beside::{guessed_text, note_text};
 use super::plan::{
     crop_name, measure_name, measure_with_unit, stage_text, treatment_name, way_name,
 };
-use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text, vessels};
+use super::print::{PaperTable, added_text, set_out_text, trial_title, vessel_text};
 use super::seen::{
     GUESSES_STOOD, beside_short_text, died_text, difference_unit, readings_text,
     row_difference_text, seen_verdicts, unasked_text,
@@ -284,7 +284,7 @@ fn dose_table(
             treatment_name(trial, recipe, treatment),
             one.map(|one| added_text(trial, treatment, one, speech))
                 .unwrap_or_else(|| "–".into()),
-            vessels(trial, count),
+            fixed(count as f64, 0),
         ]
     });
     PaperTable {
