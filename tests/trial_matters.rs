@@ -220,14 +220,34 @@ fn fewer_of_what_is_counted_is_as_many_as_was_said() {
     let (seen, analysis) = read(&trial, &layout, "defect_count");
     let judged = analysis.comparisons[0].verdict.as_ref();
     let judged = judged.expect("a verdict");
-    // Of one more than was counted: two of the control's four are half.
-    assert!((judged.matters - 0.5).abs() < 1e-9, "{judged:?}");
-    assert!((judged.band.better - 2.0).abs() < 1e-9, "half of them");
-    assert!((judged.band.worse - 1.0 / 1.5).abs() < 1e-9, "two more");
-    let band = seen.differences(&analysis).band.expect("a band");
+    // In what is counted, as it was said: not as a share of it, nor of one more.
+    assert_eq!((judged.matters, judged.is_ratio), (2.0, false));
+    assert_eq!((judged.band.better, judged.band.worse), (2.0, -2.0));
+    let drawn = seen.differences(&analysis);
+    assert_eq!(drawn.band, Some([-2.0, 2.0]), "as drawn");
+    assert!(!drawn.in_percent, "in forks");
+    // The mean by logarithms of a two and ones, less three.
+    let mean = libm::pow(2.0, 1.0 / trial.blocks as f64);
+    let (_, estimate, range) = drawn.rows[0];
     assert!(
-        (band[0] + 50.0).abs() < 1e-9 && (band[1] - 50.0).abs() < 1e-9,
-        "as drawn: {band:?}"
+        (estimate - (mean - 3.0)).abs() < 1e-9,
+        "{estimate} from {mean}"
+    );
+    let [low, high] = range.expect("a range");
+    assert!(-3.0 < low && low < estimate && high > estimate, "{range:?}");
+    // With a zero it is one more that has a logarithm: five less than nothing is no count.
+    add(&mut trial, &layout, "plants_count", |of, block| match of {
+        1 if block == 0 => 0.0,
+        1 => 2.0,
+        _ => 5.0,
+    });
+    let (seen, analysis) = read(&trial, &layout, "plants_count");
+    let (_, estimate, _) = seen.differences(&analysis).rows[0];
+    let blocks = trial.blocks as f64;
+    let mean = libm::pow(3.0, (blocks - 1.0) / blocks) - 1.0;
+    assert!(
+        (estimate - (mean - 5.0)).abs() < 1e-9,
+        "{estimate} from {mean}"
     );
 }
 

@@ -91,7 +91,7 @@ impl Seen {
                 design: layout.design,
                 treatments: layout.treatments,
                 control: control.unwrap_or(0),
-                scale: scale_of(&known, of_sown),
+                scale: scale_of(&known, of_sown, &taken),
                 matters: matters_of(&known, not_sown),
                 good: match known.good {
                     Good::Less => verdict::Good::Less,
@@ -205,6 +205,7 @@ impl Seen {
         };
         for row in &mut analysis.comparisons {
             row.range.iter_mut().for_each(keep);
+            row.change_range.iter_mut().for_each(keep);
             if let Ok(judged) = &mut row.verdict
                 && !judged.is_ratio
             {
@@ -244,8 +245,7 @@ pub struct Differences {
 impl Seen {
     /// Differences of an analysis, as they are drawn: in the terms of the verdict.
     pub fn differences(&self, analysis: &Analysis) -> Differences {
-        let is_difference = matches!(self.asked.matters, verdict::Matters::Difference(_));
-        let in_percent = !(is_difference && analysis.scale == analysis::Scale::Raw);
+        let in_percent = !matches!(self.asked.matters, verdict::Matters::Difference(_));
         // What turned back from logarithms misses no difference by a last digit is none.
         let percent = |ratio: f64| match PERCENT * (ratio - 1.0) {
             tiny if tiny.abs() < 1e-9 => 0.0,
@@ -256,7 +256,7 @@ impl Seen {
                 let range = row.ratio_range.map(|range| range.map(percent));
                 (percent(row.ratio?), range)
             } else {
-                (row.difference?, row.range)
+                (row.change?, row.change_range)
             };
             Some((row.treatment, estimate, range))
         });
@@ -293,20 +293,29 @@ impl Seen {
 
 /// Decimals of a measure's differences.
 fn decimals_of(measure: &Measure, of_sown: bool) -> usize {
-    let own = if of_sown { 0 } else { measure.decimals };
+    let own = match measure.scale {
+        _ if of_sown => 0,
+        // A mean of what is counted is seldom whole.
+        Scale::Count => measure.decimals.max(1),
+        _ => measure.decimals,
+    };
     // As many as the first figure of what matters has.
     let matters = measure.matters.filter(|of| *of > 0.0 && *of < 1.0);
     let needed = matters.map_or(0, |of| -libm::floor(libm::log10(of)) as usize);
     own.max(needed)
 }
 
-fn scale_of(measure: &Measure, of_sown: bool) -> analysis::Scale {
+/// Counts that hold a zero are compared as one more than was counted.
+fn scale_of(measure: &Measure, of_sown: bool, taken: &[Reading]) -> analysis::Scale {
     match measure.scale {
         Scale::Log => analysis::Scale::Log,
         Scale::Raw => analysis::Scale::Raw,
         Scale::Score => analysis::Scale::Score,
         Scale::Count if of_sown => analysis::Scale::Raw,
-        Scale::Count => analysis::Scale::LogOfOneMore,
+        Scale::Count if taken.iter().any(|of| of.value == Some(0.0)) => {
+            analysis::Scale::LogOfOneMore
+        }
+        Scale::Count => analysis::Scale::Log,
     }
 }
 

@@ -102,22 +102,6 @@ impl Band {
         })
     }
 
-    /// Of ratios to the control where what matters is a number of things that are counted, as a share
-    /// of the control: so many more, or so many fewer. None if it is not above nothing.
-    pub fn of_counts(share: f64, good: Good) -> Option<Band> {
-        if !(share > 0.0 && share < f64::INFINITY) {
-            return None;
-        }
-        let ends = [(1.0 - share).max(0.0), 1.0 + share];
-        let [worse, better] = good_ratio(ends, good);
-        let nothing = 1.0;
-        Some(Band {
-            worse,
-            nothing,
-            better,
-        })
-    }
-
     /// Of differences from the control.
     pub fn of_difference(difference: f64) -> Option<Band> {
         (difference > 0.0 && difference < f64::INFINITY).then_some(Band {

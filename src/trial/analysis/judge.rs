@@ -53,29 +53,17 @@ pub enum More {
 }
 
 /// The verdict of a comparison that has a range.
-pub(super) fn judge(
-    row: &Comparison,
-    measure: &Measure,
-    scale: Scale,
-    level: Option<f64>,
-) -> Result<Judged, NoVerdict> {
+pub(super) fn judge(row: &Comparison, measure: &Measure) -> Result<Judged, NoVerdict> {
     let (range, band, matters, is_ratio) = match measure.matters {
-        Matters::Difference(matters) if scale == Scale::Raw => {
-            let range = row.range.ok_or(NoVerdict::NoDegrees)?;
+        Matters::Difference(matters) => {
+            let range = row.change_range.ok_or(NoVerdict::NoDegrees)?;
             let range = good_difference(range, measure.good);
             (range, Band::of_difference(matters), matters, false)
         }
-        matters => {
-            let (matters, band) = match matters {
-                Matters::Share(share) => (share, Band::of_ratio(share)),
-                Matters::Difference(difference) => {
-                    let share = difference / of_control(scale, level);
-                    (share, Band::of_counts(share, measure.good))
-                }
-            };
+        Matters::Share(matters) => {
             let range = row.ratio_range.ok_or(NoVerdict::ControlNotAboveZero)?;
             let range = good_ratio(range, measure.good);
-            (range, band, matters, true)
+            (range, Band::of_ratio(matters), matters, true)
         }
     };
     let band = band.ok_or(NoVerdict::NothingMatters)?;
@@ -91,7 +79,7 @@ pub(super) fn judge(
 }
 
 /// The control's level, in the unit of the measure.
-fn of_control(scale: Scale, level: Option<f64>) -> f64 {
+pub(super) fn of_control(scale: Scale, level: Option<f64>) -> f64 {
     match (scale, level) {
         (_, None) => f64::NAN,
         (Scale::Log, Some(level)) => libm::exp(level),
@@ -123,8 +111,18 @@ pub(super) fn more_needed(
             };
             share * level?
         }
-        (Scale::LogOfOneMore, _) => libm::log1p(open.matters) / std::f64::consts::LN_10,
-        (Scale::Log | Scale::Score, _) => libm::log1p(open.matters),
+        (scale, is_ratio) => {
+            let share = if is_ratio {
+                open.matters
+            } else {
+                open.matters / of_control(scale, level)
+            };
+            let log = libm::log1p(share);
+            match scale {
+                Scale::LogOfOneMore => log / std::f64::consts::LN_10,
+                Scale::Raw | Scale::Log | Scale::Score => log,
+            }
+        }
     };
     // More of a square is another square: told as blocks.
     let design = match measure.design {

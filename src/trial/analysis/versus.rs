@@ -7,7 +7,7 @@ use super::super::power::{Design, SURE};
 use super::super::ranks::complete_blocks;
 use super::super::verdict::{Matters, NoVerdict, Verdict};
 use super::apart::{pair, spreads_differ};
-use super::judge::{Judged, judge, more_needed};
+use super::judge::{Judged, judge, more_needed, of_control};
 use super::{Analysis, Limits, Measure, Note, Read, Scale};
 
 /// How a range was come by.
@@ -42,6 +42,10 @@ pub struct Comparison {
     pub ratio: Option<f64>,
     /// And its range.
     pub ratio_range: Option<[f64; 2]>,
+    /// The difference in the unit of the measure, with the control's level as it came out.
+    pub change: Option<f64>,
+    /// And its range.
+    pub change_range: Option<[f64; 2]>,
     /// How the range was come by.
     pub method: Method,
     /// By the spreads of the two alone: Welch at random, differences within blocks.
@@ -157,7 +161,7 @@ pub(super) fn compare(
             row.verdict = if is_single {
                 Err(NoVerdict::OneContainer)
             } else {
-                judge(row, measure, read.scale, level)
+                judge(row, measure)
             };
         } else if row.verdict == Err(NoVerdict::NoDegrees) && single {
             row.verdict = Err(NoVerdict::OneContainer);
@@ -206,10 +210,20 @@ impl Comparison {
             }
             Scale::Score => None,
         };
+        let of_level = of_control(read.scale, level);
+        let changed = |difference: f64| match read.scale {
+            Scale::Raw => Some(difference),
+            Scale::Log | Scale::LogOfOneMore => Some(of_level * (turned(difference)? - 1.0)),
+            Scale::Score => None,
+        };
+        let both = |of: &dyn Fn(f64) -> Option<f64>| {
+            let [low, high] = self.range?;
+            Some([of(low)?, of(high)?])
+        };
+        let (ratios, changes) = (both(&turned), both(&changed));
         self.ratio = self.difference.and_then(turned);
-        self.ratio_range = self
-            .range
-            .and_then(|[low, high]| Some([turned(low)?, turned(high)?]));
+        self.change = self.difference.and_then(changed);
+        (self.ratio_range, self.change_range) = (ratios, changes);
     }
 }
 
@@ -225,6 +239,8 @@ fn empty(treatment: usize, why: NoVerdict) -> Comparison {
         range: None,
         ratio: None,
         ratio_range: None,
+        change: None,
+        change_range: None,
         method: Method::Together,
         pair: None,
         p_pair: None,
