@@ -1,7 +1,9 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! Plans of trials: equal doses, filled containers, what is bought, what is foretold, test crops.
 
+use barrowmix::caution::Care;
 use barrowmix::figure::Figure;
+use barrowmix::material::Entry;
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Kept, Recipe};
@@ -15,7 +17,7 @@ use barrowmix::trial::plan::{
     Deed, Guess, Locked, Predicted, Stage, Treatment, Trial, Vessel, Way, usual_photo_days,
 };
 use barrowmix::trial::records::Record;
-use barrowmix::trial::start::strip_of;
+use barrowmix::trial::start::{first_dose, strip_of};
 use barrowmix::words::METRIC;
 use barrowmix::words::trial::plan::{
     convert_fault_text, crop_name, layout_advice_text, locked_text, measure_name, plan_advice_text,
@@ -920,4 +922,44 @@ fn names_are_told_apart() {
     for crop in &CROPS {
         assert_ne!(crop_name(crop.id), crop.id, "a name and no id");
     }
+}
+
+/// A fifth of a pail of sulfur would make vinegar of it: powders begin at their usual rate.
+#[test]
+fn powders_begin_at_their_usual_rate() {
+    let recipe = Recipe::from_json(
+        r#"{"barrowmix":1,"ground":{"sand_pct":20,"silt_pct":25,"clay_pct":55},
+            "soil":{"value":100,"unit":"L"},"additions":[]}"#,
+    )
+    .expect("it is right");
+    for id in [
+        "sulfur",
+        "lime_calcitic",
+        "wood_ash",
+        "gypsum",
+        "liquid_conditioner",
+        "alfalfa_meal",
+    ] {
+        let dose = first_dose(&recipe, id).unwrap_or_else(|| panic!("{id} has one"));
+        let usual = Entry::find(id).and_then(|entry| entry.usual_kg_m2);
+        let usual = usual.unwrap_or_else(|| panic!("{id} has a usual rate"));
+        // Or less, where advice has a cap for one dressing.
+        let capped = ["sulfur", "lime_calcitic", "wood_ash"].contains(&id);
+        let share = dose.si() / usual;
+        assert!(share < 1.01 && (capped || share > 0.99), "{id}: {dose:?}");
+        // In a pail of 10 L and 25 cm, 400 cm2.
+        let mut trial = Trial::of_recipe(&recipe, 1);
+        let mut one = Treatment::of(id);
+        one.dose = Some(dose);
+        trial.treatments.push(one);
+        let doses = trial.doses(&recipe).expect("it can be dosed");
+        let foretold = Foretold::of(&trial, 1, &doses.each[1]).expect("it is foretold");
+        let asked = foretold.cautions.iter().map(|caution| caution.of);
+        assert!(
+            !asked.clone().any(|of| of == Care::OverRate),
+            "{id}: {:?}",
+            asked.collect::<Vec<_>>()
+        );
+    }
+    assert_eq!(first_dose(&recipe, "yard_compost"), None, "the trial's own");
 }

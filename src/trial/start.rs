@@ -5,7 +5,8 @@ use super::layout::{TREATMENTS, USUAL_BLOCKS};
 use super::measures::{find, usual_spread};
 use super::plan::{Deed, Treatment, Trial, Vessel, usual_photo_days};
 use crate::blend::Barrow;
-use crate::material::Group;
+use crate::caution::CAPS_KG_M2;
+use crate::material::{Entry, Group};
 use crate::quantity::{Unit, round_significant};
 use crate::recipe::{Amount, Kept, PlaceKind, Recipe, Soil};
 
@@ -31,7 +32,7 @@ impl Trial {
             .filter(|addition| !addition.is_on_top());
         for addition in mixed {
             let mut one = Treatment::of(addition.material.as_str());
-            one.dose = own_dose(recipe, &addition.material);
+            one.dose = first_dose(recipe, &addition.material);
             // The blend keeps a place.
             if treatments.len() + 1 < TREATMENTS.1 && !treatments.contains(&one) {
                 treatments.push(one);
@@ -76,13 +77,25 @@ impl Treatment {
     }
 }
 
-/// The dose of what is never added by the fifth: powders, meals and liquids at the rate that the
-/// recipe has, for each litre of its ground. Others have the trial's.
-fn own_dose(recipe: &Recipe, material: &str) -> Option<Amount> {
-    let group = recipe.find(material)?.group();
-    if !matches!(group, Group::Powder | Group::Meal | Group::Liquid) {
+/// The dose to begin with of what is never added by the fifth: powders, meals and liquids at the
+/// rate that the recipe has, for each litre of its ground, else at their usual one over the surface.
+/// None of others, which have the trial's.
+pub fn first_dose(recipe: &Recipe, material: &str) -> Option<Amount> {
+    let found = recipe.find(material)?;
+    if !matches!(found.group(), Group::Powder | Group::Meal | Group::Liquid) {
         return None;
     }
+    own_dose(recipe, material).or_else(|| {
+        let usual = Entry::find(material)?.usual_kg_m2?;
+        // No more than is advised at once.
+        let cap = CAPS_KG_M2.iter().find(|(id, _)| *id == material);
+        let usual = cap.map_or(usual, |(_, cap)| usual.min(*cap));
+        let rate = round_significant(usual, DOSE_DIGITS);
+        Some(Amount::new(rate, Unit::KilogramPerSquareMetre))
+    })
+}
+
+fn own_dose(recipe: &Recipe, material: &str) -> Option<Amount> {
     let barrow = Barrow::of(recipe).ok()?;
     let lying_m3 = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3;
     let both = recipe.additions.iter().zip(&barrow.lines);

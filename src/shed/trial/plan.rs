@@ -15,7 +15,7 @@ use crate::trial::document::{MATTERS_LIMITS, PLANTS_LIMIT};
 use crate::trial::doses::{Doses, PlanFault};
 use crate::trial::measures::{Measure, Scale, usual_spread};
 use crate::trial::plan::{Deed, Treatment, Trial, usual_photo_days};
-use crate::trial::start::SECOND_DOSE;
+use crate::trial::start::{SECOND_DOSE, first_dose};
 use crate::words::trial::page_plan::{ADDED, NO_DOSE_YET, WHOLE, added_two, count_text};
 use crate::words::trial::plan::{locked_text, plan_fault_text};
 use boxes::{copies, photos, slide, start, typed_name};
@@ -211,14 +211,19 @@ pub(super) fn pressed(deed: &str, value: &str) {
         .map_or(String::new(), |list| list.value());
     match deed {
         "add" => {
-            let added = add(|_| Ok(vec![Treatment::of(chosen)]));
+            let added = add(|_, recipe| {
+                let mut one = Treatment::of(chosen.as_str());
+                one.dose = first_dose(recipe, &chosen);
+                Ok(vec![one])
+            });
             if added {
                 tell(ADDED);
             }
         }
         "two" => {
-            let added = add(|trial| {
-                let dose = trial.dose.clone().ok_or(NO_DOSE_YET)?;
+            let added = add(|trial, recipe| {
+                let dose = first_dose(recipe, &chosen).or_else(|| trial.dose.clone());
+                let dose = dose.ok_or(NO_DOSE_YET)?;
                 let of = Treatment::of(chosen);
                 let known = trial.treatments.iter().position(|known| {
                     known.deed == of.deed && known.dose.as_ref().is_none_or(|own| *own == dose)
@@ -234,7 +239,7 @@ pub(super) fn pressed(deed: &str, value: &str) {
             }
         }
         "blend" => {
-            add(|_| Ok(vec![Treatment::new(Deed::Blend)]));
+            add(|_, _| Ok(vec![Treatment::new(Deed::Blend)]));
         }
         "remove" => {
             let at = value.parse().unwrap_or(usize::MAX);

@@ -4,15 +4,17 @@
 use super::fields::{choices, choose, fault, list_box, number, number_box, rebuild, show_number};
 use super::plan::{headings, settle_plan};
 use super::{Part, State, again, tell, with};
+use crate::caution::{Care, Severity};
 use crate::dom::{Element, set, window};
 use crate::recipe::{Recipe, to_letters};
 use crate::shed::form::put;
-use crate::shed::section::put as put_text;
+use crate::shed::section::{put as put_text, put_list};
 use crate::trial::doses::{Doses, Foretold};
 use crate::trial::plan::{GUESS_LIMITS_PCT, Guess, Predicted, Stage, Trial, Way};
 use crate::words::error_text;
 use crate::words::trial::page_plan::{
     MEASURE_OF_ALL, NO_GUESS, NOT_KNOWN, TreatmentBox, WAY_FIRST, guess_head, of_treatment,
+    treatment_care_text,
 };
 use crate::words::trial::plan::{
     measure_name, plan_fault_text, predicted_name, stage_text, treatment_name, way_name,
@@ -154,6 +156,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
         let by = treatment.guess.and_then(|guess| guess.by_pct);
         show_number(PART, &["by-", &at].concat(), by);
     }
+    put_list(&PART.part("cares"), &cares(state, trial, doses.as_ref()));
     let stage = trial.stage();
     let text = if stage == Stage::Foretold && stale && !missing {
         STALE
@@ -164,6 +167,32 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
     if missing {
         later(AFTER_MS);
     }
+}
+
+/// What to beware of that the control does not raise, by treatment; the same is said once.
+fn cares(state: &State, trial: &Trial, doses: Option<&Doses>) -> Vec<String> {
+    let each = doses.map_or(&[][..], |doses| &doses.each);
+    let of = |at: usize| known(state, &to_letters(&each.get(at)?.recipe));
+    let control = trial.control().and_then(of);
+    let anyhow = |care: Care| {
+        let mut all = control.iter().flat_map(|control| &control.cautions);
+        all.any(|known| known.of == care)
+    };
+    let mut told: Vec<(Vec<String>, String)> = Vec::new();
+    for at in 0..each.len() {
+        let own = of(at).into_iter().flat_map(|foretold| &foretold.cautions);
+        let own = own.filter(|one| one.of.severity() != Severity::Note && !anyhow(one.of));
+        for caution in own {
+            let text = treatment_care_text(caution, state.speech);
+            let name = treatment_name(trial, &state.recipe, at);
+            match told.iter_mut().find(|(_, known)| *known == text) {
+                Some((names, _)) => names.push(name),
+                None => told.push((vec![name], text)),
+            }
+        }
+    }
+    let line = |(names, text): &(Vec<String>, String)| [&names.join(", "), ": ", text].concat();
+    told.iter().map(line).collect()
 }
 
 fn ways() -> Vec<(String, String)> {

@@ -1,6 +1,7 @@
 //! What the model foretells of a container.
 
 use super::One;
+use crate::caution::Caution;
 use crate::figure::Figure;
 use crate::outcome::Outcome;
 use crate::recipe::{Amount, RecipeError};
@@ -19,6 +20,8 @@ pub struct Foretold {
     pub filled_kg: Figure,
     /// What one weighs watered and drained, kg.
     pub watered_kg: Figure,
+    /// What to beware of in it.
+    pub cautions: Vec<Caution>,
 }
 
 impl Foretold {
@@ -40,6 +43,7 @@ impl Foretold {
             figures: figures(&outcome, untouched, watered_kg, &trial.vessel),
             filled_kg: with_empty(outcome.moist_kg),
             watered_kg,
+            cautions: outcome.cautions,
         })
     }
 }

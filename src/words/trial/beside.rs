@@ -259,7 +259,7 @@ pub fn note_text(note: &Note) -> String {
         Note::NegativeHasNoLogarithm => {
             "Some readings are below zero, so differences are of plain means.".into()
         }
-        Note::OneMore => "Counts hold zeros: percentages are of one more than was counted.".into(),
+        Note::OneMore => "Some counted nothing: means are by logarithms of one more than was counted.".into(),
         Note::ControlTakenAsExact => {
             "Percentages take the mean of the control as exact.".into()
         }

@@ -1,12 +1,13 @@
 //! What Plan and Lay out say beside their boxes.
 
 use super::plan::treatment_name;
+use crate::caution::Caution;
 use crate::quantity::Unit;
 use crate::recipe::Recipe;
 use crate::trial::date::Date;
 use crate::trial::layout::{Design, Layout, Spot, TREATMENTS};
 use crate::trial::plan::{Trial, Vessel};
-use crate::words::{fixed, significant};
+use crate::words::{Speech, care_head, care_text, fixed, significant};
 
 /// Labels beside those of [`super::labels`].
 pub(in crate::words) const LABELS: &[(&str, &str)] = &[
@@ -256,4 +257,11 @@ pub fn days_fault_text(most: usize, last: f64) -> String {
 pub fn photo_dates_text(dates: &[Date]) -> String {
     let all: Vec<String> = dates.iter().map(|date| date.iso()).collect();
     all.join(", ")
+}
+
+/// What to beware of in a treatment, in one line.
+pub fn treatment_care_text(caution: &Caution, speech: Speech) -> String {
+    let text = care_text(caution, speech);
+    let lines: Vec<&str> = text.split_whitespace().collect();
+    [care_head(caution), ": ", &lines.join(" ")].concat()
 }

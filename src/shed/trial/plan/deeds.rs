@@ -2,7 +2,7 @@
 
 use super::{PART, settle_plan};
 use crate::quantity::{Unit, round_significant};
-use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Kept};
+use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Kept, Recipe};
 use crate::shed::trial::fields::{fault, number_in};
 use crate::trial::crops::TestCrop;
 use crate::trial::doses::{HEIGHT_LIMITS_M, VOLUME_LIMITS_M3};
@@ -92,9 +92,9 @@ pub(super) fn vessel_box(name: &str) -> Result<(), ()> {
 }
 
 /// Adds treatments, as long as there is room for them.
-pub(super) fn add(act: impl FnOnce(&mut Trial) -> Result<Vec<Treatment>, String>) -> bool {
-    settle_plan(|trial, _| {
-        let more = act(trial)?;
+pub(super) fn add(act: impl FnOnce(&mut Trial, &Recipe) -> Result<Vec<Treatment>, String>) -> bool {
+    settle_plan(|trial, recipe| {
+        let more = act(trial, recipe)?;
         if trial.treatments.len() + more.len() > TREATMENTS.1 {
             return Err(full_text());
         }
