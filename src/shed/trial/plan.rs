@@ -185,9 +185,8 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
             let id = field.value();
             settle_plan(|trial, _| {
                 trial.matters = trial.matters_for(&id);
-                trial.expected_cv_pct = usual_spread(&id)
-                    .map(|spread| spread.cv_pct[1])
-                    .or(trial.expected_cv_pct);
+                // A spread belongs to its measure.
+                trial.expected_cv_pct = usual_spread(&id).map(|spread| spread.cv_pct[1]);
                 trial.primary = Some(id);
                 Ok(())
             });

@@ -12,7 +12,9 @@ use crate::trial::layout::Design;
 use crate::trial::measures;
 use crate::trial::plan::Trial;
 use crate::trial::power::{Plan, USUAL_POWER, each_needed, log_spread};
-use crate::words::trial::page_plan::{CANNOT_TELL, NO_CONTROL, SQUARE, difference_name, each_name};
+use crate::words::trial::page_plan::{
+    CANNOT_TELL, NO_CONTROL, SCORE_DECIDES, SQUARE, difference_name, each_name,
+};
 use crate::words::trial::section::needed_text;
 use crate::words::{fixed, one_container_text, plan_text_by};
 
@@ -38,15 +40,16 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     show_number(PART, "spread", Some(spread_pct));
     show_number(PART, "difference", Some(difference_pct));
     put_text(&PART.part("blocks-name"), each_name(trial.design));
-    let scale = trial.primary_measure().map(|measure| measure.scale);
-    let log = scale == Some(measures::Scale::Log);
+    let scale_of = trial.primary_measure().map(|measure| measure.scale);
+    let log = scale_of == Some(measures::Scale::Log);
     put_text(&PART.part("difference-name"), difference_name(log));
     let scale = if log { Scale::Log } else { Scale::Raw };
     // Without a control nothing is told from it.
     let control = trial.control().and_then(|at| trial.treatments.get(at));
+    let is_score = scale_of == Some(measures::Scale::Score);
     let others = match control {
-        Some(_) => trial.treatments.len().saturating_sub(1) as u32,
-        None => 0,
+        Some(_) if !is_score => trial.treatments.len().saturating_sub(1) as u32,
+        _ => 0,
     };
     // Spare controls narrow every comparison. In blocks they also free degrees that are not counted
     // here, so that the chance is told a little too low.
@@ -69,6 +72,8 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     let firm = now <= 1;
     let text = if control.is_none() {
         NO_CONTROL.to_owned()
+    } else if is_score {
+        SCORE_DECIDES.to_owned()
     } else if others == 0 {
         String::new()
     } else if firm {
@@ -76,7 +81,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     } else {
         plan_text_by(&mut state.limits, &of_each(now), scale, spread, difference)
     };
-    if firm || control.is_none() {
+    if firm || control.is_none() || is_score {
         set(&says, "class", "trial-firm");
     } else {
         says.remove_attribute("class");

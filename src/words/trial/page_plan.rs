@@ -81,6 +81,9 @@ pub const MEASURE_OF_ALL: &str = "the measure of all";
 pub const NOT_KNOWN: &str = "not known";
 /// A chance that nobody can tell.
 pub const CANNOT_TELL: &str = "cannot tell";
+/// Scores have no percentages to plan by.
+pub const SCORE_DECIDES: &str = "Scores have an order and no sizes, so what so many can find cannot be told in percent. Let a weight or a count decide, and score beside it.";
+
 /// Without a control there is no power.
 pub const NO_CONTROL: &str = "Without a control nothing is found, however many containers there are: add “Dug, nothing added”.";
 /// The dug control is missing, and there is another.

@@ -224,6 +224,15 @@ pub(super) async fn power_follows_within_a_frame(stage: Stage) -> Played {
             .starts_with("30 containers"),
         "and what it takes"
     );
+    // A spread belongs to its measure, and scores have no percentages.
+    put(&page, "[name=primary]", "infiltration_min").await?;
+    let spread = "#trial-body input[type=text][name=spread]";
+    assert_eq!(page.value(spread).await?, "60", "usual of minutes");
+    put(&page, "[name=primary]", "vigour_1to5").await?;
+    assert_eq!(page.value(spread).await?, "20", "not that of minutes");
+    let says = page.text(&plan("power-says")).await?;
+    assert!(says.contains("an order and no sizes"), "{says}");
+    assert_eq!(page.text(&row(4)).await?, "cannot tell", "of scores");
     page.quiet().await?;
     page.close().await
 }
