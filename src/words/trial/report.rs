@@ -130,15 +130,12 @@ pub fn back_text(code: Code, letters: usize) -> String {
     let letters = fixed(letters as f64, 0);
     match code {
         Code::All => "The code and the link open this trial with every record.".into(),
-        Code::Plan => format!(
-            "The code opens the plan. With every record the link has {letters} letters, too many \
-             for a code that a phone could read from paper: it can be pressed where this page is \
-             a file, and the recipe’s file holds all of it."
-        ),
+        Code::Plan => "The code opens the plan; with every record it is in the recipe’s file, and \
+             behind the link where this is read as a file."
+            .into(),
         Code::None => format!(
-            "The link to this trial has {letters} letters, too many for a code that a phone could \
-             read from paper: it can be pressed where this page is a file, and the recipe’s file \
-             holds all of it."
+            "It is in the recipe’s file with every record, and behind the link where this is read \
+             as a file: its {letters} letters are too many for a code on paper."
         ),
     }
 }
