@@ -251,3 +251,36 @@ fn what_matters_is_what_the_table_says() {
         );
     }
 }
+
+#[test]
+fn recipes_with_a_trial_are_told() {
+    for (file, told) in [
+        (
+            "examples/recipes/trial-invented.json",
+            [
+                "From above:",
+                "Fresh tops (g), which decides",
+                "Untouched: Came out less; how much is uncertain: between",
+                "Green compost: Helped",
+            ]
+            .as_slice(),
+        ),
+        (
+            "examples/recipes/trial-plan.json",
+            [
+                "From above:",
+                "Nothing is measured yet, so nothing is shown.",
+            ]
+            .as_slice(),
+        ),
+    ] {
+        let output = run(&[file]);
+        let fault = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(0), "{file}: {fault}");
+        let text = String::from_utf8(output.stdout).expect("text");
+        for words in told {
+            assert!(text.contains(words), "{words} in {file}: {text}");
+        }
+        assert!(!text.contains("..") && !text.contains("NaN"), "{text}");
+    }
+}
