@@ -21,6 +21,7 @@ use barrowmix::words::trial::plan::{
     convert_fault_text, crop_name, layout_advice_text, locked_text, measure_name, plan_advice_text,
     plan_fault_text, seed_fault_text, treatment_name,
 };
+use barrowmix::words::trial::records::seeds_fault_text;
 use proptest::prelude::*;
 
 const BASE: &str = r#"{"barrowmix":1,
@@ -563,6 +564,17 @@ fn guesses_stand_before_the_first_record() {
         "too late for the model as well"
     );
     assert_eq!(trial.treatments[2].guess, Some(guess), "it stays");
+    // What was sown is a fact and no guess: it can be said late, but not against what came up.
+    assert_eq!(trial.tell_seeds(Some(8)), Ok(()), "it is said late");
+    let fault = trial.tell_seeds(Some(6)).expect_err("seven came up");
+    assert_sentence(&seeds_fault_text(&fault));
+    assert_eq!(trial.seeds, Some(8), "it stays as it was");
+    let shed = include_str!("../www/shed.html");
+    let sown = shed.lines().find(|line| line.contains(r#"name="seeds""#));
+    assert!(
+        sown.is_some_and(|line| !line.contains("data-lock")),
+        "its box is not locked: {sown:?}"
+    );
     for treatment in &mut trial.treatments {
         treatment.predicted.clear();
     }

@@ -141,6 +141,14 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
     }
 }
 
+/// Why so many seeds cannot have been sown.
+pub fn seeds_fault_text(fault: &RecordFault) -> String {
+    format!(
+        "By the records, {}: mend one of both.",
+        record_fault_text(fault)
+    )
+}
+
 /// What is wrong with a table, with its place as a spreadsheet counts.
 pub fn table_fault_text(fault: &TableFault) -> String {
     let cell = quoted(&fault.cell);
