@@ -1113,6 +1113,52 @@ fn what_could_mean_two_things_is_asked() {
     );
 }
 
+#[test]
+fn points_beside_commas_are_asked() {
+    for separator in [',', ';'] {
+        let text = "unit_id;date;measure;value\nB1-01;2026-05-04;root_fresh_g;\"1,234\"\n\
+                    B1-02;2026-05-04;root_fresh_g;1.234\n\
+                    B1-03;2026-05-04;root_fresh_g;\"12,5\"\n";
+        let text = text.replace(';', &separator.to_string());
+        let read_with = |decimals| {
+            let said = Said {
+                decimals,
+                ..Said::default()
+            };
+            read(&trial(), &layout(), text.as_bytes(), said)
+        };
+        let asked = read_with(None);
+        let wrongs: Vec<(usize, &Wrong)> = asked
+            .faults
+            .iter()
+            .map(|fault| (fault.row, &fault.wrong))
+            .collect();
+        assert_eq!(
+            wrongs,
+            [
+                (2, &Wrong::BothSigns { row: 3 }),
+                (3, &Wrong::BothSigns { row: 2 }),
+            ],
+            "which rows"
+        );
+        assert_eq!(asked.records.len(), 1, "12,5 is one thing only");
+        let told = table_fault_text(&asked.faults[1]);
+        assert!(
+            told.contains("\"1.234\" could be") && told.contains("row 2"),
+            "{told}"
+        );
+        for (decimals, values) in [
+            (Decimals::Comma, [1.234, 1234.0, 12.5]),
+            (Decimals::Point, [1234.0, 1.234, 12.5]),
+        ] {
+            let read = read_with(Some(decimals));
+            assert_eq!(read.faults, [], "what was said is taken");
+            let found: Vec<Option<f64>> = read.records.iter().map(|(_, of)| of.value).collect();
+            assert_eq!(found, values.map(Some), "{decimals:?}");
+        }
+    }
+}
+
 fn text_of_both() -> String {
     "unit_id,date,measure,value\nB1-01,25/4/2026,ph,7\nB1-02,4/25/2026,ph,7\n".into()
 }

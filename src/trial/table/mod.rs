@@ -238,6 +238,11 @@ pub enum Wrong {
     NotNumber,
     /// A decimal or a thousand? Nothing in the table tells.
     AmbiguousNumber,
+    /// The same, where another row has the other sign, and nothing tells which stands before decimals.
+    BothSigns {
+        /// The first of those.
+        row: usize,
+    },
     /// A unit other than the measure's.
     OtherUnit {
         /// The measure's.

@@ -25,6 +25,9 @@ pub(super) struct Reader<'a> {
     names: Vec<String>,
     slashes: Option<Slashes>,
     decimals: Option<Decimals>,
+    /// Where numbers have points and commas and nothing tells which are decimals: the first row with
+    /// each.
+    mixed: Option<[usize; 2]>,
     pub(super) faults: Vec<TableFault>,
 }
 
@@ -42,6 +45,7 @@ impl<'a> Reader<'a> {
             names: Vec::new(),
             slashes: said.slashes,
             decimals: said.decimals,
+            mixed: None,
             faults,
         }
     }
@@ -123,6 +127,10 @@ impl<'a> Reader<'a> {
         // The first row of each order.
         let mut first: [Option<(usize, String)>; 2] = [None, None];
         let (mut point, mut comma) = (false, false);
+        // By point and comma: the first row with that sign, whether it could be a thousand's there,
+        // and whether a number with both signs shows that it stands before decimals.
+        let mut sign_row: [Option<usize>; 2] = [None, None];
+        let (mut could_be, mut shown) = ([false; 2], [false; 2]);
         let date_at = self.place(Column::Date);
         let numbers = [Column::Value, Column::Error].map(|column| self.place(column));
         for row in rows {
@@ -141,11 +149,21 @@ impl<'a> Reader<'a> {
                 }
             }
             for at in numbers {
-                match numeral(after_sign(cell(at)).1) {
-                    Numeral::Plain(_, Some(Decimals::Point)) => point = true,
-                    Numeral::Plain(_, Some(Decimals::Comma)) => comma = true,
-                    _ => {}
-                }
+                let text = after_sign(cell(at)).1;
+                let sign = match numeral(text) {
+                    Numeral::Plain(_, Some(sign)) => {
+                        point |= sign == Decimals::Point;
+                        comma |= sign == Decimals::Comma;
+                        shown[sign as usize] |= text.matches(['.', ',']).count() > 1;
+                        sign
+                    }
+                    Numeral::Either { sign, .. } => {
+                        could_be[sign as usize] = true;
+                        sign
+                    }
+                    _ => continue,
+                };
+                sign_row[sign as usize].get_or_insert(row.number);
             }
         }
         if let (None, [Some(one), Some(other)]) = (self.slashes, &first) {
@@ -164,13 +182,29 @@ impl<'a> Reader<'a> {
             (false, true) => Some(Slashes::MonthFirst),
             _ => None,
         });
-        self.decimals = self.decimals.or(match (point, comma) {
+        if self.decimals.is_some() {
+            return;
+        }
+        self.decimals = match (point, comma) {
             (true, false) => Some(Decimals::Point),
             (false, true) => Some(Decimals::Comma),
             // Where commas are decimals, cells are set apart by semicolons.
             (false, false) if separator == Separator::Semicolon => Some(Decimals::Comma),
             _ => None,
-        });
+        };
+        // 1.234 beside 12,5 is a thousand of one program or a decimal of another's.
+        let other_could_be = |known: Decimals| match known {
+            Decimals::Point => could_be[Decimals::Comma as usize],
+            Decimals::Comma => could_be[Decimals::Point as usize],
+        };
+        if let [Some(of_point), Some(of_comma)] = sign_row
+            && self
+                .decimals
+                .is_none_or(|known| other_could_be(known) && !shown[known as usize])
+        {
+            self.decimals = None;
+            self.mixed = Some([of_point, of_comma]);
+        }
     }
 
     fn number(&self, text: &str) -> Result<f64, Wrong> {
@@ -185,6 +219,12 @@ impl<'a> Reader<'a> {
             } => match self.decimals {
                 Some(known) if known == sign => Ok(decimal),
                 Some(_) => Ok(thousand),
+                None if self.mixed.is_some() => Err(Wrong::BothSigns {
+                    row: self.mixed.unwrap_or_default()[match sign {
+                        Decimals::Point => Decimals::Comma,
+                        Decimals::Comma => Decimals::Point,
+                    } as usize],
+                }),
                 // A point alone is a decimal to this table's own standard.
                 None if sign == Decimals::Point => Ok(decimal),
                 None => Err(Wrong::AmbiguousNumber),

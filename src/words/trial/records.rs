@@ -208,6 +208,11 @@ pub fn table_fault_text(fault: &TableFault) -> String {
             "{cell} could be a thousand or have three decimals; say which, or write it with a \
              point and without thousands"
         ),
+        Wrong::BothSigns { row } => format!(
+            "{cell} could be a thousand or have three decimals, for row {row} has the other sign, \
+             and points and commas stand in one column; say which, or write all with a point and \
+             without thousands"
+        ),
         Wrong::OtherUnit { expected } if expected.is_empty() => {
             format!("{cell}: this measure has no unit")
         }

@@ -175,7 +175,10 @@ fn look() {
             let read = read(trial, layout, &waiting.bytes, waiting.said);
             for fault in &read.faults {
                 waiting.asks[0] |= fault.wrong == Wrong::AmbiguousDate;
-                waiting.asks[1] |= fault.wrong == Wrong::AmbiguousNumber;
+                waiting.asks[1] |= matches!(
+                    fault.wrong,
+                    Wrong::AmbiguousNumber | Wrong::BothSigns { .. }
+                );
             }
             waiting.read = Some(read);
         });
