@@ -13,9 +13,6 @@ use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record, RecordFault, RecordText, check};
 use std::collections::BTreeMap;
 
-/// A record and its row; none where the trial has it already.
-type Seen = (Option<usize>, Record);
-
 /// What reads the rows of one table.
 pub(super) struct Reader<'a> {
     trial: &'a Trial,
@@ -402,37 +399,70 @@ impl<'a> Reader<'a> {
         date.ok_or((column, Wrong::NoDate))
     }
 
-    /// Every record once, and what stands beside another.
-    pub(super) fn once(&mut self, records: Vec<(usize, Record)>) -> Vec<(usize, Record)> {
-        let mut seen: BTreeMap<(usize, Date, String), Vec<Seen>> = BTreeMap::new();
+    /// Every record once, and what stands beside another; then those of the trial whose place the
+    /// rows take: of a container, day and measure that the table has, its rows are what counts, so
+    /// that a value that was mended is not averaged with what it was.
+    pub(super) fn once(
+        &mut self,
+        records: Vec<(usize, Record)>,
+    ) -> (Vec<(usize, Record)>, Vec<Record>) {
         let key = |record: &Record| (record.container, record.date, record.measure.clone());
+        let mut own: BTreeMap<(usize, Date, String), Vec<&Record>> = BTreeMap::new();
         for record in &self.trial.records {
-            let list = seen.entry(key(record)).or_default();
-            list.push((None, record.clone()));
+            own.entry(key(record)).or_default().push(record);
         }
+        let mut seen: BTreeMap<(usize, Date, String), Vec<(usize, Record)>> = BTreeMap::new();
         let unit = self.place(Column::Unit).unwrap_or_default();
         let mut out = Vec::with_capacity(records.len());
         for (row, record) in records {
             let list = seen.entry(key(&record)).or_default();
-            let same = list.iter().find(|(_, known)| *known == record);
-            let wrong = match (same, list.first()) {
-                (Some((row, _)), _) => Some(Wrong::Duplicate { row: *row }),
-                (None, Some((row, _))) => Some(Wrong::SubSample { row: *row }),
+            let twice = list.iter().find(|(_, known)| *known == record);
+            let twice = twice.map(|(row, _)| *row);
+            let first = list.first().map(|(row, _)| *row);
+            let is_own = own
+                .get(&key(&record))
+                .is_some_and(|own| own.iter().any(|own| is_same(own, &record)));
+            let wrong = match (twice, first) {
+                (Some(row), _) => Some(Wrong::Duplicate { row: Some(row) }),
+                (None, _) if is_own => Some(Wrong::Duplicate { row: None }),
+                (None, Some(row)) => Some(Wrong::SubSample { row }),
                 (None, None) => None,
             };
-            let again = same.is_some();
-            if !again {
-                list.push((Some(row), record.clone()));
+            if twice.is_none() {
+                list.push((row, record.clone()));
             }
             if let Some(wrong) = wrong {
                 let code = self.layout.code(record.container).unwrap_or_default();
                 self.fault(row, unit, &code, wrong);
             }
-            if !again {
+            if twice.is_none() && !is_own {
                 out.push((row, record));
             }
         }
-        out
+        let mut replaced = Vec::new();
+        for (key, rows) in &seen {
+            let own = own.get(key).map(Vec::as_slice).unwrap_or_default();
+            let gone = own
+                .iter()
+                .filter(|own| !rows.iter().any(|(_, record)| is_same(own, record)));
+            let before = replaced.len();
+            replaced.extend(gone.map(|own| (*own).clone()));
+            let values = replaced.len() - before;
+            if let (Some((row, record)), 1..) = (rows.first(), values) {
+                let code = self.layout.code(record.container).unwrap_or_default();
+                self.fault(*row, unit, &code, Wrong::Replaces { values });
+            }
+        }
+        (out, replaced)
+    }
+}
+
+/// Whether a row says what the trial has, which may bear fields of a later release besides.
+fn is_same(own: &Record, row: &Record) -> bool {
+    let kept = own.kept.clone();
+    *own == Record {
+        kept,
+        ..row.clone()
     }
 }
 
