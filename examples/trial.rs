@@ -2,7 +2,7 @@
 //! `cargo run --release --example trial -- DATA.csv`, or `-` for standard input.
 //!
 //! Columns, in any order: dataset, design (CRD, RCBD or LATIN), control, unit, treatment, block, row,
-//! col, value; others are ignored. Commas, semicolons or tabs stand between cells; where it is not
+//! col, value; others are ignored, and a trial that is anywhere at random needs no block, row and col. Commas, semicolons or tabs stand between cells; where it is not
 //! commas, decimals may have one. A container that stands in several rows is averaged first; one
 //! without a value was lost. Where no control is named, nothing is compared with one. A column
 //! `measure` names one of the measures of trials, and so does a dataset whose name ends in one; else
@@ -203,7 +203,12 @@ impl Columns {
             names.position(|known| known.trim().trim_start_matches('\u{feff}') == name)
         };
         let mut needed = [0; 9];
-        for (at, name) in needed.iter_mut().zip(NEEDED) {
+        for (place, (at, name)) in needed.iter_mut().zip(NEEDED).enumerate() {
+            // Of containers anywhere at random no place need be told.
+            if matches!(place, BLOCK | ROW | COL) {
+                *at = find(name).unwrap_or(usize::MAX);
+                continue;
+            }
             *at = find(name).ok_or_else(|| {
                 let found: Vec<&str> = head.iter().map(str::trim).collect();
                 format!("{name}: no such column; the head is {}", found.join(", "))

@@ -284,3 +284,23 @@ fn recipes_with_a_trial_are_told() {
         assert!(!text.contains("..") && !text.contains("NaN"), "{text}");
     }
 }
+
+#[test]
+fn containers_anywhere_need_no_place() {
+    let rows = "dataset,design,control,unit,treatment,value\na,CRD,none,1,none,0\n\
+        a,CRD,none,2,none,0\na,CRD,none,3,peat,4\na,CRD,none,4,peat,5\n";
+    let output = fed(rows);
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(output.status.code(), Some(0), "{text}");
+    assert!(text.contains("4 containers, anywhere at random"), "{text}");
+    let raw = rows.replace(",value", ",value,measure");
+    let raw = raw
+        .replace(",0\n", ",0,root_fresh_g\n")
+        .replace("4\n", "4,root_fresh_g\n");
+    let raw = raw.replace("5\n", "5,root_fresh_g\n");
+    let text = String::from_utf8(fed(&raw).stdout).expect("text");
+    assert!(
+        !text.contains("0.000") && text.contains("mean 0 g"),
+        "{text}"
+    );
+}

@@ -1280,6 +1280,17 @@ fn a_mended_value_takes_the_place_of_what_it_was() {
 }
 
 #[test]
+fn a_column_called_censored_tells_what_lies_beyond() {
+    let read = read_text(
+        "unit_id,date,measure,value,censored\nB1-01,2026-05-04,infiltration_min,90,>\n\
+         B1-02,2026-05-04,infiltration_min,>90,\nB1-03,2026-05-04,infiltration_min,90,\n",
+    );
+    assert_eq!(read.faults, [], "it is known");
+    let found: Vec<Censor> = read.records.iter().map(|(_, of)| of.censor).collect();
+    assert_eq!(found, [Censor::Above, Censor::Above, Censor::None]);
+}
+
+#[test]
 fn beyond_and_missing_are_read() {
     let head = "unit_id,date,measure,value,censor,missing_reason";
     for (row, value, censor) in [

@@ -107,7 +107,7 @@ const SHOWN: usize = 60;
 const HEADS_SHOWN: usize = 14;
 
 /// What people call the columns that must be there, and some others.
-const ALSO: [(&str, Column); 24] = [
+const ALSO: [(&str, Column); 26] = [
     ("container", Column::Unit),
     ("container_id", Column::Unit),
     ("code", Column::Unit),
@@ -125,6 +125,8 @@ const ALSO: [(&str, Column); 24] = [
     ("trial", Column::Trial),
     ("days", Column::Day),
     ("units", Column::UnitOf),
+    ("censored", Column::Censor),
+    ("censoring", Column::Censor),
     ("error", Column::Error),
     ("by", Column::Scorer),
     ("who", Column::Scorer),
