@@ -1160,6 +1160,18 @@ fn points_beside_commas_are_asked() {
     }
 }
 
+#[test]
+fn points_alone_between_semicolons_are_asked() {
+    let text = "unit_id;date;measure;value\nB1-01;2026-05-04;root_fresh_g;1.234\n";
+    let asked = read_text(text);
+    assert_eq!(asked.records, [], "nothing is guessed");
+    assert_eq!(asked.faults[0].wrong, Wrong::AmbiguousNumber);
+    let text = text.replace(';', ",");
+    let read = read_text(&text);
+    let value = read.records[0].1.value;
+    assert_eq!(value, Some(1.234), "as this table's own standard has it");
+}
+
 fn text_of_both() -> String {
     "unit_id,date,measure,value\nB1-01,25/4/2026,ph,7\nB1-02,4/25/2026,ph,7\n".into()
 }

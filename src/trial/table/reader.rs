@@ -25,6 +25,8 @@ pub(super) struct Reader<'a> {
     /// Where numbers have points and commas and nothing tells which are decimals: the first row with
     /// each.
     mixed: Option<[usize; 2]>,
+    /// Whether a point alone could be a thousand's as well.
+    point_in_doubt: bool,
     pub(super) faults: Vec<TableFault>,
 }
 
@@ -43,6 +45,7 @@ impl<'a> Reader<'a> {
             slashes: said.slashes,
             decimals: said.decimals,
             mixed: None,
+            point_in_doubt: false,
             faults,
         }
     }
@@ -186,7 +189,11 @@ impl<'a> Reader<'a> {
             (true, false) => Some(Decimals::Point),
             (false, true) => Some(Decimals::Comma),
             // Where commas are decimals, cells are set apart by semicolons.
-            (false, false) if separator == Separator::Semicolon => Some(Decimals::Comma),
+            (false, false) if separator == Separator::Semicolon => {
+                // But where points alone stand, 1.234 may be either.
+                self.point_in_doubt = could_be[Decimals::Point as usize];
+                Some(Decimals::Comma).filter(|_| !self.point_in_doubt)
+            }
             _ => None,
         };
         // 1.234 beside 12,5 is a thousand of one program or a decimal of another's.
@@ -223,7 +230,7 @@ impl<'a> Reader<'a> {
                     } as usize],
                 }),
                 // A point alone is a decimal to this table's own standard.
-                None if sign == Decimals::Point => Ok(decimal),
+                None if sign == Decimals::Point && !self.point_in_doubt => Ok(decimal),
                 None => Err(Wrong::AmbiguousNumber),
             },
         }
