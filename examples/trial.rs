@@ -2,13 +2,18 @@
 //! `cargo run --release --example trial -- DATA.csv`, or `-` for standard input.
 //!
 //! Columns, in any order: dataset, design (CRD, RCBD or LATIN), control, unit, treatment, block, row,
-//! col, value; others are ignored. Commas, semicolons or tabs stand between cells; where it is not
+//! col, value; others are ignored, and a trial that is anywhere at random needs no block, row and col. Commas, semicolons or tabs stand between cells; where it is not
 //! commas, decimals may have one. A container that stands in several rows is averaged first; one
 //! without a value was lost. Where no control is named, nothing is compared with one. A column
 //! `measure` names one of the measures of trials, and so does a dataset whose name ends in one; else
 //! more is taken as better and logarithms are compared. A column `scale` says raw, log, log10(x+1) or
 //! score, `better` more or less, `matters` the difference that matters: percent by logarithms and
 //! where no measure is named, else in its unit.
+//!
+//! Records as the page saves them are read too: `-- RECORDS.csv CONTAINERS.csv`, the second its table
+//! of containers, which says what is in each, or one table that has `treatment` and `block` besides.
+//! Every measure is a data set, and every day of it where there are several. A square is read by its
+//! blocks unless a column `design` says so. A value may begin with > or <: it lies beyond.
 //!
 //! A recipe in JSON that has a trial is read too: its plan from above, what goes into each container,
 //! what it can find, and what its records show.
@@ -18,6 +23,8 @@
 
 #[path = "trial/asked.rs"]
 mod asked;
+#[path = "trial/exported.rs"]
+mod exported;
 #[path = "trial/recipe.rs"]
 mod recipe;
 
@@ -88,8 +95,11 @@ const VALUE: usize = 8;
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args_os().skip(1);
-    let (Some(name), None) = (arguments.next(), arguments.next()) else {
-        eprintln!("usage: trial DATA.csv or RECIPE.json (or - for standard input)");
+    let (Some(name), second, None) = (arguments.next(), arguments.next(), arguments.next()) else {
+        eprintln!(
+            "usage: trial DATA.csv, RECORDS.csv CONTAINERS.csv or RECIPE.json (or - for standard \
+             input)"
+        );
         return ExitCode::from(2);
     };
     let bytes = if name == "-" {
@@ -105,12 +115,20 @@ fn main() -> ExitCode {
             return ExitCode::from(2);
         }
     };
+    let containers = match second.as_ref().map(std::fs::read).transpose() {
+        Ok(containers) => containers,
+        Err(error) => {
+            eprintln!("{}: {error}", second.unwrap_or_default().display());
+            return ExitCode::from(2);
+        }
+    };
     // A recipe is an object; no table begins like one.
     let is_recipe = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
     let told = if is_recipe {
         recipe::told(&bytes)
     } else {
-        trials(&bytes).and_then(|trials| {
+        let sets = exported::as_data_sets(&bytes, containers.as_deref());
+        sets.and_then(|sets| trials(&sets)).and_then(|trials| {
             let mut limits = Limits::default();
             trials.iter().map(|trial| trial.told(&mut limits)).collect()
         })
@@ -203,7 +221,12 @@ impl Columns {
             names.position(|known| known.trim().trim_start_matches('\u{feff}') == name)
         };
         let mut needed = [0; 9];
-        for (at, name) in needed.iter_mut().zip(NEEDED) {
+        for (place, (at, name)) in needed.iter_mut().zip(NEEDED).enumerate() {
+            // Of containers anywhere at random no place need be told.
+            if matches!(place, BLOCK | ROW | COL) {
+                *at = find(name).unwrap_or(usize::MAX);
+                continue;
+            }
             *at = find(name).ok_or_else(|| {
                 let found: Vec<&str> = head.iter().map(str::trim).collect();
                 format!("{name}: no such column; the head is {}", found.join(", "))
@@ -296,6 +319,11 @@ impl Trial {
             }
         };
         let text = cell(VALUE);
+        let (limit, text) = match text.split_at_checked(1) {
+            Some((">", rest)) => (Limit::Above, rest.trim()),
+            Some(("<", rest)) => (Limit::Below, rest.trim()),
+            _ => (Limit::No, text),
+        };
         // A comma that sets no cells apart is a decimal one.
         let is_comma = separator != b',' && text.matches(',').count() == 1 && !text.contains('.');
         let plain = if is_comma {
@@ -314,13 +342,20 @@ impl Trial {
             row: label(ROW)?,
             column: label(COL)?,
             value,
-            limit: Limit::No,
+            limit,
         };
         let unit = cell(UNIT);
         let known = self.units.iter().position(|known| known == unit);
         if let Some(at) = known.filter(|_| !unit.is_empty()) {
             if self.readings[at].treatment != treatment {
                 return Err(format!("row {row}, unit: {unit:?} had another treatment"));
+            }
+            let is_limit = limit != Limit::No || self.readings[at].limit != Limit::No;
+            if is_limit && !value.is_nan() && self.counts[at] > 0 {
+                return Err(format!("row {row}, value: a limit cannot be averaged"));
+            }
+            if is_limit && !value.is_nan() {
+                self.readings[at].limit = limit;
             }
             // Several readings of one container are one: their mean.
             if !value.is_nan() {

@@ -1,6 +1,9 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! The `trial` program as anyone runs it: what it prints, and how it ends.
 
+use barrowmix::recipe::Recipe;
+use barrowmix::trial::document::trial_of;
+use barrowmix::trial::table::{container_table, table};
 use serde_json::Value;
 use std::io::Write as _;
 use std::path::PathBuf;
@@ -250,4 +253,96 @@ fn what_matters_is_what_the_table_says() {
             "{text}"
         );
     }
+}
+
+#[test]
+fn recipes_with_a_trial_are_told() {
+    for (file, told) in [
+        (
+            "examples/recipes/trial-invented.json",
+            [
+                "From above:",
+                "Fresh tops (g), which decides",
+                "Untouched: Came out less; how much is uncertain: between",
+                "Green compost: Helped",
+            ]
+            .as_slice(),
+        ),
+        (
+            "examples/recipes/trial-plan.json",
+            [
+                "From above:",
+                "Nothing is measured yet, so nothing is shown.",
+            ]
+            .as_slice(),
+        ),
+    ] {
+        let output = run(&[file]);
+        let fault = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(0), "{file}: {fault}");
+        let text = String::from_utf8(output.stdout).expect("text");
+        for words in told {
+            assert!(text.contains(words), "{words} in {file}: {text}");
+        }
+        assert!(!text.contains("..") && !text.contains("NaN"), "{text}");
+    }
+}
+
+#[test]
+fn containers_anywhere_need_no_place() {
+    let rows = "dataset,design,control,unit,treatment,value\na,CRD,none,1,none,0\n\
+        a,CRD,none,2,none,0\na,CRD,none,3,peat,4\na,CRD,none,4,peat,5\n";
+    let output = fed(rows);
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(output.status.code(), Some(0), "{text}");
+    assert!(text.contains("4 containers, anywhere at random"), "{text}");
+    let raw = rows.replace(",value", ",value,measure");
+    let raw = raw
+        .replace(",0\n", ",0,root_fresh_g\n")
+        .replace("4\n", "4,root_fresh_g\n");
+    let raw = raw.replace("5\n", "5,root_fresh_g\n");
+    let text = String::from_utf8(fed(&raw).stdout).expect("text");
+    assert!(
+        !text.contains("0.000") && text.contains("mean 0 g"),
+        "{text}"
+    );
+}
+
+#[test]
+fn records_as_the_page_saves_them_are_read() {
+    let recipe = include_str!("../examples/recipes/trial-invented.json");
+    let recipe = Recipe::from_json(recipe).expect("a recipe");
+    let trial = trial_of(&recipe).expect("it is right").expect("a trial");
+    let layout = trial.layout().expect("it can be set out");
+    let doses = trial.doses(&recipe).expect("it can be weighed");
+    let place = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let [records, containers] = ["saved-records.csv", "saved-containers.csv"].map(|name| {
+        let path = place.join(name);
+        path.to_str().expect("a path of letters").to_owned()
+    });
+    std::fs::write(&records, table(&trial, &layout)).expect("written");
+    std::fs::write(&containers, container_table(&trial, &layout, &doses)).expect("written");
+    let output = run(&[&records, &containers]);
+    let text = String::from_utf8(output.stdout).expect("text");
+    let fault = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(0), "{fault}");
+    let sets = text.matches("== ").count();
+    let measures: std::collections::BTreeSet<_> = trial
+        .records
+        .iter()
+        .map(|record| (&record.measure, record.date))
+        .collect();
+    assert_eq!(sets, measures.len(), "a data set for each: {text}");
+    // As the recipe's own report has it.
+    let line = "blend against dug: Helped; how much is uncertain: between 8.7 % and 52 %.";
+    assert!(text.contains(line), "{text}");
+    assert!(text.contains("in 4 blocks"), "{text}");
+    let output = run(&[&records]);
+    assert_eq!(
+        output.status.code(),
+        Some(1),
+        "nothing says what is in them"
+    );
+    let fault = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(fault.contains("table of containers"), "{fault}");
 }

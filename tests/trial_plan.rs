@@ -10,7 +10,7 @@ use barrowmix::recipe::{Amount, Kept, Recipe};
 use barrowmix::trial::convert::drained;
 use barrowmix::trial::crops::{COOL_C, CROPS, TestCrop, USUAL, round_area_cm2};
 use barrowmix::trial::date::Date;
-use barrowmix::trial::doses::{Foretold, PlanAdvice, PlanFault, dose_units};
+use barrowmix::trial::doses::{Foretold, PlanAdvice, PlanFault, dose_limits, dose_units};
 use barrowmix::trial::layout::{Design, LayoutAdvice, LayoutFault, SeedFault};
 use barrowmix::trial::measures::MEASURES;
 use barrowmix::trial::plan::{
@@ -19,10 +19,13 @@ use barrowmix::trial::plan::{
 use barrowmix::trial::records::Record;
 use barrowmix::trial::start::{first_dose, strip_of};
 use barrowmix::words::METRIC;
+use barrowmix::words::trial::page_record::between_text;
 use barrowmix::words::trial::plan::{
     convert_fault_text, crop_name, layout_advice_text, locked_text, measure_name, plan_advice_text,
     plan_fault_text, seed_fault_text, treatment_name,
 };
+use barrowmix::words::trial::records::seeds_fault_text;
+use barrowmix::words::unit_name;
 use proptest::prelude::*;
 
 const BASE: &str = r#"{"barrowmix":1,
@@ -565,10 +568,29 @@ fn guesses_stand_before_the_first_record() {
         "too late for the model as well"
     );
     assert_eq!(trial.treatments[2].guess, Some(guess), "it stays");
+    // What was sown is a fact and no guess: it can be said late, but not against what came up.
+    assert_eq!(trial.tell_seeds(Some(8)), Ok(()), "it is said late");
+    let fault = trial.tell_seeds(Some(6)).expect_err("seven came up");
+    assert_sentence(&seeds_fault_text(&fault));
+    assert_eq!(trial.seeds, Some(8), "it stays as it was");
+    let shed = include_str!("../www/shed.html");
+    let sown = shed.lines().find(|line| line.contains(r#"name="seeds""#));
+    assert!(
+        sown.is_some_and(|line| !line.contains("data-lock")),
+        "its box is not locked: {sown:?}"
+    );
     for treatment in &mut trial.treatments {
         treatment.predicted.clear();
     }
     assert_eq!(trial.stage(), Stage::MeasuredUnforetold, "and that is told");
+}
+
+#[test]
+fn a_share_is_at_most_all() {
+    assert_eq!(dose_limits(Unit::VolumePercent).1, 100.0, "of 100 parts");
+    assert_eq!(dose_limits(Unit::Kilogram).1, 1e6, "as amounts are");
+    let told = between_text(0.0, 100.0, unit_name(Unit::VolumePercent));
+    assert!(told.ends_with("100 % by volume"), "{told}");
 }
 
 #[test]

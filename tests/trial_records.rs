@@ -25,6 +25,7 @@ use barrowmix::trial::table::{
     COLUMNS, CONTAINER_COLUMNS, Column, Decimals, Read, Said, Separator, Slashes, TableFault,
     Wrong, container_table, read, table,
 };
+use barrowmix::words::trial::entry::taken_text;
 use barrowmix::words::trial::records::{class_text, table_fault_text, table_text};
 use proptest::prelude::*;
 
@@ -1113,6 +1114,64 @@ fn what_could_mean_two_things_is_asked() {
     );
 }
 
+#[test]
+fn points_beside_commas_are_asked() {
+    for separator in [',', ';'] {
+        let text = "unit_id;date;measure;value\nB1-01;2026-05-04;root_fresh_g;\"1,234\"\n\
+                    B1-02;2026-05-04;root_fresh_g;1.234\n\
+                    B1-03;2026-05-04;root_fresh_g;\"12,5\"\n";
+        let text = text.replace(';', &separator.to_string());
+        let read_with = |decimals| {
+            let said = Said {
+                decimals,
+                ..Said::default()
+            };
+            read(&trial(), &layout(), text.as_bytes(), said)
+        };
+        let asked = read_with(None);
+        let wrongs: Vec<(usize, &Wrong)> = asked
+            .faults
+            .iter()
+            .map(|fault| (fault.row, &fault.wrong))
+            .collect();
+        assert_eq!(
+            wrongs,
+            [
+                (2, &Wrong::BothSigns { row: 3 }),
+                (3, &Wrong::BothSigns { row: 2 }),
+            ],
+            "which rows"
+        );
+        assert_eq!(asked.records.len(), 1, "12,5 is one thing only");
+        let told = table_fault_text(&asked.faults[1]);
+        assert!(
+            told.contains("\"1.234\" could be") && told.contains("row 2"),
+            "{told}"
+        );
+        for (decimals, values) in [
+            (Decimals::Comma, [1.234, 1234.0, 12.5]),
+            (Decimals::Point, [1234.0, 1.234, 12.5]),
+        ] {
+            let read = read_with(Some(decimals));
+            assert_eq!(read.faults, [], "what was said is taken");
+            let found: Vec<Option<f64>> = read.records.iter().map(|(_, of)| of.value).collect();
+            assert_eq!(found, values.map(Some), "{decimals:?}");
+        }
+    }
+}
+
+#[test]
+fn points_alone_between_semicolons_are_asked() {
+    let text = "unit_id;date;measure;value\nB1-01;2026-05-04;root_fresh_g;1.234\n";
+    let asked = read_text(text);
+    assert_eq!(asked.records, [], "nothing is guessed");
+    assert_eq!(asked.faults[0].wrong, Wrong::AmbiguousNumber);
+    let text = text.replace(';', ",");
+    let read = read_text(&text);
+    let value = read.records[0].1.value;
+    assert_eq!(value, Some(1.234), "as this table's own standard has it");
+}
+
 fn text_of_both() -> String {
     "unit_id,date,measure,value\nB1-01,25/4/2026,ph,7\nB1-02,4/25/2026,ph,7\n".into()
 }
@@ -1167,12 +1226,80 @@ fn doubles_count_once_and_sub_samples_both() {
         [
             (2, &Wrong::Duplicate { row: None }),
             (4, &Wrong::Duplicate { row: Some(3) }),
-            (5, &Wrong::SubSample { row: Some(3) }),
+            (5, &Wrong::SubSample { row: 3 }),
         ],
         "each with the other row"
     );
     let rows: Vec<usize> = read.records.iter().map(|(row, _)| *row).collect();
     assert_eq!(rows, [3, 5], "what is new");
+}
+
+#[test]
+fn a_mended_value_takes_the_place_of_what_it_was() {
+    let mut trial = trial();
+    for (container, value) in [(0, 12.5), (1, 30.0), (1, 32.0), (2, 40.0)] {
+        let record = Record::of(container, day(5, 4), "root_fresh_g", value);
+        trial.add(CONTAINERS, record).expect("it is right");
+    }
+    let saved = table(&trial, &layout());
+    let read_into = |text: &str| {
+        let mut trial = trial.clone();
+        let read = read(&trial, &layout(), text.as_bytes(), Said::default());
+        let count = trial.take(&read);
+        let values: Vec<(usize, Option<f64>)> = trial
+            .records
+            .iter()
+            .map(|record| (record.container, record.value))
+            .collect();
+        (read, count, values)
+    };
+    let (read, count, values) = read_into(&saved);
+    assert_eq!((count, read.replaced.len()), (0, 0), "nothing changes");
+    assert_eq!(values.len(), 4, "all of them, once");
+    // One value, and one of two sub-samples.
+    let mended = saved.replace(",12.5,", ",14.5,").replace(",32,", ",33,");
+    let (read, count, values) = read_into(&mended);
+    assert_eq!(
+        (count, read.replaced.len()),
+        (2, 2),
+        "one each for one: {read:?}"
+    );
+    let expected = [(0, 14.5), (1, 30.0), (1, 33.0), (2, 40.0)];
+    assert_eq!(
+        values,
+        expected.map(|(container, value)| (container, Some(value))),
+        "where they stood"
+    );
+    let told = table_text(&read);
+    assert!(
+        told.ends_with("2 values that the trial had are replaced."),
+        "{told}"
+    );
+    let wrongs = read.faults.iter().filter(|fault| fault.wrong.is_notice());
+    let told: Vec<String> = wrongs.map(table_fault_text).collect();
+    assert!(told[0].contains("it is replaced"), "{told:?}");
+    let told = taken_text(count, read.replaced.len());
+    assert!(told.contains("2 values") && told.contains("Undo"), "{told}");
+    // Two rows where one value stood: what stood is gone, both rows count.
+    let rows = "unit_id,date,measure,value\nB1-01,2026-05-04,root_fresh_g,13\n\
+                B1-01,2026-05-04,root_fresh_g,15\n";
+    let (read, count, values) = read_into(rows);
+    assert_eq!((count, read.replaced.len()), (2, 1), "{read:?}");
+    let of_first = values.iter().filter(|(container, _)| *container == 0);
+    let of_first: Vec<Option<f64>> = of_first.map(|(_, value)| *value).collect();
+    assert_eq!(of_first, [Some(13.0), Some(15.0)], "not the old one");
+    assert_eq!(values.len(), 5, "the others stay");
+}
+
+#[test]
+fn a_column_called_censored_tells_what_lies_beyond() {
+    let read = read_text(
+        "unit_id,date,measure,value,censored\nB1-01,2026-05-04,infiltration_min,90,>\n\
+         B1-02,2026-05-04,infiltration_min,>90,\nB1-03,2026-05-04,infiltration_min,90,\n",
+    );
+    assert_eq!(read.faults, [], "it is known");
+    let found: Vec<Censor> = read.records.iter().map(|(_, of)| of.censor).collect();
+    assert_eq!(found, [Censor::Above, Censor::Above, Censor::None]);
 }
 
 #[test]

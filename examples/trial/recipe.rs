@@ -30,7 +30,8 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
     }
     drawn(&mut out, &layout);
     for row in &sheets.key.rows {
-        let _ = writeln!(out, "  {} {}: {}; {}", row[0], row[1], row[2], row[3]);
+        let (named, rest) = row.split_at(row.len().min(2));
+        told_row(&mut out, &named.join(" "), rest, "; ");
     }
     for note in &sheets.key_notes {
         let _ = writeln!(out, "  {note}");
@@ -48,7 +49,8 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
         };
         let _ = writeln!(out, "  -- {}{decides}", measure.name);
         for row in &measure.table.rows {
-            let _ = writeln!(out, "  {}: {}. {}. {}", row[0], row[1], row[2], row[3]);
+            let (named, rest) = row.split_at(row.len().min(1));
+            told_row(&mut out, &named.concat(), rest, " ");
         }
         for note in &measure.notes {
             let _ = writeln!(out, "  Note: {note}");
@@ -65,6 +67,28 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
         .lines()
         .map(|line| line.trim_end().to_owned() + "\n")
         .collect())
+}
+
+/// A row of a table: what it is of, then every other cell that holds something, however many.
+fn told_row(out: &mut String, of: &str, cells: &[String], between: &str) {
+    let mut told = String::new();
+    for cell in cells
+        .iter()
+        .map(|cell| cell.trim())
+        .filter(|cell| !cell.is_empty())
+    {
+        if !told.is_empty() {
+            // A cell that is no sentence yet becomes one, where sentences follow one another.
+            let ends = told.ends_with(['.', '?', '!', ':', ';']);
+            if !between.starts_with(';') && !ends {
+                told.push('.');
+            }
+            told += between;
+        }
+        told += cell;
+    }
+    let colon = if told.is_empty() { "" } else { ": " };
+    let _ = writeln!(out, "  {of}{colon}{told}");
 }
 
 /// The plan from above, in the letters of the labels.

@@ -427,6 +427,26 @@ impl Trial {
         self.lost.iter().find(|lost| lost.container == container)
     }
 
+    /// Says how many seeds were sown in each container. That is a fact and no guess, so it can be
+    /// said late, as the day of sowing can.
+    ///
+    /// # Errors
+    /// More came up than that.
+    pub fn tell_seeds(&mut self, seeds: Option<u32>) -> Result<(), RecordFault> {
+        let before = std::mem::replace(&mut self.seeds, seeds);
+        let fault = self.records.iter().find_map(|record| {
+            let measure = self.measure(&record.measure)?;
+            check_value(self, &measure, record, record.value?).err()
+        });
+        match fault {
+            Some(fault @ RecordFault::MoreThanSown { .. }) => {
+                self.seeds = before;
+                Err(fault)
+            }
+            _ => Ok(()),
+        }
+    }
+
     /// Days on which a measure was read, the first one first.
     pub fn days_of(&self, measure: &str) -> Vec<Date> {
         let of = self.records.iter().filter(|of| of.measure == measure);

@@ -18,6 +18,7 @@ use crate::trial::plan::{Deed, Treatment, Trial, usual_photo_days};
 use crate::trial::start::{SECOND_DOSE, first_dose};
 use crate::words::trial::page_plan::{ADDED, NO_DOSE_YET, WHOLE, added_two, count_text};
 use crate::words::trial::plan::{locked_text, plan_fault_text};
+use crate::words::trial::records::seeds_fault_text;
 use boxes::{copies, photos, slide, start, typed_name};
 use deeds::{add, control, equal, kind, own_dose, replant, typed_amount, vessel_box};
 use shown::{crop, measure, names, treatments, vessel};
@@ -169,16 +170,19 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
                 return Err(());
             }
             let value = value.map(|value| value as u32);
-            let seeds = name == "seeds";
-            settle_plan(|trial, _| {
-                let of = if seeds {
-                    &mut trial.seeds
-                } else {
-                    &mut trial.plants
-                };
-                *of = value;
-                Ok(())
-            });
+            if name == "seeds" {
+                // A fact, as the day of sowing is, so it can be told late.
+                change_with(|trial, _| {
+                    trial
+                        .tell_seeds(value)
+                        .map_err(|fault| seeds_fault_text(&fault))
+                });
+            } else {
+                settle_plan(|trial, _| {
+                    trial.plants = value;
+                    Ok(())
+                });
+            }
         }
         "start" => start(field)?,
         "primary" => {

@@ -15,7 +15,7 @@ use super::plan::{Deed, Treatment, Trial, Vessel};
 use crate::blend::Barrow;
 use crate::material::Group;
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
-use crate::recipe::{Amount, Bag, Found, Recipe, RecipeError};
+use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Bag, Found, Recipe, RecipeError};
 pub use advice::PlanAdvice;
 use fill::{bare, blend, filled_up, line};
 pub use foretell::{Foretold, INFILTRATION_MM};
@@ -269,6 +269,14 @@ pub fn dose_units() -> impl Iterator<Item = Unit> {
                 | Dimension::ShareOfVolume
         )
     })
+}
+
+/// What a dose can be in its unit: a share at most all there is.
+pub fn dose_limits(unit: Unit) -> (f64, f64) {
+    match unit.dimension() {
+        Dimension::ShareOfVolume => (AMOUNT_LEAST, 1.0 / Amount::new(1.0, unit).si()),
+        _ => (AMOUNT_LEAST, AMOUNT_LIMIT),
+    }
 }
 
 impl Trial {

@@ -18,6 +18,7 @@ use super::plan::Trial;
 use super::records::{RECORDS_LIMIT, Record, RecordFault};
 use cells::{Rows, separator_of, text_of, without_sep_line};
 use reader::Reader;
+use std::collections::BTreeMap;
 pub use write::{CONTAINER_COLUMNS, container_table, table};
 
 /// The head of the table.
@@ -106,7 +107,7 @@ const SHOWN: usize = 60;
 const HEADS_SHOWN: usize = 14;
 
 /// What people call the columns that must be there, and some others.
-const ALSO: [(&str, Column); 24] = [
+const ALSO: [(&str, Column); 26] = [
     ("container", Column::Unit),
     ("container_id", Column::Unit),
     ("code", Column::Unit),
@@ -124,6 +125,8 @@ const ALSO: [(&str, Column); 24] = [
     ("trial", Column::Trial),
     ("days", Column::Day),
     ("units", Column::UnitOf),
+    ("censored", Column::Censor),
+    ("censoring", Column::Censor),
     ("error", Column::Error),
     ("by", Column::Scorer),
     ("who", Column::Scorer),
@@ -238,6 +241,11 @@ pub enum Wrong {
     NotNumber,
     /// A decimal or a thousand? Nothing in the table tells.
     AmbiguousNumber,
+    /// The same, where another row has the other sign, and nothing tells which stands before decimals.
+    BothSigns {
+        /// The first of those.
+        row: usize,
+    },
     /// A unit other than the measure's.
     OtherUnit {
         /// The measure's.
@@ -257,11 +265,15 @@ pub enum Wrong {
         /// The other row.
         row: Option<usize>,
     },
-    /// Another row, or the trial where that is none, has a value of the same container, day and
-    /// measure: both count, as sub-samples.
+    /// Another row has a value of the same container, day and measure: both count, as sub-samples.
     SubSample {
         /// The other row.
-        row: Option<usize>,
+        row: usize,
+    },
+    /// What the trial has of that container, day and measure gives way to what the table has.
+    Replaces {
+        /// How many values give way.
+        values: usize,
     },
     /// The rest of the table was not read.
     TooManyRows {
@@ -281,6 +293,7 @@ impl Wrong {
                 | Wrong::ColumnTwice
                 | Wrong::TooManyColumns { .. }
                 | Wrong::SubSample { .. }
+                | Wrong::Replaces { .. }
                 | Wrong::OpenQuote
                 | Wrong::ExtraCells
         )
@@ -307,6 +320,8 @@ pub struct TableFault {
 pub struct Read {
     /// The records of all rows that are right, in the order of the rows, each with its row.
     pub records: Vec<(usize, Record)>,
+    /// Records of the trial that give way to them.
+    pub replaced: Vec<Record>,
     /// What was wrong, by rows.
     pub faults: Vec<TableFault>,
     /// What separated the cells.
@@ -316,13 +331,46 @@ pub struct Read {
 }
 
 impl Trial {
-    /// Takes the records of a table that was read; how many went in.
+    /// Takes the records of a table that was read; how many went in. What they replace gives them its
+    /// place, so that a mended value stands where it stood.
     pub fn take(&mut self, read: &Read) -> usize {
-        let room = RECORDS_LIMIT.saturating_sub(self.records.len());
-        let records = read.records.iter().take(room);
-        self.records
-            .extend(records.map(|(_, record)| record.clone()));
-        room.min(read.records.len())
+        let key = |record: &Record| (record.container, record.date, record.measure.clone());
+        let mut waiting = BTreeMap::new();
+        let mut new: Vec<Option<&Record>> = Vec::with_capacity(read.records.len());
+        let mut gone: BTreeMap<_, Vec<&Record>> = BTreeMap::new();
+        for record in &read.replaced {
+            gone.entry(key(record)).or_default().push(record);
+        }
+        for (index, (_, record)) in read.records.iter().enumerate() {
+            new.push(Some(record));
+            let list: &mut Vec<usize> = waiting.entry(key(record)).or_default();
+            list.push(index);
+        }
+        let mut count = 0;
+        let mut kept = Vec::with_capacity(self.records.len() + new.len());
+        for record in std::mem::take(&mut self.records) {
+            let key = key(&record);
+            let goes = gone.get(&key).is_some_and(|gone| gone.contains(&&record));
+            if !goes {
+                kept.push(record);
+                continue;
+            }
+            let next = waiting.get_mut(&key).filter(|list| !list.is_empty());
+            let next = next.map(|list| list.remove(0));
+            if let Some(next) = next.and_then(|at| new.get_mut(at)?.take()) {
+                kept.push(Record {
+                    kept: record.kept,
+                    ..next.clone()
+                });
+                count += 1;
+            }
+        }
+        let room = RECORDS_LIMIT.saturating_sub(kept.len());
+        let before = kept.len();
+        kept.extend(new.into_iter().flatten().take(room).cloned());
+        count += kept.len() - before;
+        self.records = kept;
+        count
     }
 }
 
@@ -377,11 +425,12 @@ pub fn read(trial: &Trial, layout: &Layout, bytes: &[u8], said: Said) -> Read {
         fault.row = row;
         reader.faults.push(fault);
     }
-    let records = reader.once(records);
+    let (records, replaced) = reader.once(records);
     let mut faults = reader.faults;
     faults.sort_by_key(|fault| fault.row);
     Read {
         records,
+        replaced,
         faults,
         separator,
         rows: count,

@@ -13,9 +13,6 @@ use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record, RecordFault, RecordText, check};
 use std::collections::BTreeMap;
 
-/// A record and its row; none where the trial has it already.
-type Seen = (Option<usize>, Record);
-
 /// What reads the rows of one table.
 pub(super) struct Reader<'a> {
     trial: &'a Trial,
@@ -25,6 +22,11 @@ pub(super) struct Reader<'a> {
     names: Vec<String>,
     slashes: Option<Slashes>,
     decimals: Option<Decimals>,
+    /// Where numbers have points and commas and nothing tells which are decimals: the first row with
+    /// each.
+    mixed: Option<[usize; 2]>,
+    /// Whether a point alone could be a thousand's as well.
+    point_in_doubt: bool,
     pub(super) faults: Vec<TableFault>,
 }
 
@@ -42,6 +44,8 @@ impl<'a> Reader<'a> {
             names: Vec::new(),
             slashes: said.slashes,
             decimals: said.decimals,
+            mixed: None,
+            point_in_doubt: false,
             faults,
         }
     }
@@ -123,6 +127,10 @@ impl<'a> Reader<'a> {
         // The first row of each order.
         let mut first: [Option<(usize, String)>; 2] = [None, None];
         let (mut point, mut comma) = (false, false);
+        // By point and comma: the first row with that sign, whether it could be a thousand's there,
+        // and whether a number with both signs shows that it stands before decimals.
+        let mut sign_row: [Option<usize>; 2] = [None, None];
+        let (mut could_be, mut shown) = ([false; 2], [false; 2]);
         let date_at = self.place(Column::Date);
         let numbers = [Column::Value, Column::Error].map(|column| self.place(column));
         for row in rows {
@@ -141,11 +149,21 @@ impl<'a> Reader<'a> {
                 }
             }
             for at in numbers {
-                match numeral(after_sign(cell(at)).1) {
-                    Numeral::Plain(_, Some(Decimals::Point)) => point = true,
-                    Numeral::Plain(_, Some(Decimals::Comma)) => comma = true,
-                    _ => {}
-                }
+                let text = after_sign(cell(at)).1;
+                let sign = match numeral(text) {
+                    Numeral::Plain(_, Some(sign)) => {
+                        point |= sign == Decimals::Point;
+                        comma |= sign == Decimals::Comma;
+                        shown[sign as usize] |= text.matches(['.', ',']).count() > 1;
+                        sign
+                    }
+                    Numeral::Either { sign, .. } => {
+                        could_be[sign as usize] = true;
+                        sign
+                    }
+                    _ => continue,
+                };
+                sign_row[sign as usize].get_or_insert(row.number);
             }
         }
         if let (None, [Some(one), Some(other)]) = (self.slashes, &first) {
@@ -164,13 +182,33 @@ impl<'a> Reader<'a> {
             (false, true) => Some(Slashes::MonthFirst),
             _ => None,
         });
-        self.decimals = self.decimals.or(match (point, comma) {
+        if self.decimals.is_some() {
+            return;
+        }
+        self.decimals = match (point, comma) {
             (true, false) => Some(Decimals::Point),
             (false, true) => Some(Decimals::Comma),
             // Where commas are decimals, cells are set apart by semicolons.
-            (false, false) if separator == Separator::Semicolon => Some(Decimals::Comma),
+            (false, false) if separator == Separator::Semicolon => {
+                // But where points alone stand, 1.234 may be either.
+                self.point_in_doubt = could_be[Decimals::Point as usize];
+                Some(Decimals::Comma).filter(|_| !self.point_in_doubt)
+            }
             _ => None,
-        });
+        };
+        // 1.234 beside 12,5 is a thousand of one program or a decimal of another's.
+        let other_could_be = |known: Decimals| match known {
+            Decimals::Point => could_be[Decimals::Comma as usize],
+            Decimals::Comma => could_be[Decimals::Point as usize],
+        };
+        if let [Some(of_point), Some(of_comma)] = sign_row
+            && self
+                .decimals
+                .is_none_or(|known| other_could_be(known) && !shown[known as usize])
+        {
+            self.decimals = None;
+            self.mixed = Some([of_point, of_comma]);
+        }
     }
 
     fn number(&self, text: &str) -> Result<f64, Wrong> {
@@ -185,8 +223,14 @@ impl<'a> Reader<'a> {
             } => match self.decimals {
                 Some(known) if known == sign => Ok(decimal),
                 Some(_) => Ok(thousand),
+                None if self.mixed.is_some() => Err(Wrong::BothSigns {
+                    row: self.mixed.unwrap_or_default()[match sign {
+                        Decimals::Point => Decimals::Comma,
+                        Decimals::Comma => Decimals::Point,
+                    } as usize],
+                }),
                 // A point alone is a decimal to this table's own standard.
-                None if sign == Decimals::Point => Ok(decimal),
+                None if sign == Decimals::Point && !self.point_in_doubt => Ok(decimal),
                 None => Err(Wrong::AmbiguousNumber),
             },
         }
@@ -362,37 +406,70 @@ impl<'a> Reader<'a> {
         date.ok_or((column, Wrong::NoDate))
     }
 
-    /// Every record once, and what stands beside another.
-    pub(super) fn once(&mut self, records: Vec<(usize, Record)>) -> Vec<(usize, Record)> {
-        let mut seen: BTreeMap<(usize, Date, String), Vec<Seen>> = BTreeMap::new();
+    /// Every record once, and what stands beside another; then those of the trial whose place the
+    /// rows take: of a container, day and measure that the table has, its rows are what counts, so
+    /// that a value that was mended is not averaged with what it was.
+    pub(super) fn once(
+        &mut self,
+        records: Vec<(usize, Record)>,
+    ) -> (Vec<(usize, Record)>, Vec<Record>) {
         let key = |record: &Record| (record.container, record.date, record.measure.clone());
+        let mut own: BTreeMap<(usize, Date, String), Vec<&Record>> = BTreeMap::new();
         for record in &self.trial.records {
-            let list = seen.entry(key(record)).or_default();
-            list.push((None, record.clone()));
+            own.entry(key(record)).or_default().push(record);
         }
+        let mut seen: BTreeMap<(usize, Date, String), Vec<(usize, Record)>> = BTreeMap::new();
         let unit = self.place(Column::Unit).unwrap_or_default();
         let mut out = Vec::with_capacity(records.len());
         for (row, record) in records {
             let list = seen.entry(key(&record)).or_default();
-            let same = list.iter().find(|(_, known)| *known == record);
-            let wrong = match (same, list.first()) {
-                (Some((row, _)), _) => Some(Wrong::Duplicate { row: *row }),
-                (None, Some((row, _))) => Some(Wrong::SubSample { row: *row }),
+            let twice = list.iter().find(|(_, known)| *known == record);
+            let twice = twice.map(|(row, _)| *row);
+            let first = list.first().map(|(row, _)| *row);
+            let is_own = own
+                .get(&key(&record))
+                .is_some_and(|own| own.iter().any(|own| is_same(own, &record)));
+            let wrong = match (twice, first) {
+                (Some(row), _) => Some(Wrong::Duplicate { row: Some(row) }),
+                (None, _) if is_own => Some(Wrong::Duplicate { row: None }),
+                (None, Some(row)) => Some(Wrong::SubSample { row }),
                 (None, None) => None,
             };
-            let again = same.is_some();
-            if !again {
-                list.push((Some(row), record.clone()));
+            if twice.is_none() {
+                list.push((row, record.clone()));
             }
             if let Some(wrong) = wrong {
                 let code = self.layout.code(record.container).unwrap_or_default();
                 self.fault(row, unit, &code, wrong);
             }
-            if !again {
+            if twice.is_none() && !is_own {
                 out.push((row, record));
             }
         }
-        out
+        let mut replaced = Vec::new();
+        for (key, rows) in &seen {
+            let own = own.get(key).map(Vec::as_slice).unwrap_or_default();
+            let gone = own
+                .iter()
+                .filter(|own| !rows.iter().any(|(_, record)| is_same(own, record)));
+            let before = replaced.len();
+            replaced.extend(gone.map(|own| (*own).clone()));
+            let values = replaced.len() - before;
+            if let (Some((row, record)), 1..) = (rows.first(), values) {
+                let code = self.layout.code(record.container).unwrap_or_default();
+                self.fault(*row, unit, &code, Wrong::Replaces { values });
+            }
+        }
+        (out, replaced)
+    }
+}
+
+/// Whether a row says what the trial has, which may bear fields of a later release besides.
+fn is_same(own: &Record, row: &Record) -> bool {
+    let kept = own.kept.clone();
+    *own == Record {
+        kept,
+        ..row.clone()
     }
 }
 

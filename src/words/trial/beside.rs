@@ -43,6 +43,10 @@ fn signed(value: f64, unit: &str) -> String {
 /// What was read, or a mean of it: to the decimals of the instrument, but to two figures at the
 /// least, since a mean of several is known better than one of them.
 pub(super) fn reading_at(value: f64, decimals: Option<usize>) -> String {
+    // Nothing has no figures to count.
+    if value == 0.0 {
+        return "0".into();
+    }
     let Some(decimals) = decimals.filter(|_| value.abs() < 100.0) else {
         return significant(value, 3);
     };

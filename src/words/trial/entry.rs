@@ -1,6 +1,7 @@
 //! What is said while records are entered, container by container.
 
 use super::plan::measure_name;
+use super::records::replaced_text;
 use crate::recipe::number_text;
 use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
@@ -103,20 +104,24 @@ pub fn typed_value(text: &str) -> Typed {
 /// What is to be done with a table that was read.
 pub fn take_text(records: usize) -> String {
     match records {
+        0 => "Take what the table has".into(),
         1 => "Take this record".into(),
         many => format!("Take these {} records", fixed(many as f64, 0)),
     }
 }
 
 /// What became of it.
-pub fn taken_text(records: usize) -> String {
-    match records {
-        1 => "1 record went in. Undo takes it out again.".into(),
-        many => format!(
-            "{} records went in. Undo takes them out again.",
-            fixed(many as f64, 0)
-        ),
-    }
+pub fn taken_text(records: usize, replaced: usize) -> String {
+    let went = match records {
+        1 => "1 record went in.".to_owned(),
+        many => fixed(many as f64, 0) + " records went in.",
+    };
+    let undo = match (records, replaced) {
+        (_, 1..) => " Undo brings back what was.",
+        (1, 0) => " Undo takes it out again.",
+        (_, 0) => " Undo takes them out again.",
+    };
+    [&went, &replaced_text(replaced), undo].concat()
 }
 
 /// Faults that are not shown.

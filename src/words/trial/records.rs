@@ -141,6 +141,14 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
     }
 }
 
+/// Why so many seeds cannot have been sown.
+pub fn seeds_fault_text(fault: &RecordFault) -> String {
+    format!(
+        "By the records, {}: mend one of both.",
+        record_fault_text(fault)
+    )
+}
+
 /// What is wrong with a table, with its place as a spreadsheet counts.
 pub fn table_fault_text(fault: &TableFault) -> String {
     let cell = quoted(&fault.cell);
@@ -200,6 +208,11 @@ pub fn table_fault_text(fault: &TableFault) -> String {
             "{cell} could be a thousand or have three decimals; say which, or write it with a \
              point and without thousands"
         ),
+        Wrong::BothSigns { row } => format!(
+            "{cell} could be a thousand or have three decimals, for row {row} has the other sign, \
+             and points and commas stand in one column; say which, or write all with a point and \
+             without thousands"
+        ),
         Wrong::OtherUnit { expected } if expected.is_empty() => {
             format!("{cell}: this measure has no unit")
         }
@@ -220,8 +233,14 @@ pub fn table_fault_text(fault: &TableFault) -> String {
             format!("the very same stands in {}; it counts once", other(row))
         }
         Wrong::SubSample { row } => format!(
-            "{} has another value of this container, day and measure; they are averaged",
-            other(row)
+            "row {row} has another value of this container, day and measure; they are averaged"
+        ),
+        Wrong::Replaces { values: 1 } => {
+            "the trial has another value of this container, day and measure; it is replaced".into()
+        }
+        Wrong::Replaces { values } => format!(
+            "the trial has {} other values of this container, day and measure; they are replaced",
+            fixed(*values as f64, 0)
         ),
         Wrong::TooManyRows { most } => format!(
             "only {} rows are read; this and all below are left out",
@@ -266,8 +285,29 @@ fn letters(mut column: usize) -> String {
 /// Faults of a table that are listed; how many there are is told.
 pub const FAULTS_LISTED: usize = 100;
 
-/// What a table came to, in one sentence.
+/// How many values of the trial give way, as a sentence to follow another; nothing where none does.
+pub fn replaced_text(replaced: usize) -> String {
+    match replaced {
+        0 => String::new(),
+        1 => " 1 value that the trial had is replaced.".into(),
+        many => format!(
+            " {} values that the trial had are replaced.",
+            fixed(many as f64, 0)
+        ),
+    }
+}
+
+/// What a table came to, in few sentences.
 pub fn table_text(read: &Read) -> String {
+    match (read.records.len(), read.replaced.len()) {
+        // Rows that the trial has already, of more that it has.
+        (0, 1..) => replaced_text(read.replaced.len()).trim().to_owned(),
+        (_, replaced) => records_text(read) + &replaced_text(replaced),
+    }
+}
+
+/// How many records there are, and how many rows are left out.
+fn records_text(read: &Read) -> String {
     let whole = |count: usize| fixed(count as f64, 0);
     let grave = read.faults.iter().filter(|fault| !fault.wrong.is_notice());
     let told = match grave.count() {

@@ -5,6 +5,7 @@ use crate::quantity::{Unit, round_significant};
 use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Kept, Recipe};
 use crate::shed::trial::fields::{fault, number_in};
 use crate::trial::crops::TestCrop;
+use crate::trial::doses::dose_limits;
 use crate::trial::doses::{HEIGHT_LIMITS_M, VOLUME_LIMITS_M3};
 use crate::trial::layout::TREATMENTS;
 use crate::trial::plan::{Deed, Treatment, Trial, Vessel};
@@ -13,6 +14,7 @@ use crate::words::Typed;
 use crate::words::trial::page_plan::{NOTHING_EQUAL, full_text};
 use crate::words::trial::page_record::typed_text;
 use crate::words::trial::plan::plan_fault_text;
+use crate::words::unit_name;
 
 /// Containers of some kinds: name in the list, litres, height in cm (a choice; the volume is to be
 /// measured).
@@ -35,7 +37,7 @@ fn unit_of(name: &str) -> Option<Unit> {
 pub(super) fn typed_amount(name: &str) -> Result<Option<Amount>, ()> {
     let field = PART.field(name).ok_or(())?;
     let unit = unit_of(name).ok_or(())?;
-    let value = number_in(&field, limits_of(name, unit), unit.spelling())?;
+    let value = number_in(&field, limits_of(name, unit), unit_name(unit))?;
     Ok(value.map(|value| Amount::new(value, unit)))
 }
 
@@ -48,6 +50,7 @@ fn limits_of(name: &str, unit: Unit) -> (f64, f64) {
     match name {
         "volume" => of(VOLUME_LIMITS_M3),
         "height" | "depth" => of(HEIGHT_LIMITS_M),
+        "dose" => dose_limits(unit),
         _ => (AMOUNT_LEAST, AMOUNT_LIMIT),
     }
 }
@@ -62,7 +65,7 @@ pub(super) fn vessel_box(name: &str) -> Result<(), ()> {
         let (low, high) = limits_of(name, unit);
         fault(
             &field,
-            &typed_text(Typed::Empty, low, high, unit.spelling()),
+            &typed_text(Typed::Empty, low, high, unit_name(unit)),
         );
         return Err(());
     }
@@ -117,7 +120,7 @@ pub(super) fn own_dose(index: &str) -> Result<(), ()> {
     let field = PART.field(&name).ok_or(())?;
     let unit = PART.field(&["dose-unit-", index].concat()).ok_or(())?;
     let unit = Unit::from_spelling(&unit.value()).ok_or(())?;
-    let value = number_in(&field, (AMOUNT_LEAST, AMOUNT_LIMIT), unit.spelling())?;
+    let value = number_in(&field, dose_limits(unit), unit_name(unit))?;
     settle_plan(|trial, _| {
         if let Some(treatment) = trial.treatments.get_mut(at) {
             treatment.dose = value.map(|value| Amount::new(value, unit));

@@ -175,7 +175,10 @@ fn look() {
             let read = read(trial, layout, &waiting.bytes, waiting.said);
             for fault in &read.faults {
                 waiting.asks[0] |= fault.wrong == Wrong::AmbiguousDate;
-                waiting.asks[1] |= fault.wrong == Wrong::AmbiguousNumber;
+                waiting.asks[1] |= matches!(
+                    fault.wrong,
+                    Wrong::AmbiguousNumber | Wrong::BothSigns { .. }
+                );
             }
             waiting.read = Some(read);
         });
@@ -190,8 +193,9 @@ pub(super) fn fill() {
             waiting.read.is_none() && waiting.taken.is_none(),
         );
         let records = waiting.read.as_ref().map_or(0, |read| read.records.len());
+        let replaced = waiting.read.as_ref().map_or(0, |read| read.replaced.len());
         let text = match (waiting.taken, &waiting.read) {
-            (Some(taken), _) => taken_text(taken),
+            (Some(taken), _) => taken_text(taken, replaced),
             (None, Some(read)) => table_text(read),
             (None, None) => String::new(),
         };
@@ -214,8 +218,9 @@ pub(super) fn fill() {
         }
         if let Some(button) = ME.panel().query_selector("[data-trial=record-take]") {
             put(&button, &take_text(records));
-            set_disabled(&button, records == 0);
-            set_hidden(&button, waiting.taken.is_some() || records == 0);
+            let nothing = records + replaced == 0;
+            set_disabled(&button, nothing);
+            set_hidden(&button, waiting.taken.is_some() || nothing);
         }
         let faults = waiting.read.as_ref().map(|read| read.faults.as_slice());
         let faults = faults.unwrap_or_default();
