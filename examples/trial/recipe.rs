@@ -48,7 +48,7 @@ pub(crate) fn told(bytes: &[u8]) -> Result<String, String> {
         };
         let _ = writeln!(out, "  -- {}{decides}", measure.name);
         for row in &measure.table.rows {
-            let _ = writeln!(out, "  {}: {}. {}. {}", row[0], row[1], row[2], row[3]);
+            let _ = writeln!(out, "  {}", row.join(": "));
         }
         for note in &measure.notes {
             let _ = writeln!(out, "  Note: {note}");

@@ -219,6 +219,26 @@ impl Seen {
         self.readings.iter().filter(has).count()
     }
 
+    /// How many containers of a treatment died and have no value, whatever they died of; and how many
+    /// it has.
+    pub fn deaths(&self, treatment: usize) -> [usize; 2] {
+        let both = self.readings.iter().zip(&self.taken);
+        let own = both.filter(|(reading, _)| reading.treatment == treatment);
+        own.fold([0, 0], |[dead, all], (_, of)| {
+            let died = of.died_of_addition || of.missing == Some(Missing::Died);
+            [dead + usize::from(died && of.value.is_none()), all + 1]
+        })
+    }
+
+    /// What the containers of a treatment read, of those that have a value.
+    pub fn values_of(&self, treatment: usize) -> impl Iterator<Item = f64> {
+        let own = self
+            .readings
+            .iter()
+            .filter(move |of| of.treatment == treatment);
+        own.map(|of| of.value).filter(|value| !value.is_nan())
+    }
+
     /// The unit of values as they are shown.
     pub fn unit<'a>(&self, measure: &Measure<'a>) -> &'a str {
         if self.of_sown { "%" } else { measure.unit }

@@ -71,13 +71,41 @@ pub fn seen_verdicts(
         let is_ranked = matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
         let text = match all {
             _ if is_ranked => row_text(analysis, of, seen.asked.control, shuffled(of)),
-            Some(_) => return None,
+            Some(_) => String::new(),
             None => seen_verdict_text(row, seen, unit),
         };
-        Some((of, text))
+        // What lived is never praised in silence of what died.
+        let said = [deaths_text(seen, of), text];
+        let said: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
+        (!said.is_empty()).then(|| (of, said.join(" ")))
     });
     let each = each.collect();
     SeenVerdicts { each, all }
+}
+
+/// How many containers of a treatment died, before anything is said of those that lived; empty where
+/// none did.
+fn deaths_text(seen: &Seen, treatment: usize) -> String {
+    let whole = |count: usize| fixed(count as f64, 0);
+    let [dead, all] = seen.deaths(treatment);
+    if dead == 0 {
+        return String::new();
+    }
+    let mut text = match (dead, all) {
+        (1, 1) => "Its only container died".into(),
+        _ if dead == all => format!("All {} of its containers died", whole(all)),
+        _ => format!("{} of its {} containers died", whole(dead), whole(all)),
+    };
+    let [dead, all] = seen.deaths(seen.asked.control);
+    if dead > 0 {
+        text += &format!(", and {} of {} of the control", whole(dead), whole(all));
+    }
+    text += match seen.values_of(treatment).count() {
+        0 => ".",
+        1 => "; this is of the one that lived.",
+        _ => "; this is of those that lived.",
+    };
+    text
 }
 
 /// A difference that matters that was said after its measure was read.

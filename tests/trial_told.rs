@@ -1,0 +1,147 @@
+#![cfg(not(target_arch = "wasm32"))]
+//! What is told of a treatment beside its verdict: what died, what came to nothing, and nothing that
+//! a refusal refuses.
+
+use barrowmix::quantity::Unit;
+use barrowmix::recipe::{Amount, Kept, Recipe};
+use barrowmix::trial::analysis::{Analysis, Limits};
+use barrowmix::trial::date::Date;
+use barrowmix::trial::layout::Layout;
+use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
+use barrowmix::trial::readings::When;
+use barrowmix::trial::records::{Lost, Missing, Record};
+use barrowmix::trial::seen::Seen;
+use barrowmix::words::METRIC;
+use barrowmix::words::trial::report::{TrialReport, read_measures, report};
+use barrowmix::words::trial::seen::seen_verdicts;
+
+const ROOTS: &str = "root_fresh_g";
+/// Dug, compost, sand.
+const GROWN: [[f64; 4]; 3] = [
+    [100.0, 110.0, 95.0, 105.0],
+    [163.0, 170.0, 166.0, 168.0],
+    [101.0, 113.0, 99.0, 104.0],
+];
+
+fn trial(blocks: usize) -> (Trial, Layout) {
+    let vessel = Vessel::Container {
+        volume: Amount::new(10.0, Unit::Litre),
+        height: Amount::new(25.0, Unit::Centimetre),
+        empty: None,
+        kept: Kept::new(),
+    };
+    let mut treatments = vec![Treatment::new(Deed::Dug)];
+    for id in ["green_compost", "concrete_sand"] {
+        treatments.push(Treatment::of(id));
+    }
+    let mut trial = Trial::new(treatments, vessel, 20_260_401);
+    trial.blocks = blocks;
+    trial.primary = Some(ROOTS.to_owned());
+    trial.matters = Some(20.0);
+    let layout = trial.layout().expect("it can be set out");
+    (trial, layout)
+}
+
+/// Records each container; without a value it died, of what was added or of nobody knows what.
+fn record(
+    trial: &mut Trial,
+    layout: &Layout,
+    measure: &str,
+    of_addition: Option<bool>,
+    value: impl Fn(usize, usize) -> Option<f64>,
+) {
+    let day = Date::of(2026, 5, 20).expect("a day");
+    for (container, spot) in layout.spots.iter().enumerate() {
+        match value(spot.treatment, spot.block) {
+            Some(value) => {
+                let record = Record::of(container, day, measure, value);
+                let added = trial.add(layout.spots.len(), record);
+                assert!(added.is_ok(), "{added:?}");
+            }
+            None => trial.lost.push(Lost {
+                container,
+                reason: Missing::Died,
+                of_addition,
+                on: None,
+                note: String::new(),
+                kept: Kept::new(),
+            }),
+        }
+    }
+}
+
+fn analysed(trial: &Trial, layout: &Layout, measure: &str) -> (Seen, Analysis) {
+    let seen = Seen::of(trial, layout, measure, When::Usual).expect("it is a measure");
+    let analysis = seen.analysed(&mut Limits::default()).expect("it reads");
+    (seen, analysis)
+}
+
+/// What is said of each treatment but the control.
+fn said(trial: &Trial, layout: &Layout, measure: &str) -> Vec<String> {
+    let (seen, analysis) = analysed(trial, layout, measure);
+    let told = seen_verdicts(&analysis, &seen, "", |_| None);
+    told.each.into_iter().map(|(_, text)| text).collect()
+}
+
+fn recipe() -> Recipe {
+    let text = include_str!("../examples/recipes/peat-third.json");
+    Recipe::from_json(text).expect("it reads")
+}
+
+fn paper(trial: &Trial, layout: &Layout) -> TrialReport {
+    let read = read_measures(trial, layout, &mut Limits::default());
+    report(trial, &recipe(), layout, None, &read, METRIC)
+}
+
+#[test]
+fn what_lived_is_not_praised_in_silence_of_what_died() {
+    for of_addition in [None, Some(false), Some(true)] {
+        let (mut trial, layout) = trial(4);
+        record(&mut trial, &layout, ROOTS, of_addition, |of, block| {
+            (of != 1 || block < 2).then(|| GROWN[of][block])
+        });
+        let told = said(&trial, &layout, ROOTS);
+        let first = "2 of its 4 containers died; this is of those that lived. Helped";
+        assert!(told[0].starts_with(first), "{told:?}");
+        assert!(!told[1].contains("died"), "{told:?}");
+        let on_paper = paper(&trial, &layout);
+        let of = &on_paper.measures[0];
+        assert!(of.table.rows[0][1].starts_with(first), "{:?}", of.table);
+        let line = of.line();
+        let died = line.find("2 of its 4").expect("it is told");
+        assert!(died < line.find("Helped").expect("it helped"), "{line}");
+    }
+}
+
+#[test]
+fn deaths_are_told_whatever_the_rest_comes_to() {
+    // All, all but one, and some of the control as well.
+    for (dead, of_control, wanted) in [
+        (4, 0, "All 4 of its containers died. No verdict"),
+        (
+            3,
+            0,
+            "3 of its 4 containers died; this is of the one that lived. No verdict",
+        ),
+        (
+            2,
+            1,
+            "2 of its 4 containers died, and 1 of 4 of the control; this is",
+        ),
+    ] {
+        let (mut trial, layout) = trial(4);
+        record(&mut trial, &layout, ROOTS, None, |of, block| {
+            let dead = [of_control, dead, 0][of];
+            (block >= dead).then(|| GROWN[of][block])
+        });
+        let told = said(&trial, &layout, ROOTS);
+        assert!(told[0].starts_with(wanted), "{told:?}");
+    }
+    // One container each is refused once, and what died is told of its own.
+    let (mut trial, layout) = trial(1);
+    record(&mut trial, &layout, ROOTS, None, |of, _| {
+        (of != 1).then(|| GROWN[of][0])
+    });
+    let told = said(&trial, &layout, ROOTS);
+    assert!(told[0].starts_with("Its only container died."), "{told:?}");
+}
