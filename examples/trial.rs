@@ -370,10 +370,17 @@ impl Trial {
 
     fn told(&self, limits: &mut Limits) -> Result<String, String> {
         let analysis = Analysis::of(&self.measure, &self.readings, limits);
-        let analysis = analysis.map_err(|refused| {
+        let mut analysis = analysis.map_err(|refused| {
             let place = |at: usize| format!("row {}", self.rows.get(at).unwrap_or(&0));
             [&self.name, ": ", &refused_text(refused, place)].concat()
         })?;
+        for row in analysis
+            .comparisons
+            .iter_mut()
+            .filter(|row| row.is_of_one())
+        {
+            row.leave_range();
+        }
         let mut out = String::new();
         self.layout(&mut out);
         let _ = writeln!(out, "  {}", self.asked.told);

@@ -145,3 +145,82 @@ fn deaths_are_told_whatever_the_rest_comes_to() {
     let told = said(&trial, &layout, ROOTS);
     assert!(told[0].starts_with("Its only container died."), "{told:?}");
 }
+
+#[test]
+fn no_range_stands_beside_a_refusal() {
+    // One of compost lived.
+    let (mut trial, layout) = trial(4);
+    record(&mut trial, &layout, ROOTS, None, |of, block| {
+        (of != 1 || block < 1).then(|| GROWN[of][block])
+    });
+    let (seen, analysis) = analysed(&trial, &layout, ROOTS);
+    let rows = seen.differences(&analysis).rows;
+    assert!(
+        rows[0].2.is_none(),
+        "the verdict of one is refused: {rows:?}"
+    );
+    assert!(rows[1].2.is_some(), "and that of four is not: {rows:?}");
+    let row = &analysis.comparisons[0];
+    assert!(row.p_together.is_none() && row.t.is_none(), "{row:?}");
+    let line = paper(&trial, &layout).measures[0].line();
+    assert!(
+        line.contains("compost +") && line.contains("no range"),
+        "{line}"
+    );
+
+    // Nobody said how many were sown, and nothing is the control.
+    let (mut trial, layout) = self::trial(4);
+    record(&mut trial, &layout, "emerged_count", None, |of, block| {
+        Some([8.0, 3.0, 7.0][of] - (block % 2) as f64)
+    });
+    let (seen, analysis) = analysed(&trial, &layout, "emerged_count");
+    let rows = seen.differences(&analysis).rows;
+    assert!(rows.iter().all(|(.., range)| range.is_none()), "{rows:?}");
+    let mut rows = analysis.comparisons.iter();
+    assert!(rows.all(|row| row.p_together.is_none()), "{analysis:?}");
+}
+
+#[test]
+fn what_came_to_nothing_is_said() {
+    let (mut trial, layout) = trial(4);
+    record(&mut trial, &layout, "top_fresh_g", None, |of, block| {
+        Some(if of == 1 { 0.0 } else { GROWN[of][block] })
+    });
+    let told = said(&trial, &layout, "top_fresh_g");
+    let first = "All 4 came to nothing. ";
+    assert!(told[0].starts_with(first), "{told:?}");
+    assert!(!told[1].contains("nothing"), "{told:?}");
+    // None forked is no failure.
+    record(&mut trial, &layout, "defect_count", None, |of, block| {
+        Some(if of == 1 {
+            0.0
+        } else {
+            4.0 + (block % 2) as f64
+        })
+    });
+    let told = said(&trial, &layout, "defect_count");
+    assert!(told[0].starts_with("All 4 read 0. "), "{told:?}");
+    // Where the control came to nothing as well, that is no difference.
+    let (mut trial, layout) = self::trial(4);
+    record(&mut trial, &layout, "top_fresh_g", None, |of, block| {
+        Some(if of < 2 { 0.0 } else { GROWN[of][block] })
+    });
+    let told = said(&trial, &layout, "top_fresh_g");
+    assert!(!told[0].starts_with(first), "{told:?}");
+}
+
+#[test]
+fn scores_of_one_container_each_are_refused() {
+    let (mut trial, layout) = trial(1);
+    record(&mut trial, &layout, "vigour_1to5", None, |of, _| {
+        Some([1.0, 5.0, 2.0][of])
+    });
+    let (seen, analysis) = analysed(&trial, &layout, "vigour_1to5");
+    let told = seen_verdicts(&analysis, &seen, "", |_| None);
+    let all = told.all.expect("the same of all");
+    assert!(
+        all.starts_with("No verdict from one container each"),
+        "{all}"
+    );
+    assert!(told.each.is_empty(), "no middle of one score: {told:?}");
+}

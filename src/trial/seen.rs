@@ -146,6 +146,13 @@ impl Seen {
                 }
             }
         }
+        // A range beside a refusal would be a verdict after all.
+        for row in &mut analysis.comparisons {
+            let not_sown = row.verdict == Err(NoVerdict::NotSown);
+            if row.is_of_one() || not_sown || !self.has_control {
+                row.leave_range();
+            }
+        }
         Ok(analysis)
     }
 
@@ -237,6 +244,16 @@ impl Seen {
             .iter()
             .filter(move |of| of.treatment == treatment);
         own.map(|of| of.value).filter(|value| !value.is_nan())
+    }
+
+    /// How many containers of a treatment were read, where all of them read nothing and some of the
+    /// control did not.
+    pub fn came_to_nothing(&self, treatment: usize) -> Option<usize> {
+        let nothing = self.asked.scale != analysis::Scale::Score
+            && self.values_of(treatment).all(|value| value == 0.0)
+            && self.values_of(self.asked.control).any(|value| value != 0.0);
+        let count = self.values_of(treatment).count();
+        (nothing && count > 0).then_some(count)
     }
 
     /// The unit of values as they are shown.

@@ -75,7 +75,7 @@ pub fn seen_verdicts(
             None => seen_verdict_text(row, seen, unit),
         };
         // What lived is never praised in silence of what died.
-        let said = [deaths_text(seen, of), text];
+        let said = [deaths_text(seen, of), nothing_text(seen, of), text];
         let said: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
         (!said.is_empty()).then(|| (of, said.join(" ")))
     });
@@ -106,6 +106,24 @@ fn deaths_text(seen: &Seen, treatment: usize) -> String {
         _ => "; this is of those that lived.",
     };
     text
+}
+
+/// That all that was read of a treatment is nothing, as none of a mean says; empty where it is not.
+fn nothing_text(seen: &Seen, treatment: usize) -> String {
+    let Some(count) = seen.came_to_nothing(treatment) else {
+        return String::new();
+    };
+    let who = match count {
+        1 => "The one that was read".into(),
+        2 => "Both".into(),
+        count => ["All ", &fixed(count as f64, 0)].concat(),
+    };
+    // Of what is good of less, nothing is no failure.
+    let what = match seen.asked.good {
+        Good::More if !seen.neither => " came to nothing.",
+        Good::More | Good::Less => " read 0.",
+    };
+    [&who, what].concat()
 }
 
 /// A difference that matters that was said after its measure was read.
