@@ -30,6 +30,7 @@ use barrowmix::trial::layout::{Layout, Wanted};
 use barrowmix::trial::permute::Question;
 use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
 use barrowmix::trial::verdict::{Matters, NoVerdict};
+use barrowmix::words::trial::seen::SHUFFLED_TOGETHER;
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, permutation_text, plan_text, refused_text, row_text, said_once,
@@ -567,6 +568,7 @@ impl Trial {
         }
         let against = of(Question::AgainstControl).filter(|_| self.has_control());
         if let Some(all) = against.map(|all| all.run()) {
+            let _ = writeln!(out, "    {SHUFFLED_TOGETHER}");
             for (at, name) in self.names.iter().enumerate() {
                 if let Some(p) = all.against_control(at) {
                     let _ = writeln!(

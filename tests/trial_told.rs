@@ -11,9 +11,11 @@ use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
 use barrowmix::trial::readings::When;
 use barrowmix::trial::records::{Lost, Missing, Record};
 use barrowmix::trial::seen::Seen;
-use barrowmix::words::METRIC;
+use barrowmix::trial::verdict::NoVerdict;
+use barrowmix::words::trial::labels::label_of_record;
 use barrowmix::words::trial::report::{TrialReport, read_measures, report};
-use barrowmix::words::trial::seen::seen_verdicts;
+use barrowmix::words::trial::seen::{SHUFFLED_TOGETHER, seen_verdicts, unread_text};
+use barrowmix::words::{METRIC, no_verdict_text};
 
 const ROOTS: &str = "root_fresh_g";
 /// Dug, compost, sand.
@@ -223,4 +225,43 @@ fn scores_of_one_container_each_are_refused() {
         "{all}"
     );
     assert!(told.each.is_empty(), "no middle of one score: {told:?}");
+}
+
+#[test]
+fn chances_by_shuffles_say_what_all_of_them_share() {
+    for text in [
+        label_of_record("read_chances_are"),
+        no_verdict_text(NoVerdict::Score),
+        no_verdict_text(NoVerdict::Limits),
+    ] {
+        assert!(text.ends_with(SHUFFLED_TOGETHER), "{text}");
+    }
+}
+
+#[test]
+fn all_that_were_lost_are_said() {
+    let (mut trial, layout) = trial(4);
+    record(&mut trial, &layout, ROOTS, None, |_, _| None);
+    let seen = Seen::of(&trial, &layout, ROOTS, When::Usual).expect("it is a measure");
+    let refused = seen
+        .analysed(&mut Limits::default())
+        .expect_err("none is left");
+    let told = unread_text(&seen, refused, |_| String::new());
+    assert_eq!(told, "All 12 containers were lost, so nothing is shown.");
+    let nothing = paper(&trial, &layout).nothing;
+    assert_eq!(nothing, "Every container was lost, so nothing is shown.");
+    trial.lost.pop();
+    let seen = Seen::of(&trial, &layout, ROOTS, When::Usual).expect("it is a measure");
+    let told = unread_text(&seen, refused, |_| String::new());
+    assert_eq!(told, "No container was read.", "one is still to be read");
+}
+
+#[test]
+fn what_takes_the_place_of_a_trial_says_where_the_trial_is_kept() {
+    let text = label_of_record("read_write_keeps");
+    for words in ["More", "Recipes kept here"] {
+        assert!(text.contains(&["“", words, "”"].concat()), "{text}");
+        let page = include_str!("../src/words/labels.rs");
+        assert!(page.contains(&["\"", words, "\""].concat()), "{words}");
+    }
 }

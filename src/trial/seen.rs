@@ -246,6 +246,15 @@ impl Seen {
         own.map(|of| of.value).filter(|value| !value.is_nan())
     }
 
+    /// Whether no container has a value, and each was lost or died.
+    pub fn is_all_lost(&self) -> bool {
+        let lost = |of: &Reading| {
+            let unread = matches!(of.missing, None | Some(Missing::NotMeasured));
+            of.value.is_none() && !unread
+        };
+        !self.taken.is_empty() && self.taken.iter().all(lost)
+    }
+
     /// How many containers of a treatment were read, where all of them read nothing and some of the
     /// control did not.
     pub fn came_to_nothing(&self, treatment: usize) -> Option<usize> {

@@ -2,7 +2,7 @@
 //! stands beside it, and the footnotes.
 
 use super::beside::{
-    band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
+    band_ends_text, chance_text, reading_at, refused_text, size_text, treatment_text_at, with_unit,
 };
 use super::plan::{predicted_name, treatment_name};
 use super::section::matters_unit;
@@ -11,7 +11,7 @@ use super::verdict::{
 };
 use crate::figure::Figure;
 use crate::recipe::{Measurement, Recipe};
-use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
+use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Refused, Scale};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
@@ -476,6 +476,28 @@ pub fn shuffling_text(seen: u64, all: u64) -> String {
         libm::floor(100.0 * seen as f64 / all as f64)
     };
     format!("Shuffling: {} %.", fixed(pct, 0))
+}
+
+/// What shuffles of all treatments do not tell of one.
+pub const SHUFFLED_TOGETHER: &str = "All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high.";
+
+/// Why a measure is not read, beside what was lost; `place` is where a reading stands.
+pub fn unread_text(seen: &Seen, refused: Refused, place: impl Fn(usize) -> String) -> String {
+    match refused {
+        Refused::NoReadings if seen.is_all_lost() => all_lost_text(seen.taken.len()),
+        refused => refused_text(refused, place),
+    }
+}
+
+/// That all of so many containers were lost.
+pub fn all_lost_text(count: usize) -> String {
+    match count {
+        1 => "The only container was lost, so nothing is shown.".into(),
+        count => {
+            let count = fixed(count as f64, 0);
+            format!("All {count} containers were lost, so nothing is shown.")
+        }
+    }
 }
 
 /// The shuffles are not done of a square.

@@ -94,6 +94,12 @@ pub(super) fn write(page: &Page) {
                 told.append_child(&button);
                 told.append_child(&space());
             }
+            if label == "read_write_other" {
+                let keeps = make("span");
+                set(&keeps, "class", "hint");
+                put(&keeps, label_of_record("read_write_keeps"));
+                told.append_child(&keeps);
+            }
             item.append_child(&told);
             let corrected = make("p");
             set(&corrected, "data-corrected", &treatment.to_string());
