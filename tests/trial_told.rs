@@ -2,6 +2,7 @@
 //! What is told of a treatment beside its verdict: what died, what came to nothing, and nothing that
 //! a refusal refuses.
 
+use barrowmix::figure::{Ends, Figure};
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Kept, Recipe};
 use barrowmix::trial::analysis::{Analysis, Limits};
@@ -11,10 +12,14 @@ use barrowmix::trial::plan::{Deed, Treatment, Trial, Vessel};
 use barrowmix::trial::readings::When;
 use barrowmix::trial::records::{Lost, Missing, Record};
 use barrowmix::trial::seen::Seen;
+use barrowmix::trial::seen::{Beside, as_measured, shown_mean};
+use barrowmix::trial::table::{Said, read, table};
 use barrowmix::trial::verdict::NoVerdict;
 use barrowmix::words::trial::labels::label_of_record;
 use barrowmix::words::trial::report::{TrialReport, read_measures, report};
-use barrowmix::words::trial::seen::{SHUFFLED_TOGETHER, seen_verdicts, unread_text};
+use barrowmix::words::trial::seen::{
+    SHUFFLED_TOGETHER, beside_text, kit_text, matters_said_text, seen_verdicts, unread_text,
+};
 use barrowmix::words::{METRIC, no_verdict_text};
 
 const ROOTS: &str = "root_fresh_g";
@@ -264,4 +269,90 @@ fn what_takes_the_place_of_a_trial_says_where_the_trial_is_kept() {
         let page = include_str!("../src/words/labels.rs");
         assert!(page.contains(&["\"", words, "\""].concat()), "{words}");
     }
+}
+
+#[test]
+fn the_model_is_corrected_by_the_mean_that_is_shown() {
+    let (mut trial, layout) = trial(4);
+    record(
+        &mut trial,
+        &layout,
+        "infiltration_min",
+        None,
+        |of, block| {
+            Some(
+                [
+                    [100.0, 180.0, 60.0, 140.0],
+                    [30.0, 50.0, 14.0, 35.0],
+                    [80.0, 150.0, 50.0, 90.0],
+                ][of][block],
+            )
+        },
+    );
+    let (_, analysis) = analysed(&trial, &layout, "infiltration_min");
+    let mean = shown_mean(&analysis, &analysis.groups[0])
+        .expect("it has a mean")
+        .mean;
+    // The fourth root of 100 x 180 x 60 x 140 is 110.8; 25 mm in so many minutes are 13.5 mm/h.
+    assert!((mean - 110.8).abs() < 0.1, "{mean}");
+    let (_, rate) = as_measured("infiltration_min", mean).expect("the model takes it");
+    assert!((rate - 13.5).abs() < 0.05, "{rate}");
+}
+
+#[test]
+fn errors_and_units_are_told_as_anyone_would() {
+    let (trial, layout) = trial(4);
+    for (id, wanted) in [
+        ("bulk_density_g_cm3", "about 0.06 g/cm³ either"),
+        ("infiltration_min", "about 0.25 min either"),
+    ] {
+        let measure = trial.measure(id).expect("it is known");
+        let text = kit_text(&measure, 1.3).expect("its error is known");
+        assert!(text.contains(wanted), "{text}");
+    }
+    let emerged = trial.measure("emerged_count").expect("it is known");
+    let text = matters_said_text(&emerged, 20.0, false);
+    assert!(text.contains("20 percentage points"), "{text}");
+    // A table says the unit in plain letters, and is read back with either.
+    let mut trial = trial;
+    let day = Date::of(2026, 5, 20).expect("a day");
+    let record = Record::of(0, day, "bulk_density_g_cm3", 1.25);
+    trial.add(layout.spots.len(), record).expect("it goes in");
+    let written = table(&trial, &layout);
+    assert!(written.contains(",g/cm3,"), "{written}");
+    trial.records.clear();
+    for unit in ["g/cm3", "g/cm³"] {
+        let text = written.replace("g/cm3,", &[unit, ","].concat());
+        let back = read(&trial, &layout, text.as_bytes(), Said::default());
+        assert!(back.faults.is_empty(), "{:?}", back.faults);
+    }
+}
+
+#[test]
+fn ranges_that_overlap_are_said_so() {
+    let mut of = Beside {
+        treatment: 1,
+        expected: Figure {
+            typical: 1.0,
+            ends: Some(Ends {
+                low: 0.9,
+                high: 1.1,
+            }),
+        },
+        mean: 1.2,
+        range: Some([1.05, 1.35]),
+        count: 4,
+        decimals: 2,
+    };
+    let text = beside_text(&of, "g/cm³");
+    assert!(
+        text.contains("above what the model expected, but the two ranges overlap"),
+        "{text}"
+    );
+    (of.mean, of.range) = (0.8, Some([0.7, 0.95]));
+    let text = beside_text(&of, "g/cm³");
+    assert!(
+        text.contains("below what the model expected, but the two ranges overlap"),
+        "{text}"
+    );
 }

@@ -390,6 +390,11 @@ impl Beside {
         self.mean >= ends.low && self.mean <= ends.high
     }
 
+    /// Whether the mean lies above what was expected.
+    pub fn is_above(&self) -> bool {
+        self.mean > self.expected.ends().high
+    }
+
     /// Whether mean and expectation may be one: their ranges meet.
     pub fn meets(&self) -> bool {
         let ends = self.expected.ends();
@@ -398,15 +403,21 @@ impl Beside {
     }
 }
 
+/// The mean that is shown of a treatment, and that corrects the model: of logarithms where these are
+/// compared.
+pub fn shown_mean(analysis: &Analysis, group: &analysis::Group) -> Option<Back> {
+    let by_logs = analysis.scale == analysis::Scale::Log;
+    group.geometric.filter(|_| by_logs).or(group.own)
+}
+
 /// What was foretold of a measure, beside what was read of it.
 pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
-    let by_logs = analysis.scale == analysis::Scale::Log;
     let decimals = trial.measure(id).map_or(0, |measure| measure.decimals);
     let rows = trial.treatments.iter().zip(&analysis.groups).enumerate();
     rows.filter_map(|(treatment, (of, group))| {
         let mut predicted = of.predicted.iter();
         let (_, expected) = predicted.find(|(of, _)| of.spelling() == id)?;
-        let back = group.geometric.filter(|_| by_logs).or(group.own)?;
+        let back = shown_mean(analysis, group)?;
         Some(Beside {
             treatment,
             expected: *expected,

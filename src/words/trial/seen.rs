@@ -7,9 +7,10 @@ use super::beside::{
 use super::plan::{predicted_name, treatment_name};
 use super::section::matters_unit;
 use super::verdict::{
-    amount, no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
+    no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
 };
 use crate::figure::Figure;
+use crate::quantity::round_significant;
 use crate::recipe::{Measurement, Recipe};
 use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Refused, Scale};
 use crate::trial::layout::Layout;
@@ -364,7 +365,11 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
     let how = if beside.is_within() {
         "within what the model expected"
     } else if beside.meets() {
-        "beside what the model expected, but their ranges meet"
+        if beside.is_above() {
+            "above what the model expected, but the two ranges overlap, so both may be right"
+        } else {
+            "below what the model expected, but the two ranges overlap, so both may be right"
+        }
     } else {
         "outside of what the model expected"
     };
@@ -385,7 +390,7 @@ pub fn beside_short_text(of: &Beside) -> String {
     let how = if of.is_within() {
         "within"
     } else if of.meets() {
-        "beside it, ranges meet"
+        "outside, but the two ranges overlap"
     } else {
         "outside"
     };
@@ -400,7 +405,8 @@ pub const GUESSES_STOOD: &str = "Guesses are locked by the first record: these s
 pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
     let error = measure.error?.at(mean);
     let size = match measure.error? {
-        Error::By(_) => amount(error, measure.unit),
+        // Nobody knows an error to three figures.
+        Error::By(_) => with_unit(&shown(round_significant(error, 2)), measure.unit),
         Error::Share(share_of) => share(share_of),
     };
     Some(format!(
