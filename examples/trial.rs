@@ -37,6 +37,7 @@ use barrowmix::trial::layout::{Layout, Wanted};
 use barrowmix::trial::permute::Question;
 use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
 use barrowmix::trial::verdict::{Matters, NoVerdict};
+use barrowmix::words::trial::seen::SHUFFLED_TOGETHER;
 use barrowmix::words::{
     RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, permutation_text, plan_text, refused_text, row_text, said_once,
@@ -405,10 +406,17 @@ impl Trial {
 
     fn told(&self, limits: &mut Limits) -> Result<String, String> {
         let analysis = Analysis::of(&self.measure, &self.readings, limits);
-        let analysis = analysis.map_err(|refused| {
+        let mut analysis = analysis.map_err(|refused| {
             let place = |at: usize| format!("row {}", self.rows.get(at).unwrap_or(&0));
             [&self.name, ": ", &refused_text(refused, place)].concat()
         })?;
+        for row in analysis
+            .comparisons
+            .iter_mut()
+            .filter(|row| row.is_of_one())
+        {
+            row.leave_range();
+        }
         let mut out = String::new();
         self.layout(&mut out);
         let _ = writeln!(out, "  {}", self.asked.told);
@@ -595,6 +603,7 @@ impl Trial {
         }
         let against = of(Question::AgainstControl).filter(|_| self.has_control());
         if let Some(all) = against.map(|all| all.run()) {
+            let _ = writeln!(out, "    {SHUFFLED_TOGETHER}");
             for (at, name) in self.names.iter().enumerate() {
                 if let Some(p) = all.against_control(at) {
                     let _ = writeln!(

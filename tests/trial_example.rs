@@ -346,3 +346,17 @@ fn records_as_the_page_saves_them_are_read() {
     let fault = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(fault.contains("table of containers"), "{fault}");
 }
+
+#[test]
+fn a_recipe_with_records_tells_what_died_beside_its_verdict() {
+    let output = run(&["examples/recipes/trial-invented.json"]);
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(output.status.code(), Some(0), "it ends well: {text}");
+    let recipe = include_str!("../examples/recipes/trial-invented.json");
+    let died = recipe.replace(r#""reason": "animal""#, r#""reason": "died""#);
+    let output = fed(&died);
+    let told = String::from_utf8(output.stdout).expect("text");
+    assert_eq!(output.status.code(), Some(0), "it ends well: {told}");
+    let said = "1 of its 4 containers died; this is of those that lived. ";
+    assert!(!text.contains(said) && told.contains(said), "{told}");
+}

@@ -74,7 +74,8 @@ fn seedlings_without_a_count_of_seeds_have_no_verdict() {
     assert!(seen.not_sown, "nobody said how many were sown");
     for row in &analysis.comparisons {
         assert_eq!(row.verdict, Err(NoVerdict::NotSown), "no scale, no verdict");
-        assert!(row.ratio_range.is_some(), "what was counted is told");
+        assert!(row.ratio.is_some(), "what was counted is told");
+        assert!(row.ratio_range.is_none(), "and no range beside a refusal");
     }
     assert!(
         seen.differences(&analysis).band.is_none(),

@@ -146,6 +146,13 @@ impl Seen {
                 }
             }
         }
+        // A range beside a refusal would be a verdict after all.
+        for row in &mut analysis.comparisons {
+            let not_sown = row.verdict == Err(NoVerdict::NotSown);
+            if row.is_of_one() || not_sown || !self.has_control {
+                row.leave_range();
+            }
+        }
         Ok(analysis)
     }
 
@@ -218,6 +225,45 @@ impl Seen {
     pub fn count(&self) -> usize {
         let has = |of: &&analysis::Reading| !of.value.is_nan();
         self.readings.iter().filter(has).count()
+    }
+
+    /// How many containers of a treatment died and have no value, whatever they died of; and how many
+    /// it has.
+    pub fn deaths(&self, treatment: usize) -> [usize; 2] {
+        let both = self.readings.iter().zip(&self.taken);
+        let own = both.filter(|(reading, _)| reading.treatment == treatment);
+        own.fold([0, 0], |[dead, all], (_, of)| {
+            let died = of.died_of_addition || of.missing == Some(Missing::Died);
+            [dead + usize::from(died && of.value.is_none()), all + 1]
+        })
+    }
+
+    /// What the containers of a treatment read, of those that have a value.
+    pub fn values_of(&self, treatment: usize) -> impl Iterator<Item = f64> {
+        let own = self
+            .readings
+            .iter()
+            .filter(move |of| of.treatment == treatment);
+        own.map(|of| of.value).filter(|value| !value.is_nan())
+    }
+
+    /// Whether no container has a value, and each was lost or died.
+    pub fn is_all_lost(&self) -> bool {
+        let lost = |of: &Reading| {
+            let unread = matches!(of.missing, None | Some(Missing::NotMeasured));
+            of.value.is_none() && !unread
+        };
+        !self.taken.is_empty() && self.taken.iter().all(lost)
+    }
+
+    /// How many containers of a treatment were read, where all of them read nothing and some of the
+    /// control did not.
+    pub fn came_to_nothing(&self, treatment: usize) -> Option<usize> {
+        let nothing = self.asked.scale != analysis::Scale::Score
+            && self.values_of(treatment).all(|value| value == 0.0)
+            && self.values_of(self.asked.control).any(|value| value != 0.0);
+        let count = self.values_of(treatment).count();
+        (nothing && count > 0).then_some(count)
     }
 
     /// The unit of values as they are shown.
@@ -353,6 +399,11 @@ impl Beside {
         self.mean >= ends.low && self.mean <= ends.high
     }
 
+    /// Whether the mean lies above what was expected.
+    pub fn is_above(&self) -> bool {
+        self.mean > self.expected.ends().high
+    }
+
     /// Whether mean and expectation may be one: their ranges meet.
     pub fn meets(&self) -> bool {
         let ends = self.expected.ends();
@@ -361,15 +412,21 @@ impl Beside {
     }
 }
 
+/// The mean that is shown of a treatment, and that corrects the model: of logarithms where these are
+/// compared.
+pub fn shown_mean(analysis: &Analysis, group: &analysis::Group) -> Option<Back> {
+    let by_logs = analysis.scale == analysis::Scale::Log;
+    group.geometric.filter(|_| by_logs).or(group.own)
+}
+
 /// What was foretold of a measure, beside what was read of it.
 pub fn beside(trial: &Trial, id: &str, analysis: &Analysis) -> Vec<Beside> {
-    let by_logs = analysis.scale == analysis::Scale::Log;
     let decimals = trial.measure(id).map_or(0, |measure| measure.decimals);
     let rows = trial.treatments.iter().zip(&analysis.groups).enumerate();
     rows.filter_map(|(treatment, (of, group))| {
         let mut predicted = of.predicted.iter();
         let (_, expected) = predicted.find(|(of, _)| of.spelling() == id)?;
-        let back = group.geometric.filter(|_| by_logs).or(group.own)?;
+        let back = shown_mean(analysis, group)?;
         Some(Beside {
             treatment,
             expected: *expected,

@@ -122,7 +122,7 @@ fn dots(pen: &mut Pen, trial: &Trial, read: &ReadMeasure, [top, row]: [f64; 2], 
     let values: Vec<f64> = seen.readings.iter().map(|of| of.value).collect();
     let means = analysis.groups.iter();
     let means: Vec<_> = means
-        .map(|group| group.geometric.filter(|_| by_logs).or(group.own))
+        .map(|group| crate::trial::seen::shown_mean(analysis, group))
         .collect();
     let ranges: Vec<[f64; 2]> = means.iter().flatten().filter_map(|of| of.range).collect();
     let left = DOTS[0] + INSET;

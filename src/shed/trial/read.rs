@@ -24,9 +24,9 @@ use crate::words::trial::plan::treatment_name;
 use crate::words::trial::section::{matters_fault_text, matters_unit};
 use crate::words::trial::seen::{
     NO_CONTROL, band_text, died_text, difference_unit, dots_key, matters_said_text, readings_text,
-    seen_verdicts, unasked_text,
+    seen_verdicts, unasked_text, unread_text,
 };
-use crate::words::{RANGE_COVERS, blocking_text, refused_text};
+use crate::words::{RANGE_COVERS, blocking_text};
 use std::cell::RefCell;
 
 const ME: Part = Part::Read;
@@ -126,7 +126,7 @@ fn fill_with(state: &State, limits: &mut crate::trial::limits::Limits) {
         Ok(analysis) => analysis,
         Err(refused) => {
             let place = |at: usize| layout.code(at).unwrap_or_default();
-            warns.push(refused_text(refused, place));
+            warns.push(unread_text(&seen, refused, place));
             put_list(&ME.part("warns"), &warns);
             for part in [
                 "verdicts-all",

@@ -70,7 +70,21 @@ pub(super) fn compare(
         } else {
             NoVerdict::Score
         };
-        analysis.comparisons = others.map(|treatment| empty(treatment, why)).collect();
+        let is_one = |of: usize| {
+            analysis
+                .groups
+                .get(of)
+                .is_some_and(|group| group.count == 1)
+        };
+        let why = |treatment: usize| {
+            if is_one(treatment) || is_one(measure.control) {
+                NoVerdict::OneContainer
+            } else {
+                why
+            }
+        };
+        let rows = others.map(|treatment| empty(treatment, why(treatment)));
+        analysis.comparisons = rows.collect();
         return;
     };
     let counts: Vec<f64> = analysis
@@ -179,6 +193,21 @@ pub(super) fn compare(
 }
 
 impl Comparison {
+    /// Leaves the range and the chances, where no verdict can rest on them.
+    pub fn leave_range(&mut self) {
+        *self = Comparison {
+            difference: self.difference,
+            ratio: self.ratio,
+            verdict: self.verdict,
+            ..empty(self.treatment, NoVerdict::NoDegrees)
+        };
+    }
+
+    /// Whether its verdict is refused for one container alone: then no range is told beside it.
+    pub fn is_of_one(&self) -> bool {
+        self.verdict == Err(NoVerdict::OneContainer)
+    }
+
     /// A range by the spreads of the two alone; the chance is shared out evenly, since steps have
     /// no ranges.
     fn take_pair(&mut self, count: f64) {

@@ -118,7 +118,7 @@ pub const MEASURES: &[Measure<'static>] = &[
     // Instruments alone err by 0.02; cans side by side in one bed differ by this.
     Measure::of(
         "bulk_density_g_cm3",
-        "g/cm3",
+        "g/cm³",
         Scale::Raw,
         Good::Less,
         (0.02, 2.7),

@@ -2,7 +2,7 @@
 
 use super::cells::Row;
 use super::told::{Day, Numeral, after_sign, by, day, numeral};
-use super::write::unguarded;
+use super::write::{plain_unit, unguarded};
 use super::{
     ALSO, COLUMNS, COLUMNS_LIMIT, Column, Decimals, HEADS_SHOWN, SHOWN, Said, Separator, Slashes,
     TableFault, Wrong, whole_table,
@@ -318,7 +318,10 @@ impl<'a> Reader<'a> {
                 let fault = RecordFault::Measure { found: id };
                 wrong(Column::Measure, Wrong::Record(fault));
             }
-            Some(measure) if !unit.is_empty() && !unit.eq_ignore_ascii_case(measure.unit) => {
+            Some(measure)
+                if !unit.is_empty()
+                    && !plain_unit(unit).eq_ignore_ascii_case(&plain_unit(measure.unit)) =>
+            {
                 let expected = measure.unit.to_owned();
                 wrong(Column::UnitOf, Wrong::OtherUnit { expected });
             }

@@ -8,6 +8,11 @@ use crate::trial::layout::Layout;
 use crate::trial::plan::{Deed, Trial, Vessel};
 use crate::trial::records::Missing;
 
+/// A unit in plain letters, as spreadsheets keep it.
+pub(super) fn plain_unit(unit: &str) -> String {
+    unit.replace('³', "3")
+}
+
 /// The table of a trial's records.
 pub fn table(trial: &Trial, layout: &Layout) -> String {
     let mut out = COLUMNS.join(",") + "\r\n";
@@ -22,7 +27,7 @@ pub fn table(trial: &Trial, layout: &Layout) -> String {
             day.map(|day| day.to_string()).unwrap_or_default(),
             guarded(&record.measure),
             number(record.value),
-            guarded(measure.map_or("", |measure| measure.unit)),
+            guarded(&plain_unit(measure.map_or("", |measure| measure.unit))),
             record.censor.sign().to_owned(),
             record.reps.to_string(),
             guarded(&record.instrument),

@@ -194,13 +194,17 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
         "Write it into this recipe as measured of the ground",
     ),
     ("read_write_other", "Open this treatment’s recipe with it"),
+    (
+        "read_write_keeps",
+        "It takes the place of this recipe, which is kept with its trial under “More”, “Recipes kept here”.",
+    ),
     ("read_details", "How sure: shuffles and chances"),
     ("read_size", "Against the control"),
     ("read_together", "p, all together"),
     ("read_shuffles", "p, by shuffles"),
     (
         "read_chances_are",
-        "p is how often chance alone would part them as far. It says nothing of how large a difference is: that is the bar above.",
+        "p is how often chance alone would part them as far. It says nothing of how large a difference is: that is the bar above. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high.",
     ),
 ];
 

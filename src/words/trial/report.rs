@@ -184,7 +184,12 @@ pub fn report(
     speech: Speech,
 ) -> TrialReport {
     let nothing = if read.is_empty() {
-        "Nothing is measured yet, so nothing is shown."
+        let mut all = 0..layout.spots.len();
+        if all.all(|of| trial.lost(of).is_some()) {
+            "Every container was lost, so nothing is shown."
+        } else {
+            "Nothing is measured yet, so nothing is shown."
+        }
     } else {
         ""
     };

@@ -117,7 +117,7 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
 pub fn matters_unit(measure: &Measure<'_>) -> String {
     match measure.scale {
         Scale::Log => "%".into(),
-        Scale::Count if measure.of_sown => "points of %".into(),
+        Scale::Count if measure.of_sown => super::seen::POINTS.into(),
         Scale::Count if measure.unit.is_empty() => "counted".into(),
         _ => measure.unit.to_owned(),
     }

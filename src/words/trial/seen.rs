@@ -2,16 +2,17 @@
 //! stands beside it, and the footnotes.
 
 use super::beside::{
-    band_ends_text, chance_text, reading_at, size_text, treatment_text_at, with_unit,
+    band_ends_text, chance_text, reading_at, refused_text, size_text, treatment_text_at, with_unit,
 };
 use super::plan::{predicted_name, treatment_name};
 use super::section::matters_unit;
 use super::verdict::{
-    amount, no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
+    no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
 };
 use crate::figure::Figure;
+use crate::quantity::round_significant;
 use crate::recipe::{Measurement, Recipe};
-use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Scale};
+use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Refused, Scale};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
@@ -71,13 +72,59 @@ pub fn seen_verdicts(
         let is_ranked = matches!(row.verdict, Err(NoVerdict::Score | NoVerdict::Limits));
         let text = match all {
             _ if is_ranked => row_text(analysis, of, seen.asked.control, shuffled(of)),
-            Some(_) => return None,
+            Some(_) => String::new(),
             None => seen_verdict_text(row, seen, unit),
         };
-        Some((of, text))
+        // What lived is never praised in silence of what died.
+        let said = [deaths_text(seen, of), nothing_text(seen, of), text];
+        let said: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
+        (!said.is_empty()).then(|| (of, said.join(" ")))
     });
     let each = each.collect();
     SeenVerdicts { each, all }
+}
+
+/// How many containers of a treatment died, before anything is said of those that lived; empty where
+/// none did.
+fn deaths_text(seen: &Seen, treatment: usize) -> String {
+    let whole = |count: usize| fixed(count as f64, 0);
+    let [dead, all] = seen.deaths(treatment);
+    if dead == 0 {
+        return String::new();
+    }
+    let mut text = match (dead, all) {
+        (1, 1) => "Its only container died".into(),
+        _ if dead == all => format!("All {} of its containers died", whole(all)),
+        _ => format!("{} of its {} containers died", whole(dead), whole(all)),
+    };
+    let [dead, all] = seen.deaths(seen.asked.control);
+    if dead > 0 {
+        text += &format!(", and {} of {} of the control", whole(dead), whole(all));
+    }
+    text += match seen.values_of(treatment).count() {
+        0 => ".",
+        1 => "; this is of the one that lived.",
+        _ => "; this is of those that lived.",
+    };
+    text
+}
+
+/// That all that was read of a treatment is nothing, as none of a mean says; empty where it is not.
+fn nothing_text(seen: &Seen, treatment: usize) -> String {
+    let Some(count) = seen.came_to_nothing(treatment) else {
+        return String::new();
+    };
+    let who = match count {
+        1 => "The one that was read".into(),
+        2 => "Both".into(),
+        count => ["All ", &fixed(count as f64, 0)].concat(),
+    };
+    // Of what is good of less, nothing is no failure.
+    let what = match seen.asked.good {
+        Good::More if !seen.neither => " came to nothing.",
+        Good::More | Good::Less => " read 0.",
+    };
+    [&who, what].concat()
 }
 
 /// A difference that matters that was said after its measure was read.
@@ -318,7 +365,11 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
     let how = if beside.is_within() {
         "within what the model expected"
     } else if beside.meets() {
-        "beside what the model expected, but their ranges meet"
+        if beside.is_above() {
+            "above what the model expected, but the two ranges overlap, so both may be right"
+        } else {
+            "below what the model expected, but the two ranges overlap, so both may be right"
+        }
     } else {
         "outside of what the model expected"
     };
@@ -339,7 +390,7 @@ pub fn beside_short_text(of: &Beside) -> String {
     let how = if of.is_within() {
         "within"
     } else if of.meets() {
-        "beside it, ranges meet"
+        "outside, but the two ranges overlap"
     } else {
         "outside"
     };
@@ -354,7 +405,8 @@ pub const GUESSES_STOOD: &str = "Guesses are locked by the first record: these s
 pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
     let error = measure.error?.at(mean);
     let size = match measure.error? {
-        Error::By(_) => amount(error, measure.unit),
+        // Nobody knows an error to three figures.
+        Error::By(_) => with_unit(&shown(round_significant(error, 2)), measure.unit),
         Error::Share(share_of) => share(share_of),
     };
     Some(format!(
@@ -430,6 +482,28 @@ pub fn shuffling_text(seen: u64, all: u64) -> String {
         libm::floor(100.0 * seen as f64 / all as f64)
     };
     format!("Shuffling: {} %.", fixed(pct, 0))
+}
+
+/// What shuffles of all treatments do not tell of one.
+pub const SHUFFLED_TOGETHER: &str = "All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high.";
+
+/// Why a measure is not read, beside what was lost; `place` is where a reading stands.
+pub fn unread_text(seen: &Seen, refused: Refused, place: impl Fn(usize) -> String) -> String {
+    match refused {
+        Refused::NoReadings if seen.is_all_lost() => all_lost_text(seen.taken.len()),
+        refused => refused_text(refused, place),
+    }
+}
+
+/// That all of so many containers were lost.
+pub fn all_lost_text(count: usize) -> String {
+    match count {
+        1 => "The only container was lost, so nothing is shown.".into(),
+        count => {
+            let count = fixed(count as f64, 0);
+            format!("All {count} containers were lost, so nothing is shown.")
+        }
+    }
 }
 
 /// The shuffles are not done of a square.

@@ -207,10 +207,10 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
         NoVerdict::NoControl => "No verdict: every container of the control was lost.",
         NoVerdict::Apart => "No verdict: it never stood in a block with what leads to the control.",
         NoVerdict::Score => {
-            "Scores have an order and no sizes, so no percentages: look at the dots, the middle scores and the shuffles."
+            "Scores have an order and no sizes, so no percentages: look at the dots, the middle scores and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
         }
         NoVerdict::Limits => {
-            "Some readings are limits alone, which are never averaged: look at the dots, the middle readings and the shuffles."
+            "Some readings are limits alone, which are never averaged: look at the dots, the middle readings and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
         }
         NoVerdict::ControlNotAboveZero => {
             "No verdict: the control is not above zero, so there is no percentage of it."

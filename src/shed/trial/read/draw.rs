@@ -6,6 +6,7 @@ use crate::picture::escape;
 use crate::plot::{Point, TrialScale, difference_scale, dots_scale, swarm};
 use crate::shed::ink::Ink;
 use crate::trial::analysis::{Limit, Scale};
+use crate::trial::seen::shown_mean;
 use crate::words::trial::seen::{
     difference_ends, difference_tick, difference_unit, differences_text, dots_text,
     row_difference_text, tick_text,
@@ -83,7 +84,7 @@ pub(super) fn dots(page: &Page) {
     let backs: Vec<_> = analysis
         .groups
         .iter()
-        .map(|group| group.geometric.filter(|_| by_logs).or(group.own))
+        .map(|group| shown_mean(analysis, group))
         .collect();
     let ranges: Vec<[f64; 2]> = backs.iter().flatten().filter_map(|of| of.range).collect();
     let (low_end, high_end) = page.measure.limits;

@@ -11,7 +11,7 @@ use crate::trial::doses::{Foretold, One};
 use crate::trial::guessed::guessed;
 use crate::trial::plan::{Deed, Predicted};
 use crate::trial::readings::When;
-use crate::trial::seen::{Seen, as_measured, beside, measured_as};
+use crate::trial::seen::{Seen, as_measured, beside, measured_as, shown_mean};
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::{plan_fault_text, stage_text};
 use crate::words::trial::seen::{
@@ -57,7 +57,8 @@ pub(super) fn write(page: &Page) {
     for (treatment, name) in page.names.iter().enumerate() {
         let row = rows.iter().find(|row| row.treatment == treatment);
         let group = page.analysis.groups.get(treatment);
-        let mean = group.and_then(|group| group.own).map(|own| own.mean);
+        let mean = group.and_then(|group| shown_mean(&page.analysis, group));
+        let mean = mean.map(|back| back.mean);
         let measured = mean.and_then(|mean| as_measured(id, mean));
         let guess = guesses.iter().find(|of| of.treatment == treatment);
         if row.is_none() && measured.is_none() && guess.is_none() {
@@ -93,6 +94,12 @@ pub(super) fn write(page: &Page) {
                 button.set_text_content(label_of_record(label));
                 told.append_child(&button);
                 told.append_child(&space());
+            }
+            if label == "read_write_other" {
+                let keeps = make("span");
+                set(&keeps, "class", "hint");
+                put(&keeps, label_of_record("read_write_keeps"));
+                told.append_child(&keeps);
             }
             item.append_child(&told);
             let corrected = make("p");
@@ -150,7 +157,7 @@ fn corrected(
     let (trial, layout) = (state.trial.as_ref()?, state.layout.as_ref()?);
     let seen = Seen::of(trial, layout, id, when).ok()?;
     let analysis = seen.analysed(&mut state.limits).ok()?;
-    let mean = analysis.groups.get(treatment)?.own?.mean;
+    let mean = shown_mean(&analysis, analysis.groups.get(treatment)?)?.mean;
     let (of, value) = as_measured(id, mean)?;
     let deed = trial.treatments.get(treatment)?.deed.clone();
     let doses = match trial.doses(&state.recipe) {
