@@ -77,7 +77,7 @@ fn broken_bytes_are_faults_and_never_more() {
 }
 
 /// Every number of twelve trials of chance, with a container lost in each, as one hash.
-const TRIALS: u64 = 1_231_890_251_053_736_557;
+const TRIALS: u64 = 16_268_912_819_998_942_984;
 
 #[test]
 fn trials_have_the_stored_bits() {
