@@ -183,7 +183,7 @@ pub(super) async fn page(browser: &Browser, home: &str) -> Done {
         browser,
         "const from = performance.now();
          document.querySelector('[data-panel=read] [data-part=details]').open = true;
-         while (!document.querySelector('[data-of=\"4\"]:not(:empty)')) {
+         while (!/^(?!Shuffling).+/.test(document.querySelector('[data-panel=read] [data-part=shuffled]').textContent)) {
            await new Promise(requestAnimationFrame);
          }
          times.push(performance.now() - from);",
