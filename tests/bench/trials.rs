@@ -162,23 +162,6 @@ pub(super) async fn page(browser: &Browser, home: &str) -> Done {
         .run("document.querySelector('#trial-body input[type=radio][value=read]').click()")
         .await?;
     found(browser, "[data-panel=read] [name=measure] option").await?;
-    let chosen = watched(
-        browser,
-        "const list = document.querySelector('[data-panel=read] [name=measure]');
-         for (let of = 0; of < list.options.length; of += 1) {
-           list.selectedIndex = of;
-           const from = performance.now();
-           list.dispatchEvent(new Event('change', { bubbles: true }));
-           times.push(performance.now() - from);
-           await new Promise(requestAnimationFrame);
-         }",
-    )
-    .await?;
-    let (count, sum) = (chosen.0.len(), chosen.0.iter().sum::<f64>());
-    println!(
-        "{count} measures chosen, read and written: {sum:.0} in all, the longest {:.0}",
-        percentile(&chosen.0, 1.0)
-    );
     let shuffled = watched(
         browser,
         "const from = performance.now();
