@@ -9,8 +9,8 @@ use barrowmix::trial::plan::{Predicted, Trial};
 use barrowmix::trial::power::each_needed;
 use barrowmix::words::METRIC;
 use barrowmix::words::trial::section::{
-    added_text, as_drawn, bought_lines, crop_lines, crop_sources, drawn_from, filled_kg,
-    foretold_text, ground_text, needed_text, usual_spread_text,
+    added_text, bought_lines, crop_lines, crop_sources, drawn_from, filled_kg, foretold_text,
+    ground_text, needed_text, usual_spread_text,
 };
 
 fn demo() -> Recipe {
@@ -89,10 +89,6 @@ fn a_layout_is_told_without_its_key() {
         "{said}"
     );
     assert!(!said.contains("ADBCE"), "blind, it tells no order: {said}");
-    assert!(
-        as_drawn(&layout).contains("ADBCE BDCAE ECDBA ADBEC"),
-        "the key"
-    );
 }
 
 #[test]

@@ -13,7 +13,7 @@ use barrowmix::trial::records::{Censor, Lost, Missing, Record};
 use barrowmix::trial::seen::{Seen, as_measured, measures_read};
 use barrowmix::trial::verdict::{NoVerdict, Verdict};
 use barrowmix::words::Typed;
-use barrowmix::words::trial::entry::{filled_text, id_of_name, record_text, typed_value};
+use barrowmix::words::trial::entry::{id_of_name, record_text, typed_value};
 use barrowmix::words::trial::seen::{
     difference_text, difference_tick, seen_verdict_text, unasked_text, variance_text,
 };
@@ -229,14 +229,6 @@ fn words_of_entry() {
     assert_eq!(typed_value("1,234"), Typed::Comma, "or a thousand: ask");
     assert_eq!(typed_value("1,234.5"), Typed::Comma, "both");
     assert_eq!(typed_value("twelve"), Typed::Other, "a word");
-    assert_eq!(
-        filled_text(11, 1, 24),
-        "11 of 24 entered, 1 with a reason instead, 12 still missing."
-    );
-    assert_eq!(
-        filled_text(24, 0, 24),
-        "24 of 24 entered. Nothing is missing."
-    );
     let mut record = Record::of(0, day(), "infiltration_min", 480.0);
     record.censor = Censor::Above;
     assert_eq!(record_text(&[&record], "min"), "> 480 min");

@@ -5,7 +5,7 @@ use super::records::replaced_text;
 use crate::recipe::number_text;
 use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
-use crate::trial::measures::{Measure, OWN_LIMITS, OwnMeasure};
+use crate::trial::measures::{OWN_LIMITS, OwnMeasure};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Record};
 use crate::words::keep::one_line;
@@ -21,37 +21,6 @@ pub fn step_text(layout: &Layout, container: usize, step: usize) -> String {
         }
         _ => format!("{step} of {of} on the walk"),
     }
-}
-
-/// What a value can be.
-pub fn limits_text(measure: &Measure) -> String {
-    let (low, high) = measure.limits;
-    let unit = if measure.unit.is_empty() {
-        String::new()
-    } else {
-        [" ", &one_line(measure.unit)].concat()
-    };
-    let whole = if measure.whole {
-        ", a whole number"
-    } else {
-        ""
-    };
-    format!("{} to {}{unit}{whole}", number_text(low), number_text(high))
-}
-
-/// How many containers are entered.
-pub fn filled_text(filled: usize, reasons: usize, of: usize) -> String {
-    let whole = |count: usize| fixed(count as f64, 0);
-    let left = of.saturating_sub(filled + reasons);
-    let mut text = format!("{} of {} entered", whole(filled), whole(of));
-    if reasons > 0 {
-        text += &format!(", {} with a reason instead", whole(reasons));
-    }
-    text += &match left {
-        0 => ". Nothing is missing.".to_owned(),
-        left => format!(", {} still missing.", whole(left)),
-    };
-    text
 }
 
 /// A record as it stands in the list: the value, or why there is none.

@@ -270,14 +270,6 @@ pub fn drawn_from(layout: &Layout) -> String {
     )
 }
 
-/// The order as it was drawn, which a key may tell and a blind plan may not.
-pub fn as_drawn(layout: &Layout) -> String {
-    format!(
-        "As drawn, with A for the first treatment of the plan, B for the second, and so on: {}.",
-        layout.plan_text()
-    )
-}
-
 /// How many blocks would find a difference in four of five trials.
 pub fn needed_text(design: Design, needed: Option<u32>, difference: f64) -> String {
     let difference = fixed(difference, if difference.fract() == 0.0 { 0 } else { 1 });
