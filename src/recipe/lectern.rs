@@ -30,6 +30,8 @@ const CHANGED: [&str; 7] = [
     "measured",
     "materials",
 ];
+/// Fields that no step has: they stand beside the blend.
+const BESIDE: [&str; 4] = ["lectern", "trial", "shelf", "errand"];
 /// Those that a moment is told by; own materials stay those of the recipe.
 const MOMENT: usize = 6;
 
@@ -223,7 +225,7 @@ impl Step {
             Tree::Object(pairs) => pairs,
             _ => Vec::new(),
         };
-        pairs.retain(|(name, _)| name != "lectern" && name != "trial");
+        pairs.retain(|(name, _)| !BESIDE.contains(&name.as_str()));
         for (name, value) in &self.changes {
             pairs.retain(|(known, _)| known != name);
             if *value != Tree::Null {

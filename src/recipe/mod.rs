@@ -84,6 +84,10 @@ pub struct Recipe {
     pub lectern: Option<Tree>,
     /// The side-by-side trial, as it came; the room `trial` reads it.
     pub trial: Option<Tree>,
+    /// Blends that are kept to compare, as they came; the room `shelf` reads them.
+    pub shelf: Option<Tree>,
+    /// What is on sale and what is wished for, as it came; the room `errand` reads it.
+    pub errand: Option<Tree>,
     /// Fields of a later release.
     pub kept: Kept,
 }

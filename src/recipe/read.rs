@@ -79,6 +79,8 @@ fn recipe(mut root: Object) -> Recipe {
         materials: own_materials(&mut root),
         lectern: root.take("lectern"),
         trial: root.take("trial"),
+        shelf: root.take("shelf"),
+        errand: root.take("errand"),
         kept: root.finish(),
     }
 }

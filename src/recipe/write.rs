@@ -77,6 +77,8 @@ impl Recipe {
         );
         out.put("lectern", self.lectern.clone());
         out.put("trial", self.trial.clone());
+        out.put("shelf", self.shelf.clone());
+        out.put("errand", self.errand.clone());
         out.end(&self.kept)
     }
 }
