@@ -1,8 +1,14 @@
 //! Before buying: what is on sale, what is wished for, and the cheapest whole bags that get there.
 
 pub mod document;
+pub mod judge;
+mod moves;
 pub mod offer;
+mod program;
+pub mod rows;
+pub mod search;
 pub mod wish;
 
 pub use document::{Errand, errand_of, set_errand};
 pub use offer::{Lot, Offer};
+pub use search::{Findings, Found, Hindrance, Proof, Search};
