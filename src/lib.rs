@@ -43,6 +43,7 @@
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
 //! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
+//! | [`sweep`] | one or two amounts across a range, and any figure along it |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -87,6 +88,8 @@ pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
 pub mod source;
+#[cfg(not(feature = "page"))]
+pub mod sweep;
 #[cfg(not(feature = "page"))]
 pub mod table;
 pub mod texture;
