@@ -42,6 +42,7 @@
 //! | [`caution`] | what must be said, and when |
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
+//! | [`errand`] | before buying: offers, wishes, the least-cost search |
 //! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
 //! | [`sweep`] | one or two amounts across a range, and any figure along it |
 //! | [`plot`] | geometry of the drawings, as numbers |
@@ -69,6 +70,8 @@ pub mod document;
 mod dom;
 pub mod dose;
 pub mod draws;
+#[cfg(not(feature = "page"))]
+pub mod errand;
 pub mod figure;
 pub mod ground;
 pub mod lane;

@@ -29,10 +29,14 @@ pub(crate) use link::lend_words;
 #[cfg(not(feature = "page"))]
 pub use link::link_words;
 pub use link::{LINK_LIMIT, from_letters, from_link, to_letters, to_link};
+#[cfg(not(feature = "page"))]
+pub(crate) use read::{bag as read_bag, price as read_price};
 pub use shortest::number_text;
 pub(crate) use shortest::whole_text;
 pub use stock::{stock_of_text, stock_text};
 pub use tree::{NotJson, Tree};
+#[cfg(not(feature = "page"))]
+pub(crate) use write::{Fields, bag as bag_tree, price as price_tree};
 
 use crate::figure::Figure;
 use crate::ground::{Trait, Traits};

@@ -198,7 +198,7 @@ fn need_text(object: &mut Object, name: &'static str) -> String {
 }
 
 #[inline(never)]
-fn bag(object: &mut Object) -> Option<Bag> {
+pub(crate) fn bag(object: &mut Object) -> Option<Bag> {
     let mut bag = object.object("bag")?;
     let (value, unit) = bag.value_and_unit(MASS_OR_VOLUME);
     if value < AMOUNT_LEAST {
@@ -213,7 +213,7 @@ fn bag(object: &mut Object) -> Option<Bag> {
 }
 
 #[inline(never)]
-fn price(object: &mut Object) -> Option<Price> {
+pub(crate) fn price(object: &mut Object) -> Option<Price> {
     let mut price = object.object("price")?;
     let value = price.need_number("value", (0.0, AMOUNT_LIMIT));
     let per = price.need_amount("per", PRICED);

@@ -7,43 +7,43 @@ use crate::material::Property;
 
 /// An object while it is written.
 #[derive(Default)]
-pub(super) struct Fields(Vec<(String, Tree)>);
+pub(crate) struct Fields(Vec<(String, Tree)>);
 
 impl Fields {
-    fn put(&mut self, name: &str, value: Option<Tree>) {
+    pub(crate) fn put(&mut self, name: &str, value: Option<Tree>) {
         if let Some(value) = value {
             self.0.push((name.to_owned(), value));
         }
     }
 
-    fn text(&mut self, name: &str, value: Option<&str>) {
+    pub(crate) fn text(&mut self, name: &str, value: Option<&str>) {
         self.put(name, value.map(Tree::text));
     }
 
-    fn number(&mut self, name: &str, value: Option<f64>) {
+    pub(crate) fn number(&mut self, name: &str, value: Option<f64>) {
         self.put(name, value.map(Tree::number));
     }
 
-    pub(super) fn figure(&mut self, name: &str, value: Option<Figure>, kept: &[(String, Tree)]) {
+    pub(crate) fn figure(&mut self, name: &str, value: Option<Figure>, kept: &[(String, Tree)]) {
         self.put(name, value.map(|value| figure(value, kept)));
     }
 
-    fn amount(&mut self, name: &str, value: Option<&Amount>) {
+    pub(crate) fn amount(&mut self, name: &str, value: Option<&Amount>) {
         self.put(name, value.map(amount));
     }
 
-    fn list(&mut self, name: &str, items: Vec<Tree>) {
+    pub(crate) fn list(&mut self, name: &str, items: Vec<Tree>) {
         self.put(name, (!items.is_empty()).then_some(Tree::List(items)));
     }
 
     /// An object that is only there if it holds something.
-    pub(super) fn filled(&mut self, name: &str, fields: Fields, kept: &[(String, Tree)]) {
+    pub(crate) fn filled(&mut self, name: &str, fields: Fields, kept: &[(String, Tree)]) {
         if !fields.0.is_empty() || !kept.is_empty() {
             self.put(name, Some(fields.end(kept)));
         }
     }
 
-    fn end(mut self, kept: &[(String, Tree)]) -> Tree {
+    pub(crate) fn end(mut self, kept: &[(String, Tree)]) -> Tree {
         self.0.extend(kept.iter().cloned());
         Tree::Object(self.0)
     }
@@ -145,7 +145,7 @@ fn addition(addition: &Addition) -> Tree {
     out.end(&addition.kept)
 }
 
-fn bag(bag: &Bag) -> Tree {
+pub(crate) fn bag(bag: &Bag) -> Tree {
     let mut out = Fields::default();
     out.number("value", Some(bag.size.value));
     out.text("unit", Some(bag.size.unit.spelling()));
@@ -153,7 +153,7 @@ fn bag(bag: &Bag) -> Tree {
     out.end(&bag.size.kept)
 }
 
-fn price(price: &Price) -> Tree {
+pub(crate) fn price(price: &Price) -> Tree {
     let mut out = Fields::default();
     out.number("value", Some(price.value));
     out.amount("per", Some(&price.per));
