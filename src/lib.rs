@@ -44,6 +44,7 @@
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
 //! | [`errand`] | before buying: offers, wishes, the least-cost search |
 //! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
+//! | [`sweep`] | one or two amounts across a range, and any figure along it |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -90,6 +91,8 @@ pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
 pub mod source;
+#[cfg(not(feature = "page"))]
+pub mod sweep;
 #[cfg(not(feature = "page"))]
 pub mod table;
 pub mod texture;

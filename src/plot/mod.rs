@@ -10,6 +10,8 @@ mod pot;
 #[cfg(not(feature = "page"))]
 mod qr;
 #[cfg(not(feature = "page"))]
+mod sweep;
+#[cfg(not(feature = "page"))]
 mod trial;
 #[cfg(not(feature = "page"))]
 mod trial_dots;
@@ -28,6 +30,8 @@ pub use jar::{JarLayer, jar_layers};
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 #[cfg(not(feature = "page"))]
 pub use qr::{QUIET, Qr, Run, qr};
+#[cfg(not(feature = "page"))]
+pub use sweep::{SweepCells, SweepFrame, SweepGrid, SweepScale};
 #[cfg(not(feature = "page"))]
 pub use trial::{BlockOutline, Place, TrialPlan, Wedge};
 #[cfg(not(feature = "page"))]

@@ -9,6 +9,7 @@ mod chemistry;
 mod choose;
 mod dose;
 mod draft;
+mod errand;
 mod figures;
 mod file;
 mod form;
@@ -162,6 +163,7 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "errand" => errand::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "trial" => trial::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "lectern" => {
             let id = from.get_attribute("data-of").unwrap_or_default();

@@ -63,6 +63,13 @@ const STANDING: &[(&str, &str)] = &[
         "A fair trial in a row of containers: plan it, set it out by chance, write down what you see, and read what it shows and what it cannot.",
     ),
     ("trial_open", "Open the trial"),
+    ("errand", "Errand"),
+    ("errand_is", "what should you buy?"),
+    (
+        "errand_intro",
+        "What is on sale, what any amount of it does, and the list to take along.",
+    ),
+    ("errand_open", "Open the errand"),
     ("place_drains", "Water can leave below"),
     ("place_on", "It stands on"),
     ("place_on_ground", "the ground"),
@@ -237,6 +244,8 @@ const STANDING: &[(&str, &str)] = &[
 /// Labels that stand in a page from the start, list by list.
 const LISTS: &[&[(&str, &str)]] = &[
     STANDING,
+    #[cfg(not(feature = "page"))]
+    super::errand::labels::ERRAND,
     #[cfg(not(feature = "page"))]
     super::lectern::LECTERN,
     super::measure::MEASURE,

@@ -10,6 +10,8 @@ mod dose;
 mod doubt;
 mod english;
 #[cfg(not(feature = "page"))]
+pub mod errand;
+#[cfg(not(feature = "page"))]
 mod find;
 mod keep;
 mod labels;

@@ -17,9 +17,9 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen]
 extern "C" {
     #[wasm_bindgen(method, getter, js_name = clientX)]
-    fn client_x(this: &Event) -> f64;
+    pub(in crate::shed) fn client_x(this: &Event) -> f64;
     #[wasm_bindgen(method, getter, js_name = clientY)]
-    fn client_y(this: &Event) -> f64;
+    pub(in crate::shed) fn client_y(this: &Event) -> f64;
     // A browser without it throws here.
     #[wasm_bindgen(method, catch, js_name = requestFullscreen)]
     fn request_fullscreen(this: &Element) -> Result<Promise, JsValue>;

@@ -1,0 +1,6 @@
+//! Sentences of the section on what to buy.
+
+pub mod labels;
+pub mod sweep;
+
+pub use labels::ERRAND_OPENS;
