@@ -2,6 +2,7 @@
 //! what is looked at in a part is kept there until the page is left.
 
 mod boxes;
+mod find;
 mod sweep;
 
 use super::{page, speech};
@@ -19,14 +20,16 @@ const EVENTS: [&str; 4] = ["input", "change", "click", "keyup"];
 /// The parts of the section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Part {
+    Find,
     Sweep,
 }
 
 impl Part {
-    const ALL: [Part; 1] = [Part::Sweep];
+    const ALL: [Part; 2] = [Part::Find, Part::Sweep];
 
     fn name(self) -> &'static str {
         match self {
+            Part::Find => "find",
             Part::Sweep => "sweep",
         }
     }
@@ -164,6 +167,7 @@ fn furnish(body: &Element) -> Option<()> {
             part.panel().append_child(&inner);
         }
     }
+    find::furnish();
     sweep::furnish();
     let recipe = from_letters(&page::recipe()).ok()?;
     let [first, ..] = Part::ALL;
@@ -225,16 +229,19 @@ fn happened(event: &dom::Event, kind: &str, lets_go: bool) {
         dom::closest(event, &selector).is_some()
     };
     match Part::ALL.into_iter().find(|part| within(*part)) {
+        Some(Part::Find) => find::touched(event, lets_go),
         Some(Part::Sweep) => sweep::touched(event, lets_go),
         None => {}
     }
 }
 
 /// A button with `data-errand` was pressed. Each part takes its own words, with its name in front.
-fn pressed(what: &str, _value: &str) {
+fn pressed(what: &str, value: &str) {
     let (part, deed) = what.split_once('-').unwrap_or((what, ""));
-    if part == "sweep" {
-        sweep::pressed(deed);
+    match part {
+        "find" => find::pressed(deed, value),
+        "sweep" => sweep::pressed(deed),
+        _ => {}
     }
 }
 
@@ -287,6 +294,7 @@ impl State {
             says("");
         }
         match self.part {
+            Part::Find => find::fill(self),
             Part::Sweep => sweep::fill(self),
         }
     }

@@ -251,7 +251,7 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
             if wishes == 1 {
                 "Nothing on sale can: this is proven. Raise how much of it there is, or put something else on sale.".into()
             } else {
-                "Nothing on sale can meet all of these together: this is proven, whatever the amounts."
+                "Nothing on sale can meet all of these together, with up to nine times as much as your ground: this is proven."
                     .into()
             }
         } else {
@@ -363,4 +363,58 @@ pub fn search_progress_text(search: &Search) -> String {
         " blends looked at",
     ]
     .concat()
+}
+
+/// Choices for the coarse grains.
+pub const SKELETON: &[(&str, &str)] = &[
+    ("any", "does not matter"),
+    ("touch", "must touch"),
+    ("apart", "must not touch"),
+];
+/// Choices for the ground.
+pub const FILL_GROUND: &[(&str, &str)] = &[
+    ("all", "all of the ground in the recipe"),
+    ("to_fill", "as much ground as fills it up"),
+];
+/// Where no search can begin.
+pub const NOTHING_ON_SALE: &str = "Nothing is on sale yet, or all of it is refused: say under On sale what can be bought, and for how much.";
+/// The same.
+pub const NOTHING_WISHED: &str = "Say first what the blend should be.";
+/// A ground that fills up needs a volume.
+pub const FILL_NEEDED: &str = "say which volume is to be filled";
+/// A search that was ended.
+pub const CANCELLED: &str = "The search was cancelled.";
+/// Over the cards.
+pub const CARD_HEADS: [&str; 4] = [
+    "The cheapest",
+    "Fewer materials, for at most a tenth more",
+    "Best odds for the money",
+    "The nearest",
+];
+/// Of the lines of a card.
+pub const BUY_CAPTION: &str = "What to buy";
+/// Below them.
+pub const INVENTED: &str = "* an invented price";
+/// The recipe is another one.
+pub const OUTDATED: &str =
+    "The ground, the prices or the wishes have changed since: look for it again.";
+/// The button of a card.
+pub const PUT_ON_PAGE: &str = "Put it into the recipe";
+/// Once it was pressed.
+pub const TAKEN: &str = "It is in the recipe, in place of what was added. Undo brings that back.";
+
+/// Limits that contradict each other.
+pub fn backwards_text(name: &str, least: &str, most: &str) -> String {
+    [name, " cannot be at least ", least, " and at most ", most].concat()
+}
+
+/// What was found, in a sentence.
+pub fn in_short_text(findings: &Findings, wishes: usize, currency: Option<&str>) -> String {
+    match &findings.cheapest {
+        Some(found) => {
+            let cost = money(found.cost, currency);
+            ["The cheapest that was found costs ", &cost, "."].concat()
+        }
+        None => proof_text(findings, wishes, currency),
+    }
 }

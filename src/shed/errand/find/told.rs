@@ -1,0 +1,183 @@
+//! What a search came to, as cards.
+
+use super::{Hunt, PART, change, with};
+use crate::dom::{Element, make, set, set_hidden};
+use crate::errand::Found;
+use crate::shed::section::put as put_text;
+use crate::texture::Class;
+use crate::words::errand::find::{
+    CARD_HEADS, INVENTED, OUTDATED, PUT_ON_PAGE, SEVERAL_STAND, TAKEN, bought, ground_text,
+    hindrance_text, in_short_text, money, odds_text, one_wish_text, proof_text, reached_text,
+};
+use crate::words::{Speech, class_name};
+
+/// The boxes of the classes, which stand still.
+pub(super) fn furnish() {
+    let place = PART.part("classes");
+    for class in Class::ALL.iter().copied() {
+        tick(&place, "class", class.id(), class_name(class));
+    }
+}
+
+/// A box to tick, with its label.
+pub(super) fn tick(place: &Element, name: &str, value: &str, text: &str) {
+    let label = make("label");
+    set(&label, "class", "errand-tick");
+    let field = make("input");
+    set(&field, "type", "checkbox");
+    set(&field, "name", name);
+    set(&field, "value", value);
+    label.append_child(&field);
+    let span = make("span");
+    span.set_text_content(text);
+    label.append_child(&span);
+    place.append_child(&label);
+}
+
+/// What was found, in a sentence for those who do not see it.
+pub(super) fn in_short(hunt: &Hunt) -> String {
+    let findings = hunt.findings();
+    in_short_text(
+        findings,
+        hunt.errand.wish.all().len(),
+        hunt.recipe.currency.as_deref(),
+    )
+}
+
+/// Shows the cards, or clears them.
+pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
+    let place = PART.part("found");
+    let says = PART.part("proof");
+    let old = PART.part("outdated");
+    set_hidden(&place, hunt.is_none());
+    put_text(&old, if stale { OUTDATED } else { "" });
+    let Some(hunt) = hunt else {
+        put_text(&says, "");
+        place.set_text_content("");
+        set(&place, "data-key", "");
+        return;
+    };
+    let key = format!("{:p} {speech:?}", &raw const *hunt.findings());
+    let key = [&key, " ", &hunt.key].concat();
+    if place.get_attribute("data-key").as_deref() == Some(&key) {
+        return;
+    }
+    set(&place, "data-key", &key);
+    place.set_text_content("");
+    let findings = hunt.findings();
+    let currency = hunt.recipe.currency.as_deref();
+    let wishes = hunt.errand.wish.all().len();
+    put_text(&says, &proof_text(findings, wishes, currency));
+    let all = [&findings.cheapest, &findings.fewer, &findings.likeliest];
+    for (at, found) in all.into_iter().enumerate() {
+        if let Some(found) = found.as_ref().filter(|found| is_something(found)) {
+            card(&place, hunt, found, CARD_HEADS[at], &at.to_string(), speech);
+        }
+    }
+    for hindrance in &findings.hindrances {
+        let text = hindrance_text(&hunt.errand.wish, hindrance, speech, currency);
+        let line = make("p");
+        line.set_text_content(&text);
+        place.append_child(&line);
+    }
+    if let (Some(nearest), None) = (&findings.nearest, &findings.cheapest)
+        && is_something(nearest)
+    {
+        if findings.hindrances.is_empty() && wishes > 1 {
+            let line = make("p");
+            line.set_text_content(SEVERAL_STAND);
+            place.append_child(&line);
+        }
+        card(&place, hunt, nearest, CARD_HEADS[3], "3", speech);
+    }
+}
+
+fn is_something(found: &Found) -> bool {
+    found.lots.iter().any(|lots| *lots > 0)
+}
+
+/// One purchase.
+fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, speech: Speech) {
+    let currency = hunt.recipe.currency.as_deref();
+    let put = |under: &Element, name: &str, class: &str, text: &str| {
+        let element = make(name);
+        if !class.is_empty() {
+            set(&element, "class", class);
+        }
+        element.set_text_content(text);
+        under.append_child(&element);
+        element
+    };
+    let card = put(place, "article", "errand-card", "");
+    put(&card, "h3", "", head);
+    put(&card, "p", "errand-cost", &money(found.cost, currency));
+    let table = put(&card, "table", "plain errand-lines", "");
+    put(
+        &table,
+        "caption",
+        "unseen",
+        crate::words::errand::find::BUY_CAPTION,
+    );
+    let rows = put(&table, "tbody", "", "");
+    let mut invented = false;
+    for line in bought(&hunt.recipe, &hunt.search.judge().sold, found, currency) {
+        let row = put(&rows, "tr", "", "");
+        let name = put(&row, "th", "", &line.what);
+        set(&name, "scope", "row");
+        let mark = if line.invented { "*" } else { "" };
+        put(&row, "td", "", &[&line.money, mark].concat());
+        invented |= line.invented;
+    }
+    let mixed = hunt.search.judge().recipe(&found.lots);
+    if let Some(text) = mixed.map(|mixed| ground_text(&mixed, &hunt.errand.wish))
+        && !text.is_empty()
+    {
+        let row = put(&rows, "tr", "", "");
+        let name = put(&row, "th", "", &text);
+        set(&name, "scope", "row");
+        put(&row, "td", "", "");
+    }
+    if invented {
+        put(&card, "p", "muted", INVENTED);
+    }
+    let list = put(&card, "ul", "errand-reached", "");
+    for one in hunt.errand.wish.all() {
+        let wished = one_wish_text(&hunt.errand.wish, one, speech, currency);
+        let reached = reached_text(one, &found.values, speech, currency);
+        let met = hunt.errand.wish.miss(one, &found.values) <= 0.0;
+        let item = put(&list, "li", if met { "" } else { "missed" }, "");
+        put(&item, "span", "", &wished);
+        put(&item, "b", "", &reached);
+    }
+    put(&card, "p", "errand-odds", &odds_text(found));
+    let buttons = put(&card, "p", "", "");
+    let button = put(&buttons, "button", "", PUT_ON_PAGE);
+    set(&button, "type", "button");
+    set(&button, "data-errand", "find-take");
+    set(&button, "value", value);
+}
+
+/// Puts a purchase into the recipe.
+pub(super) fn take(value: &str) {
+    let mixed = with(|find| {
+        let hunt = find.hunt.as_ref()?;
+        let findings = hunt.findings();
+        let found = match value {
+            "0" => findings.cheapest.as_ref(),
+            "1" => findings.fewer.as_ref(),
+            "2" => findings.likeliest.as_ref(),
+            _ => findings.nearest.as_ref(),
+        };
+        hunt.search.judge().recipe(&found?.lots)
+    });
+    let Some(mixed) = mixed.flatten() else {
+        return;
+    };
+    let taken = change(|recipe| {
+        recipe.additions = mixed.additions;
+        recipe.soil = mixed.soil;
+    });
+    if taken {
+        super::tell(TAKEN);
+    }
+}
