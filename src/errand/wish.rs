@@ -213,12 +213,17 @@ impl Wish {
 
     /// How far values are from all of it.
     pub fn distance(&self, values: &Values) -> f64 {
-        self.all().into_iter().map(|one| self.miss(one, values)).sum()
+        self.all()
+            .into_iter()
+            .map(|one| self.miss(one, values))
+            .sum()
     }
 
     /// Whether values meet all of it.
     pub fn is_met(&self, values: &Values) -> bool {
-        self.all().into_iter().all(|one| self.miss(one, values) <= 0.0)
+        self.all()
+            .into_iter()
+            .all(|one| self.miss(one, values) <= 0.0)
     }
 
     /// Distance to the nearest of the classes, in tens of percent.
@@ -229,7 +234,9 @@ impl Wish {
         if self.classes.contains(&classify([sand, silt, clay])) {
             return 0.0;
         }
-        let regions = REGIONS.iter().filter(|region| self.classes.contains(&region.class));
+        let regions = REGIONS
+            .iter()
+            .filter(|region| self.classes.contains(&region.class));
         let nearest = regions.map(|region| away_pct(region.corners, [clay, silt]));
         // On an edge that belongs to the neighbour it is still not within.
         nearest.fold(f64::INFINITY, f64::min).max(1e-3) / Wished::Sand.scale()

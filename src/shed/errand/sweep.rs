@@ -533,7 +533,10 @@ fn end(field: &Element, axis: usize, is_high: bool) {
 /// What is looked at was moved.
 fn moved(field: &Element, lets_go: bool) {
     let name = field.get_attribute("name").unwrap_or_default();
-    let Some(axis) = name.strip_prefix("at-").and_then(|axis| axis.parse::<usize>().ok()) else {
+    let Some(axis) = name
+        .strip_prefix("at-")
+        .and_then(|axis| axis.parse::<usize>().ok())
+    else {
         return;
     };
     if axis >= AXES {
