@@ -1,6 +1,7 @@
 //! Before buying: what is on sale, what is wished for, and the cheapest whole bags that get there.
 
 pub mod document;
+pub mod invented;
 pub mod list;
 pub mod offer;
 pub mod table;
