@@ -204,13 +204,11 @@ impl List {
 fn materials<'a>(recipe: &'a Recipe, barrow: &Barrow) -> Vec<(&'a str, Vec<usize>)> {
     let mut found: Vec<(&str, Vec<usize>)> = Vec::new();
     for (at, (addition, line)) in recipe.additions.iter().zip(&barrow.lines).enumerate() {
-        if !(line.moist_kg > 0.0) {
-            continue;
-        }
         let known = found
             .iter_mut()
             .find(|(material, _)| *material == addition.material);
         match known {
+            _ if line.moist_kg <= 0.0 => {}
             Some((_, lines)) => lines.push(at),
             None => found.push((&addition.material, vec![at])),
         }
@@ -505,7 +503,7 @@ fn loose(
 
 /// A number rounded up to what can be measured.
 fn rounded_up(value: f64) -> f64 {
-    if !(value > 0.0) || !value.is_finite() {
+    if value <= 0.0 || !value.is_finite() {
         return 0.0;
     }
     let power = LOOSE_DIGITS - 1 - magnitude(value);

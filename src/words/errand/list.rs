@@ -1,6 +1,7 @@
 //! The list of what to buy and do, in words.
 
 use super::sweep::amount_text;
+use super::{mass_text, volume_text};
 use crate::caution::{LIFT_KG, Lift};
 use crate::errand::list::{BARROW_KG, BARROW_L, Buy, Item, List, ListFault};
 use crate::errand::work::{LAYER_MOST_MM, WorkPlace};
@@ -97,7 +98,11 @@ impl Told<'_> {
     }
 
     fn volume(&self, m3: f64) -> String {
-        self.speech.volume(m3 * LITRES_PER_M3)
+        volume_text(m3, self.speech)
+    }
+
+    fn mass(&self, kg: f64) -> String {
+        mass_text(kg, self.speech)
     }
 
     fn money(&self, value: f64) -> String {
@@ -128,7 +133,7 @@ impl Told<'_> {
             [
                 &self.volume(item.need.loose_m3),
                 ", ",
-                &*self.speech.mass(item.need.moist_kg),
+                &*self.mass(item.need.moist_kg),
             ]
             .concat(),
             self.carry(item),
@@ -153,17 +158,17 @@ impl Told<'_> {
                 let loose = if *loose { ", loose" } else { "" };
                 format!("{} {what} {one}{loose}", fixed((*count).into(), 0))
             }
-            Buy::Mass(kg) => [&self.speech.mass(*kg), ", loose"].concat(),
+            Buy::Mass(kg) => [&self.mass(*kg), ", loose"].concat(),
             Buy::Volume(m3) => [&self.volume(*m3), ", loose"].concat(),
         }
     }
 
     fn carry(&self, item: &Item) -> String {
-        let all = self.speech.mass(item.moist_kg);
+        let all = self.mass(item.moist_kg);
         match &item.buy {
             Buy::Lots {
                 loose: false, lot, ..
-            } => format!("{all}, {} a bag", self.speech.mass(lot.moist_kg)),
+            } => format!("{all}, {} a bag", self.mass(lot.moist_kg)),
             _ => all,
         }
     }
@@ -182,7 +187,7 @@ impl Told<'_> {
             Buy::Volume(_) => false,
         };
         if by_mass {
-            self.speech.mass(item.left_kg)
+            self.mass(item.left_kg)
         } else {
             self.volume(item.left_m3)
         }
@@ -209,14 +214,14 @@ impl Told<'_> {
         if !list.items.is_empty() {
             sums.push(format!(
                 "To carry: {}, {}.",
-                self.speech.mass(list.moist_kg),
+                self.mass(list.moist_kg),
                 loads_text(list.barrow_loads)
             ));
         }
         if let Some(dug) = &list.ground {
             sums.push(format!(
                 "Ground to dig and carry: {}, {} loose, {}.",
-                self.speech.mass(dug.moist_kg),
+                self.mass(dug.moist_kg),
                 self.volume(dug.loose_m3),
                 loads_text(dug.barrow_loads)
             ));
@@ -224,7 +229,7 @@ impl Told<'_> {
         if self.list.factor != 1.0 {
             sums.push(format!(
                 "To fill {} once settled, every amount of the recipe is multiplied by {}.",
-                self.speech.volume(list.work.settled_l),
+                self.volume(list.work.settled_l / LITRES_PER_M3),
                 significant(list.factor, 3)
             ));
         }
@@ -281,8 +286,8 @@ impl Told<'_> {
                 }));
             notes.push(format!(
                 "A barrow-load is {} or {}, whichever comes first.",
-                self.speech.volume(BARROW_L),
-                self.speech.mass(BARROW_KG)
+                self.volume(BARROW_L / LITRES_PER_M3),
+                self.mass(BARROW_KG)
             ));
         }
         notes
@@ -291,18 +296,18 @@ impl Told<'_> {
     /// What is said of a heavy bag.
     fn lifting(&self, name: &str, lot: &Lot) -> Option<String> {
         let most_kg = Lift::FROM_GROUND.most_kg();
-        let bag = self.speech.mass(lot.moist_kg);
+        let bag = self.mass(lot.moist_kg);
         if lot.moist_kg > LIFT_KG {
             Some(format!(
                 "A bag of {name} weighs {bag}, more than the {} that one person should ever lift: \
                  take two, or have it brought.",
-                self.speech.mass(LIFT_KG)
+                self.mass(LIFT_KG)
             ))
         } else if lot.moist_kg > most_kg {
             Some(format!(
                 "A bag of {name} weighs {bag}; from the ground about {} is the most for a good \
                  lift. Take two people or a cart.",
-                self.speech.mass(most_kg)
+                self.mass(most_kg)
             ))
         } else {
             None
@@ -365,10 +370,13 @@ impl Told<'_> {
                     format!(
                         "Fill each of the {} {what}s with {}.",
                         fixed(count, 0),
-                        self.speech.volume(each)
+                        self.volume(each / LITRES_PER_M3)
                     )
                 } else {
-                    format!("Fill the {what} with {}.", self.speech.volume(each))
+                    format!(
+                        "Fill the {what} with {}.",
+                        self.volume(each / LITRES_PER_M3)
+                    )
                 });
             }
         }
@@ -438,7 +446,7 @@ impl Told<'_> {
             text += &format!(
                 " That is more than the {} that one person should ever lift: fill it where it \
                  will stand.",
-                self.speech.mass(LIFT_KG)
+                self.mass(LIFT_KG)
             );
         }
         text

@@ -5,6 +5,7 @@ use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::Recipe;
 use crate::words::errand::list::exact_money;
 use crate::words::errand::sweep::amount_text;
+use crate::words::errand::{mass_text, volume_text};
 use crate::words::{Speech, significant};
 
 /// How something is sold: in bags, or loose.
@@ -43,8 +44,8 @@ pub fn box_name(what: &str, material: &str) -> String {
 pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> String {
     let mut text = format!(
         "{} loose, {}",
-        speech.volume(lot.loose_m3 * LITRES_PER_M3),
-        speech.mass(lot.moist_kg)
+        volume_text(lot.loose_m3, speech),
+        mass_text(lot.moist_kg, speech)
     );
     let litres = lot.counted_m3 * LITRES_PER_M3;
     if offer.price.is_some() && litres > 0.0 {
