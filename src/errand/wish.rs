@@ -118,6 +118,8 @@ pub struct Wish {
     pub fill: Option<Amount>,
     /// How the ground comes into it.
     pub ground: GroundUse,
+    /// How far outside its classes a texture still counts, %; the search for the nearest widens it.
+    pub(super) slack_pct: f64,
     /// Fields of a later release.
     pub kept: Kept,
 }
@@ -219,6 +221,57 @@ impl Wish {
             .sum()
     }
 
+    /// How likely values are to stay within all wishes, as a logarithm, if every figure were spread
+    /// on its own: a guide to purchases whose draws are worth asking.
+    pub(super) fn depth(&self, values: &Values, spreads: &Spreads) -> f64 {
+        let mut sum = 0.0;
+        for one in self.all() {
+            sum += match one {
+                OneWish::Classes => log_odds(self.class_depth(values) / spreads.texture_pct),
+                OneWish::Figure(of) => {
+                    let (band, value) = (self.band(of), values.of(of));
+                    let spread = spreads.of[of as usize];
+                    let under = band.least.map(|least| value - least);
+                    let over = band.most.map(|most| most - value);
+                    let sides = [under, over].into_iter().flatten();
+                    sides.map(|side| log_odds(side / spread)).sum()
+                }
+                OneWish::Skeleton => match (self.skeleton, values.to_touch) {
+                    (Some(true), Some(by)) => log_odds(by / spreads.share),
+                    (Some(false), Some(by)) => log_odds(-by / spreads.share),
+                    (Some(true), None) => f64::NEG_INFINITY,
+                    _ => 0.0,
+                },
+                OneWish::Fill => {
+                    let wanted = self.fill.as_ref().map_or(0.0, Amount::si);
+                    match self.ground {
+                        GroundUse::All => {
+                            log_odds((values.settled_m3 / wanted - FILLED) / spreads.volume)
+                        }
+                        GroundUse::ToFill => -self.miss(one, values) / spreads.volume,
+                    }
+                }
+            };
+        }
+        if sum.is_nan() { f64::NEG_INFINITY } else { sum }
+    }
+
+    /// How far a texture lies within its classes, %, and below nothing outside.
+    fn class_depth(&self, values: &Values) -> f64 {
+        let Some([_, silt, clay]) = values.fractions_pct else {
+            return f64::NEG_INFINITY;
+        };
+        let missed = self.class_miss(values);
+        if missed > 0.0 {
+            return -missed * Wished::Sand.scale();
+        }
+        let others = REGIONS
+            .iter()
+            .filter(|region| !self.classes.contains(&region.class));
+        let away = others.map(|region| away_pct(region.corners, [clay, silt]));
+        away.fold(100.0, f64::min)
+    }
+
     /// Whether values meet all of it.
     pub fn is_met(&self, values: &Values) -> bool {
         self.all()
@@ -239,7 +292,8 @@ impl Wish {
             .filter(|region| self.classes.contains(&region.class));
         let nearest = regions.map(|region| away_pct(region.corners, [clay, silt]));
         // On an edge that belongs to the neighbour it is still not within.
-        nearest.fold(f64::INFINITY, f64::min).max(1e-3) / Wished::Sand.scale()
+        let away = nearest.fold(f64::INFINITY, f64::min).max(1e-3);
+        (away - self.slack_pct).max(0.0) / Wished::Sand.scale()
     }
 }
 
@@ -271,6 +325,30 @@ impl Wished {
             Wished::Sand | Wished::Silt | Wished::Clay | Wished::OrganicMatter | Wished::Cost
         )
     }
+}
+
+/// Logarithm of the odds of a normal number to lie on this side of its mean by so many standard
+/// deviations; the logistic curve of slope 1.702 comes within a hundredth (Camilli 1994).
+fn log_odds(deviations: f64) -> f64 {
+    let steep = -1.702 * deviations;
+    if steep > 30.0 {
+        -steep
+    } else {
+        -libm::log1p(libm::exp(steep))
+    }
+}
+
+/// How far the draws spread each figure: what a distance is counted in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Spreads {
+    /// In the order of [`Wished::ALL`].
+    pub(super) of: [f64; WISHED],
+    /// Of the texture, %.
+    pub(super) texture_pct: f64,
+    /// Of the coarse share.
+    pub(super) share: f64,
+    /// Of the volume, as a share of it.
+    pub(super) volume: f64,
 }
 
 /// What a blend comes to, as far as wishes ask.

@@ -1,5 +1,6 @@
 //! Sentences of the section on what to buy.
 
+pub mod find;
 pub mod labels;
 pub mod list;
 pub mod sale;

@@ -1,0 +1,393 @@
+//! One purchase judged: the recipe that it makes, what that comes to, and how often it is what was
+//! wished for.
+
+use super::document::Errand;
+use super::offer::{Lot, Offer, to_the_cent};
+use super::wish::{FILLED, GroundUse, OneWish, Spreads, Values, WISHED, Wish, Wished};
+use crate::blend::{Barrow, Blend, Chemistry};
+use crate::draws::Strata;
+use crate::outcome::{Measure, Outcome};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::{Amount, Path, Recipe, RecipeError, Soil};
+
+/// Loose volume of all that is bought against that of the ground, at the most: beyond it the ground
+/// is the addition (a choice).
+pub const MOST_PER_GROUND: f64 = 9.0;
+/// Steps of the search for how much ground fills up; far more than it takes.
+const STEPS: usize = 40;
+/// A volume found to this share of itself.
+const FULL: f64 = 1e-6;
+
+/// What judges purchases of one errand.
+#[derive(Clone, Debug)]
+pub struct Judge {
+    base: Recipe,
+    /// What is on sale and not refused: its place in the errand, the offer, one lot of it.
+    pub sold: Vec<(usize, Offer, Lot)>,
+    waste_pct: f64,
+    /// What is wished for.
+    pub wish: Wish,
+    asks_chemistry: bool,
+    target_m3: Option<f64>,
+    /// How many blends were looked at.
+    pub judged: u64,
+}
+
+impl Judge {
+    /// The judge of a recipe's errand.
+    ///
+    /// # Errors
+    /// An offer that cannot be, or has no price, with the path of its field; a ground that cannot be.
+    pub fn of(recipe: &Recipe, errand: &Errand) -> Result<Judge, RecipeError> {
+        let offers = Path::from("errand").field("offers");
+        let mut sold = Vec::new();
+        for (index, offer) in errand.offers.iter().enumerate() {
+            if errand.without.contains(&offer.material) {
+                continue;
+            }
+            let lot = offer.lot(recipe, &offers.item(index))?;
+            sold.push((index, offer.clone(), lot));
+        }
+        // Everything that stands beside the blend would only be cloned with it. What was measured
+        // was measured in another one.
+        let base = Recipe {
+            additions: recipe
+                .additions
+                .iter()
+                .filter(|addition| addition.is_on_top())
+                .cloned()
+                .collect(),
+            measured: crate::recipe::Measured::default(),
+            lectern: None,
+            trial: None,
+            shelf: None,
+            errand: None,
+            ..recipe.clone()
+        };
+        crate::ground::Ground::of(&base.ground)
+            .map_err(|fault| crate::recipe::Fault::Ground(fault).at("ground.bulk_density_kg_m3"))?;
+        Ok(Judge::with(base, sold, errand, errand.wish.clone()))
+    }
+
+    fn with(base: Recipe, sold: Vec<(usize, Offer, Lot)>, errand: &Errand, wish: Wish) -> Judge {
+        Judge {
+            base,
+            sold,
+            waste_pct: errand.waste_pct.unwrap_or(0.0),
+            asks_chemistry: asks_chemistry(&wish),
+            target_m3: target_m3(&wish),
+            wish,
+            judged: 0,
+        }
+    }
+
+    /// The same for another wish.
+    #[must_use]
+    pub fn wishing(&self, wish: Wish) -> Judge {
+        Judge {
+            asks_chemistry: asks_chemistry(&wish),
+            target_m3: target_m3(&wish),
+            wish,
+            ..self.clone()
+        }
+    }
+
+    /// Money for a purchase, to the cent.
+    pub fn cost(&self, lots: &[u32]) -> f64 {
+        let each = self.sold.iter().zip(lots);
+        to_the_cent(each.map(|((_, _, lot), count)| lot.cost(*count)).sum())
+    }
+
+    /// The recipe that a purchase makes; none where there is no ground that fills up, or nothing to
+    /// mix.
+    pub fn recipe(&self, lots: &[u32]) -> Option<Recipe> {
+        let mut recipe = self.base.clone();
+        self.put(&mut recipe, lots);
+        if self.wish.ground == GroundUse::ToFill {
+            let litres = self.filling_l(&mut recipe)?;
+            recipe.soil = Soil::Amount(Amount::new(litres, Unit::Litre));
+        }
+        Some(recipe)
+    }
+
+    fn put(&self, recipe: &mut Recipe, lots: &[u32]) {
+        for ((_, offer, lot), count) in self.sold.iter().zip(lots) {
+            if *count > 0 {
+                let addition = offer.addition(recipe, lot, f64::from(*count), self.waste_pct);
+                recipe.additions.push(addition);
+            }
+        }
+    }
+
+    /// How much ground, as it lies, fills the volume beside what is bought, litres: regula falsi
+    /// after Illinois. Nothing where what is bought fills it alone.
+    fn filling_l(&self, recipe: &mut Recipe) -> Option<f64> {
+        let target_m3 = self.target_m3?;
+        let mut over = |litres: f64| {
+            recipe.soil = Soil::Amount(Amount::new(litres, Unit::Litre));
+            let barrow = Barrow::of(recipe).ok()?;
+            let volume_m3 = Blend::of(&barrow, &recipe.soil).volumes.settled_m3;
+            volume_m3.is_finite().then_some(volume_m3 - target_m3)
+        };
+        let (mut low, mut high) = (0.0, target_m3 * LITRES_PER_M3);
+        let mut under = over(low).unwrap_or(-target_m3);
+        if under >= 0.0 {
+            return Some(0.0);
+        }
+        let mut above = over(high)?;
+        for _ in 0..STEPS {
+            if above >= 0.0 {
+                break;
+            }
+            (low, under) = (high, above);
+            high *= 2.0;
+            above = over(high)?;
+        }
+        if above < 0.0 {
+            return None;
+        }
+        let mut rose = None;
+        for _ in 0..STEPS {
+            let middle = high - above * ((high - low) / (above - under));
+            let off = over(middle)?;
+            if off.abs() <= FULL * target_m3 {
+                return Some(middle);
+            }
+            if off < 0.0 {
+                (low, under) = (middle, off);
+                if rose == Some(true) {
+                    above /= 2.0;
+                }
+            } else {
+                (high, above) = (middle, off);
+                if rose == Some(false) {
+                    under /= 2.0;
+                }
+            }
+            rose = Some(off < 0.0);
+        }
+        Some((low + high) / 2.0)
+    }
+
+    /// What a purchase comes to, typical values; none where it makes no blend.
+    pub fn values(&mut self, lots: &[u32]) -> Option<Values> {
+        self.judged += 1;
+        let recipe = self.recipe(lots)?;
+        let barrow = Barrow::of(&recipe).ok()?;
+        let blend = Blend::of(&barrow, &recipe.soil);
+        let masses = &blend.masses;
+        let settled_m3 = blend.volumes.settled_m3;
+        let counted_kg = masses.dry_kg - masses.coarse_kg;
+        let chemistry = self
+            .asks_chemistry
+            .then(|| Chemistry::typical(&recipe, &barrow));
+        let skeleton = &blend.skeleton;
+        Some(Values {
+            fractions_pct: masses.fractions_pct(),
+            organic_matter_pct: 100.0 * masses.organic_kg / counted_kg,
+            pore_space_pct: 100.0 * blend.pore_space(settled_m3),
+            air_pct: 100.0 * blend.water.air(),
+            bulk_density_kg_m3: blend.density_kg_m3(settled_m3),
+            ph: chemistry.map_or(f64::NAN, |of| of.ph),
+            ec_paste_ds_m: chemistry.map_or(f64::NAN, |of| of.ec_paste_ds_m),
+            to_touch: skeleton
+                .threshold
+                .map(|threshold| skeleton.share - threshold)
+                .or(skeleton.touching.map(|_| -1.0)),
+            settled_m3,
+            cost: self.cost(lots),
+        })
+    }
+
+    /// Share of the draws in which a purchase is all that was wished for.
+    pub fn odds(&mut self, lots: &[u32], strata: &mut Strata) -> Option<f64> {
+        let recipe = self.recipe(lots)?;
+        self.judged += strata.draws() as u64 / DRAWS_PER_BLEND;
+        let outcome = Outcome::drawn_from(&recipe, strata).ok()?;
+        Some(self.odds_of(&outcome, self.cost(lots)))
+    }
+
+    /// The same of an outcome that is there already, and costs so much.
+    pub fn odds_of(&self, outcome: &Outcome, cost: f64) -> f64 {
+        let draws = outcome.drawn.column(Measure::Sand).len();
+        // How much ground goes in is seen as it is filled in.
+        let asked: Vec<OneWish> = self
+            .wish
+            .all()
+            .into_iter()
+            .filter(|one| *one != OneWish::Fill || self.wish.ground == GroundUse::All)
+            .collect();
+        let of = |measure: Measure, draw: usize| outcome.drawn.column(measure)[draw];
+        let asks = outcome.skeleton.touching.is_some();
+        let met = (0..draws).filter(|draw| {
+            let of = |measure| of(measure, *draw);
+            let fractions = [Measure::Sand, Measure::Silt, Measure::Clay].map(of);
+            let threshold = of(Measure::Threshold);
+            let values = Values {
+                fractions_pct: fractions[0].is_finite().then_some(fractions),
+                organic_matter_pct: of(Measure::OrganicMatter),
+                pore_space_pct: of(Measure::SettledPores),
+                air_pct: of(Measure::Air),
+                bulk_density_kg_m3: of(Measure::SettledDensity),
+                ph: of(Measure::Ph),
+                ec_paste_ds_m: of(Measure::EcPaste),
+                to_touch: asks.then(|| {
+                    if threshold.is_finite() {
+                        of(Measure::Share) - threshold
+                    } else {
+                        -1.0
+                    }
+                }),
+                settled_m3: of(Measure::SettledVolume) / LITRES_PER_M3,
+                cost,
+            };
+            asked.iter().all(|one| self.wish.miss(*one, &values) <= 0.0)
+        });
+        met.count() as f64 / draws.max(1) as f64
+    }
+
+    /// How far the draws of a purchase spread each figure.
+    pub(super) fn spreads(&mut self, lots: &[u32], strata: &mut Strata) -> Option<Spreads> {
+        let recipe = self.recipe(lots)?;
+        let outcome = Outcome::drawn_from(&recipe, strata).ok()?;
+        let spread = |of: Measure| spread(outcome.drawn.column(of));
+        let mut of = Wished::ALL.iter().map(|of| match of {
+            Wished::Sand => spread(Measure::Sand),
+            Wished::Silt => spread(Measure::Silt),
+            Wished::Clay => spread(Measure::Clay),
+            Wished::OrganicMatter => spread(Measure::OrganicMatter),
+            Wished::PoreSpace => spread(Measure::SettledPores),
+            Wished::Air => spread(Measure::Air),
+            Wished::Density => spread(Measure::SettledDensity),
+            Wished::Ph => spread(Measure::Ph),
+            Wished::Salt => spread(Measure::EcPaste),
+            // Money is no draw: any cost within its limits will do.
+            Wished::Cost => LEAST_SPREAD,
+        });
+        let all: [f64; WISHED] = std::array::from_fn(|_| of.next().unwrap_or(LEAST_SPREAD));
+        Some(Spreads {
+            of: all,
+            texture_pct: all[Wished::Silt as usize].max(all[Wished::Clay as usize]),
+            share: spread(Measure::Share),
+            volume: spread(Measure::SettledVolume)
+                / (outcome.volume_l.settled.typical).max(LEAST_SPREAD),
+        })
+    }
+
+    /// Most lots of each that make sense: what there is, what the money buys, and no more than
+    /// [`MOST_PER_GROUND`] of the ground or the volume to fill.
+    pub fn most(&self) -> Vec<u32> {
+        let budget = self.wish.band(Wished::Cost).most;
+        let room_m3 = match self.wish.ground {
+            // Packed, it takes less room than alone; twice is more than any blend shrinks.
+            GroundUse::ToFill => self.target_m3.map(|m3| 2.0 * m3 / FILLED),
+            GroundUse::All => {
+                let barrow = Barrow::of(&Recipe {
+                    additions: Vec::new(),
+                    ..self.base.clone()
+                });
+                barrow.ok().map(|of| of.ground_loose_m3() * MOST_PER_GROUND)
+            }
+        };
+        let most = |(_, offer, lot): &(usize, Offer, Lot)| {
+            let mut most = super::offer::LOTS_LIMIT;
+            if let Some(told) = lot.most {
+                most = most.min(f64::from(told));
+            }
+            if let Some(room_m3) = room_m3 {
+                most = most.min(room_m3 / lot.counted_m3);
+            }
+            if let Some(budget) = budget
+                && lot.price > 0.0
+            {
+                most = most.min((budget - lot.delivery) / lot.price * (1.0 + 1e-9));
+            }
+            // The limit of a recipe's amounts.
+            let one = offer.addition(&self.base, lot, 1.0, self.waste_pct).amount;
+            most = most.min(crate::recipe::AMOUNT_LIMIT / one.value.max(1e-12));
+            most.max(0.0).floor() as u32
+        };
+        self.sold.iter().map(most).collect()
+    }
+
+    /// The recipe without anything bought, and with one lot of each alone: for sums over masses.
+    pub(super) fn alone(&self) -> (Option<Blend>, Vec<Option<Blend>>) {
+        let blend = |recipe: &Recipe| {
+            let barrow = Barrow::of(recipe).ok()?;
+            Some(Blend::of(&barrow, &recipe.soil))
+        };
+        let bare = Recipe {
+            additions: Vec::new(),
+            ..self.base.clone()
+        };
+        let ground = blend(&bare);
+        let nothing = Recipe {
+            soil: Soil::Amount(Amount::new(0.0, Unit::Litre)),
+            ..bare
+        };
+        let lot = |at: usize| {
+            let mut one = vec![0; self.sold.len()];
+            one[at] = 1;
+            let mut recipe = nothing.clone();
+            self.put(&mut recipe, &one);
+            blend(&recipe)
+        };
+        (ground, (0..self.sold.len()).map(lot).collect())
+    }
+
+    /// Whether the grains of an offer can form a skeleton.
+    pub(super) fn carries(&self, at: usize) -> bool {
+        let (_, offer, _) = &self.sold[at];
+        let material = self.base.find(&offer.material);
+        material
+            .and_then(|found| found.material().ok())
+            .is_some_and(|of| crate::blend::carries(&crate::blend::Line::of(of, 0.0, false)))
+    }
+
+    /// The volume to fill, m3.
+    pub(super) fn target_m3(&self) -> Option<f64> {
+        self.target_m3
+    }
+
+    /// Loose volume of the ground, m3.
+    pub(super) fn ground_loose_m3(&self) -> f64 {
+        let bare = Recipe {
+            additions: Vec::new(),
+            ..self.base.clone()
+        };
+        Barrow::of(&bare).map_or(0.0, |of| of.ground_loose_m3())
+    }
+
+    /// Share of what is bought that reaches the blend.
+    pub(super) fn used(&self) -> f64 {
+        1.0 - self.waste_pct * 0.01
+    }
+}
+
+/// A spread of nothing, so that it can be divided by.
+const LEAST_SPREAD: f64 = 1e-6;
+
+/// Standard deviation of the draws that there are.
+fn spread(values: &[f64]) -> f64 {
+    let there = || values.iter().copied().filter(|value| value.is_finite());
+    let count = there().count().max(1) as f64;
+    let mean = there().sum::<f64>() / count;
+    let square = there()
+        .map(|value| (value - mean) * (value - mean))
+        .sum::<f64>()
+        / count;
+    libm::sqrt(square).max(LEAST_SPREAD)
+}
+
+/// Draws that take as long as one blend with its recipe.
+const DRAWS_PER_BLEND: u64 = 2;
+
+fn asks_chemistry(wish: &Wish) -> bool {
+    [Wished::Ph, Wished::Salt]
+        .into_iter()
+        .any(|of| wish.band(of).asks())
+}
+
+fn target_m3(wish: &Wish) -> Option<f64> {
+    wish.fill.as_ref().map(Amount::si)
+}

@@ -1,0 +1,453 @@
+//! Odds: which purchase is most often what was wished for, and the cheapest that is often enough.
+//!
+//! Typical values lead the way: deeper within all wishes, counted in the spread of each figure.
+//! Draws decide.
+
+use super::{
+    Found, MOST_SIEVED, MOST_SUMMED, NEAR_SURE, NO_MONEY, PASSES, PER_STEP, POOL, SIEVE_SLACK,
+    Search, Task,
+};
+use crate::errand::moves::{Odometer, changed, exchanged};
+use crate::errand::wish::{Spreads, Wished};
+
+/// Budgets within which the odds are looked for, in turn, against the cheapest.
+const DEARER: [f64; 7] = [1.15, 1.4, 1.8, 2.5, 4.0, 8.0, 1e9];
+/// Passes of a way inwards within one budget.
+const DEEP_PASSES: u32 = 40;
+
+/// Odds above those that are asked for, by the sieve, that all draws are likely to confirm.
+const ABOVE: f64 = 0.02;
+/// Odds so far below are not worth a climb.
+const FAR: f64 = 0.3;
+
+/// A way inwards.
+#[derive(Clone, Debug)]
+pub(super) struct Deep {
+    at: Vec<u32>,
+    depth: f64,
+    spreads: Spreads,
+    material: usize,
+    better: Option<(Vec<u32>, f64)>,
+    pass: u32,
+    /// Budgets, the next one last.
+    budgets: Vec<f64>,
+    for_odds: bool,
+}
+
+/// A climb by odds.
+#[derive(Clone, Debug)]
+pub(super) struct Climb {
+    at: Vec<u32>,
+    odds: f64,
+    material: usize,
+    better: Option<(Vec<u32>, f64)>,
+    pass: u32,
+    /// Sieved odds that are enough.
+    enough: f64,
+    pool: Vec<usize>,
+    budget: f64,
+    /// The way that it is a part of, where certain odds are looked for.
+    way: Option<Box<Deep>>,
+}
+
+impl Search {
+    fn climb(&mut self, at: Vec<u32>, enough: f64, budget: f64) -> Climb {
+        let odds = self.judge.odds(&at, &mut self.sieve).unwrap_or(0.0);
+        let mut pool: Vec<usize> = (0..at.len()).filter(|index| at[*index] > 0).collect();
+        for index in self.ranked() {
+            if pool.len() < POOL && !pool.contains(&index) {
+                pool.push(index);
+            }
+        }
+        Climb {
+            at,
+            odds,
+            material: 0,
+            better: None,
+            pass: 0,
+            enough,
+            pool,
+            budget,
+            way: None,
+        }
+    }
+
+    /// One offer's changes of a climb; true where a pass is over and it goes on.
+    fn climbed(&mut self, climb: &mut Climb) -> bool {
+        let at = climb.pool[climb.material];
+        let mut near: Vec<Vec<u32>> = Vec::new();
+        for step in [1_u32, 2, 4, 8] {
+            let now = climb.at[at];
+            for count in [now.checked_add(step), now.checked_sub(step)] {
+                if let Some(count) = count.filter(|count| *count <= self.most[at]) {
+                    let mut lots = climb.at.clone();
+                    lots[at] = count;
+                    near.push(lots);
+                }
+            }
+        }
+        // One of it for one of another.
+        for other in &climb.pool {
+            if *other != at && climb.at[*other] > 0 && climb.at[at] < self.most[at] {
+                let mut lots = climb.at.clone();
+                lots[*other] -= 1;
+                lots[at] += 1;
+                near.push(lots);
+            }
+        }
+        for lots in near {
+            if self.judge.cost(&lots) > climb.budget + NO_MONEY {
+                continue;
+            }
+            let Some(odds) = self.judge.odds(&lots, &mut self.sieve) else {
+                continue;
+            };
+            let known = climb.better.as_ref().map_or(climb.odds, |(_, odds)| *odds);
+            let cheaper = climb
+                .better
+                .as_ref()
+                .is_some_and(|(other, _)| self.judge.cost(&lots) < self.judge.cost(other));
+            if odds > known || (odds == known && odds > climb.odds && cheaper) {
+                climb.better = Some((lots, odds));
+            }
+        }
+        climb.material += 1;
+        if climb.material < climb.pool.len() {
+            return true;
+        }
+        let Some((lots, odds)) = climb.better.take() else {
+            return false;
+        };
+        (climb.at, climb.odds) = (lots, odds);
+        climb.material = 0;
+        climb.pass += 1;
+        climb.pass < PASSES && climb.odds < climb.enough
+    }
+
+    /// Whether a purchase meets the wishes by typical values and in enough draws; the cheapest is kept.
+    fn is_sure(&mut self, lots: &[u32], required: f64) -> bool {
+        let Some(values) = self.judge.values(lots) else {
+            return false;
+        };
+        if !self.judge.wish.is_met(&values) {
+            return false;
+        }
+        self.sieved += 1;
+        let sieved = self.judge.odds(lots, &mut self.sieve).unwrap_or(0.0);
+        if sieved < required - SIEVE_SLACK {
+            return false;
+        }
+        let odds = self.judge.odds(lots, &mut self.strata).unwrap_or(0.0);
+        if odds < required {
+            return false;
+        }
+        let found = Found {
+            lots: lots.to_vec(),
+            cost: values.cost,
+            values,
+            odds: Some(odds),
+        };
+        let count = self.materials(lots);
+        let cheaper = |known: &Option<Found>| {
+            known
+                .as_ref()
+                .is_none_or(|is| is.odds.is_none_or(|odds| odds < required) || found.cost < is.cost)
+        };
+        if cheaper(&self.by_count[count]) {
+            self.by_count[count] = Some(found.clone());
+        }
+        if cheaper(&self.sure) {
+            self.sure = Some(found);
+        }
+        true
+    }
+
+    /// Cheaper purchases near the cheapest that is sure enough, the cheapest last.
+    fn near_sure(&self) -> Vec<Vec<u32>> {
+        let Some(sure) = &self.sure else {
+            return Vec::new();
+        };
+        let mut near = Vec::new();
+        for at in 0..sure.lots.len() {
+            if sure.lots[at] > 0 {
+                near.extend(exchanged(&self.judge, &sure.lots, at, &self.most));
+            }
+        }
+        let mut priced: Vec<(f64, Vec<u32>)> = near
+            .into_iter()
+            .map(|lots| (self.judge.cost(&lots), lots))
+            .filter(|(cost, _)| *cost < sure.cost - NO_MONEY)
+            .collect();
+        priced.sort_by(|a, b| b.0.total_cmp(&a.0));
+        priced.truncate(NEAR_SURE);
+        priced.into_iter().map(|(_, lots)| lots).collect()
+    }
+
+    pub(super) fn trim_sure(&mut self, mut near: Vec<Vec<u32>>) {
+        let required = self.required.unwrap_or(0.0);
+        let until = self.judge.judged + PER_STEP;
+        while let Some(lots) = near.pop().filter(|_| self.sieved < MOST_SIEVED) {
+            let before = self.sure.as_ref().map_or(f64::INFINITY, |sure| sure.cost);
+            if self.judge.cost(&lots) < before - NO_MONEY && self.is_sure(&lots, required) {
+                near = self.near_sure();
+            }
+            if self.judge.judged >= until {
+                self.tasks.push_front(Task::TrimSure(near));
+                return;
+            }
+        }
+    }
+
+    /// Plans all purchases of one and two offers that cost less than the cheapest that is sure.
+    pub(super) fn plan_sure_tried(&mut self) {
+        if self.sure.is_none() {
+            return;
+        }
+        self.summed = 0;
+        let ranked = self.ranked();
+        for (i, a) in ranked.iter().enumerate() {
+            let alone = Odometer::of(&[*a], &self.most);
+            self.tasks.push_back(Task::SureTried(alone));
+            for b in &ranked[i + 1..] {
+                let both = Odometer::of(&[*a, *b], &self.most);
+                self.tasks.push_back(Task::SureTried(both));
+            }
+        }
+    }
+
+    pub(super) fn try_sure(&mut self, mut odometer: Odometer) {
+        let required = self.required.unwrap_or(0.0);
+        let until = self.judge.judged + PER_STEP;
+        let mut lots = vec![0; self.most.len()];
+        while self.sieved < MOST_SIEVED && self.summed < MOST_SUMMED {
+            let limit = self.sure.as_ref().map_or(0.0, |sure| sure.cost - NO_MONEY);
+            if !odometer.next(&self.judge, &self.most, limit, &mut lots) {
+                return;
+            }
+            self.summed += 1;
+            if self.rows.allow(&lots, self.to_fill) && self.is_sure(&lots, required) {
+                odometer.skip(&self.judge, &self.most, limit);
+            }
+            if self.judge.judged >= until {
+                self.tasks.push_front(Task::SureTried(odometer));
+                return;
+            }
+        }
+    }
+
+    pub(super) fn plan_likely(&mut self) {
+        // Where the odds that were asked for are not reached, the best at any price are told.
+        let missed = self.required.is_some() && self.sure.is_none();
+        if self.quick || (self.budget.is_none() && !missed) {
+            return;
+        }
+        if let Some(deep) = self.deep(&[self.spend()], false) {
+            self.tasks.push_back(Task::Deep(deep));
+        }
+    }
+
+    /// Money that may be spent.
+    fn spend(&self) -> f64 {
+        self.budget.unwrap_or(f64::MAX)
+    }
+
+    /// Plans the way to the odds that are asked for.
+    pub(super) fn plan_sure(&mut self) {
+        if self.quick || self.required.is_none() {
+            return;
+        }
+        let Some(cost) = self.best.as_ref().map(|best| best.cost) else {
+            return;
+        };
+        let most = self
+            .judge
+            .wish
+            .band(Wished::Cost)
+            .most
+            .unwrap_or(f64::INFINITY);
+        let budgets = DEARER.map(|by| (by * cost.max(NO_MONEY)).min(most));
+        if let Some(deep) = self.deep(&budgets, true) {
+            self.tasks.push_back(Task::Deep(deep));
+        }
+    }
+
+    /// The start of a way inwards, within the first of these budgets.
+    fn deep(&mut self, budgets: &[f64], for_odds: bool) -> Option<Deep> {
+        let first = *budgets.first()?;
+        let within = |found: &&Found| found.cost <= first + NO_MONEY;
+        let start = self
+            .best
+            .as_ref()
+            .filter(within)
+            .map(|found| found.lots.clone());
+        let near = || {
+            let mut seeds = self.seeds.iter();
+            let fits = |lots: &[u32]| self.judge.cost(lots) <= first + NO_MONEY;
+            seeds
+                .find(|(_, lots)| fits(lots))
+                .map(|(_, lots)| lots.clone())
+        };
+        let at = start.or_else(near)?;
+        let spreads = self.judge.spreads(&at, &mut self.sieve)?;
+        let depth = self.depth(&at, &spreads);
+        let mut budgets = budgets.to_vec();
+        budgets.reverse();
+        Some(Deep {
+            at,
+            depth,
+            spreads,
+            material: 0,
+            better: None,
+            pass: 0,
+            budgets,
+            for_odds,
+        })
+    }
+
+    fn depth(&mut self, lots: &[u32], spreads: &Spreads) -> f64 {
+        let values = self.judge.values(lots);
+        values.map_or(f64::NEG_INFINITY, |values| {
+            self.judge.wish.depth(&values, spreads)
+        })
+    }
+
+    /// One offer's changes of a way inwards: what lies deeper within all wishes, by typical values.
+    pub(super) fn deeper(&mut self, mut deep: Deep) {
+        let budget = deep.budgets.last().copied().unwrap_or(0.0) + NO_MONEY;
+        let at = deep.material;
+        let mut near = changed(&deep.at, at, self.most[at]);
+        for other in 0..deep.at.len() {
+            if other == at {
+                continue;
+            }
+            for (this, that) in [(1, 1), (2, 1), (1, 2), (4, 1), (1, 4)] {
+                let mut lots = deep.at.clone();
+                lots[at] += this;
+                lots[other] += that;
+                if lots[at] <= self.most[at] && lots[other] <= self.most[other] {
+                    near.push(lots);
+                }
+            }
+            for (less, more) in [(1, 1), (2, 1), (1, 2), (4, 1)] {
+                if deep.at[at] >= less && deep.at[other] + more <= self.most[other] {
+                    let mut lots = deep.at.clone();
+                    lots[at] -= less;
+                    lots[other] += more;
+                    near.push(lots);
+                }
+            }
+        }
+        for lots in near {
+            if self.judge.cost(&lots) > budget {
+                continue;
+            }
+            let depth = self.depth(&lots, &deep.spreads);
+            if depth > deep.better.as_ref().map_or(deep.depth, |(_, depth)| *depth) {
+                deep.better = Some((lots, depth));
+            }
+        }
+        deep.material += 1;
+        if deep.material < deep.at.len() {
+            self.tasks.push_front(Task::Deep(deep));
+            return;
+        }
+        deep.material = 0;
+        deep.pass += 1;
+        if let Some((lots, depth)) = deep.better.take() {
+            (deep.at, deep.depth) = (lots, depth);
+            if deep.pass < DEEP_PASSES {
+                self.tasks.push_front(Task::Deep(deep));
+                return;
+            }
+        }
+        if deep.for_odds {
+            self.came_deep(deep);
+            return;
+        }
+        // From the deepest, and from the cheapest: which is better the draws tell.
+        let climb = self.climb(deep.at, 1.0, self.spend());
+        self.tasks.push_front(Task::Likely(climb));
+        if let Some(best) = &self.best
+            && best.cost <= budget
+        {
+            let at = best.lots.clone();
+            let climb = self.climb(at, 1.0, self.spend());
+            self.tasks.push_front(Task::Likely(climb));
+        }
+    }
+
+    /// The deepest within a budget: by odds from there, where they are not far.
+    fn came_deep(&mut self, deep: Deep) {
+        let required = self.required.unwrap_or(0.0);
+        let (at, budget) = (deep.at.clone(), deep.budgets.last().copied());
+        let mut climb = self.climb(at, required + ABOVE, budget.unwrap_or(0.0));
+        let far = climb.odds < required - FAR;
+        climb.way = Some(Box::new(deep));
+        if far {
+            self.came_up(climb);
+        } else {
+            self.tasks.push_front(Task::Likely(climb));
+        }
+    }
+
+    /// The best odds within a budget: sure enough, or on with the next budget.
+    fn came_up(&mut self, climb: Climb) {
+        let required = self.required.unwrap_or(0.0);
+        let Some(mut deep) = climb.way else {
+            return;
+        };
+        if self.is_sure(&climb.at, required) {
+            let near = self.near_sure();
+            self.tasks.push_front(Task::TrimSure(near));
+            return;
+        }
+        deep.budgets.pop();
+        if deep.budgets.is_empty() {
+            return;
+        }
+        deep.pass = 0;
+        deep.depth = self.depth(&climb.at, &deep.spreads);
+        deep.at = climb.at;
+        self.tasks.push_front(Task::Deep(*deep));
+    }
+
+    pub(super) fn likelier(&mut self, mut climb: Climb) {
+        if climb.odds < climb.enough && self.climbed(&mut climb) {
+            self.tasks.push_front(Task::Likely(climb));
+            return;
+        }
+        if climb.way.is_some() {
+            self.came_up(climb);
+            return;
+        }
+        let known = [&self.sure, &self.best];
+        let known = known.map(|found| found.as_ref().map(|found| found.lots.clone()));
+        for lots in std::iter::once(Some(climb.at)).chain(known).flatten() {
+            self.tasks.push_front(Task::AskLikely(lots));
+        }
+    }
+
+    /// Asks all draws of a purchase that may be the likeliest.
+    pub(super) fn ask_likely(&mut self, lots: Vec<u32>) {
+        let cost = self.judge.cost(&lots);
+        let known = self.likeliest.as_ref();
+        if cost > self.spend() + NO_MONEY || known.is_some_and(|known| known.lots == lots) {
+            return;
+        }
+        let Some(odds) = self.judge.odds(&lots, &mut self.strata) else {
+            return;
+        };
+        let Some(values) = self.judge.values(&lots) else {
+            return;
+        };
+        let known = self.likeliest.as_ref().and_then(|known| known.odds);
+        if known.is_none_or(|known| odds > known) {
+            self.likeliest = Some(Found {
+                lots,
+                cost,
+                values,
+                odds: Some(odds),
+            });
+        }
+    }
+}

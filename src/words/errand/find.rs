@@ -1,0 +1,366 @@
+//! What is wished for and what was found, in words.
+
+use super::sweep::addition_name;
+use crate::errand::offer::{Lot, Offer, to_the_cent};
+use crate::errand::wish::{GroundUse, OneWish, Values, Wish, Wished};
+use crate::errand::{Findings, Found, Hindrance, Search};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::{Amount, Recipe, Soil};
+use crate::words::{Speech, class_name, fixed, odds, shown, significant, unit_name};
+
+/// The name of a figure that can be wished for.
+pub fn wished_name(of: Wished) -> &'static str {
+    match of {
+        Wished::Sand => "Sand",
+        Wished::Silt => "Silt",
+        Wished::Clay => "Clay",
+        Wished::OrganicMatter => "Organic matter",
+        Wished::PoreSpace => "Pore space",
+        Wished::Air => "Air",
+        Wished::Density => "Density",
+        Wished::Ph => "pH",
+        Wished::Salt => "Salt",
+        Wished::Cost => "Cost",
+    }
+}
+
+/// Its unit as shown, and what that is in the stored one.
+pub fn wished_unit(of: Wished, speech: Speech, currency: Option<&str>) -> (f64, String) {
+    match of {
+        Wished::Density => (
+            speech.units.density_factor(),
+            speech.units.density_unit().into(),
+        ),
+        Wished::Ph => (1.0, String::new()),
+        Wished::Salt => (1.0, "dS/m".into()),
+        Wished::Cost => (1.0, currency.unwrap_or_default().into()),
+        _ => (1.0, "%".into()),
+    }
+}
+
+/// A value of a figure, with its unit.
+pub fn wished_value(of: Wished, value: f64, speech: Speech, currency: Option<&str>) -> String {
+    if !value.is_finite() {
+        return NOT_KNOWN.into();
+    }
+    let (factor, unit) = wished_unit(of, speech, currency);
+    let value = value / factor;
+    let number = match of {
+        Wished::Cost => return money(value, currency),
+        Wished::Density => fixed(value, speech.units.density_decimals()),
+        Wished::Salt => significant(value, 2),
+        _ => fixed(value, 1),
+    };
+    with_unit(number, &unit)
+}
+
+/// A limit as it was typed.
+fn limit(of: Wished, value: f64, speech: Speech, currency: Option<&str>) -> String {
+    let (factor, unit) = wished_unit(of, speech, currency);
+    match of {
+        Wished::Cost => money(value, currency),
+        // What was typed in one unit is shown in another with three figures.
+        Wished::Density => with_unit(significant(value / factor, 3), &unit),
+        _ => with_unit(shown(value / factor), &unit),
+    }
+}
+
+fn with_unit(number: String, unit: &str) -> String {
+    if unit.is_empty() {
+        number
+    } else {
+        [&number, " ", unit].concat()
+    }
+}
+
+/// What has no value.
+const NOT_KNOWN: &str = "not known";
+
+/// Money to the cent, after its label.
+pub fn money(value: f64, currency: Option<&str>) -> String {
+    let amount = fixed(to_the_cent(value), 2);
+    match currency {
+        Some(label) if !label.is_empty() => [label, " ", &amount].concat(),
+        _ => amount,
+    }
+}
+
+/// Several names, the last after "or".
+fn any_of(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).into(),
+        [first @ .., last] => [&first.join(", "), " or ", last].concat(),
+    }
+}
+
+/// A wish of the errand, as a short phrase.
+pub fn one_wish_text(wish: &Wish, one: OneWish, speech: Speech, currency: Option<&str>) -> String {
+    match one {
+        OneWish::Classes => {
+            let names: Vec<&str> = wish
+                .classes
+                .iter()
+                .map(|class| class_name(*class))
+                .collect();
+            any_of(&names)
+        }
+        OneWish::Figure(of) => {
+            let band = wish.band(of);
+            let name = wished_name(of);
+            let limit = |value| limit(of, value, speech, currency);
+            match (band.least, band.most) {
+                (Some(least), Some(most)) => {
+                    [name, " from ", &limit(least), " to ", &limit(most)].concat()
+                }
+                (Some(least), None) => [name, " at least ", &limit(least)].concat(),
+                (None, Some(most)) => [name, " at most ", &limit(most)].concat(),
+                (None, None) => name.into(),
+            }
+        }
+        OneWish::Skeleton => match wish.skeleton {
+            Some(false) => "Coarse grains that do not touch".into(),
+            _ => "Coarse grains that touch".into(),
+        },
+        OneWish::Fill => {
+            let fill = wish.fill.as_ref();
+            let volume = fill.map_or(String::new(), amount);
+            match wish.ground {
+                GroundUse::All => ["At least ", &volume, ", settled"].concat(),
+                GroundUse::ToFill => [&volume, " filled, settled"].concat(),
+            }
+        }
+    }
+}
+
+/// What values come to in a wish, as a short phrase.
+pub fn reached_text(
+    one: OneWish,
+    values: &Values,
+    speech: Speech,
+    currency: Option<&str>,
+) -> String {
+    match one {
+        OneWish::Classes => {
+            let class = values.fractions_pct.map(crate::texture::classify);
+            class.map_or("no texture", class_name).into()
+        }
+        OneWish::Figure(of) => wished_value(of, values.of(of), speech, currency),
+        OneWish::Skeleton => match values.to_touch {
+            Some(by) if by >= 0.0 => "they touch".into(),
+            Some(_) => "they do not touch".into(),
+            None => "not told for this ground".into(),
+        },
+        OneWish::Fill => speech.volume(values.settled_m3 * LITRES_PER_M3),
+    }
+}
+
+fn amount(amount: &Amount) -> String {
+    [&shown(amount.value), " ", unit_name(amount.unit)].concat()
+}
+
+/// So many lots of an offer.
+pub fn lots_text(offer: &Offer, lots: u32) -> String {
+    let size = &offer.lot.size;
+    if offer.loose {
+        let all = Amount::new(size.value * f64::from(lots), size.unit);
+        return [&amount(&all), " loose"].concat();
+    }
+    let bags = if lots == 1 { " bag of " } else { " bags of " };
+    [&lots.to_string(), bags, &amount(size)].concat()
+}
+
+/// One line of a purchase: what, and the money for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuyLine {
+    /// What is bought.
+    pub what: String,
+    /// Money for it, to the cent.
+    pub money: String,
+    /// The price was invented to try it.
+    pub invented: bool,
+}
+
+/// What a purchase is, line by line; deliveries come last.
+pub fn bought(
+    recipe: &Recipe,
+    sold: &[(usize, Offer, Lot)],
+    found: &Found,
+    currency: Option<&str>,
+) -> Vec<BuyLine> {
+    let mut lines = Vec::new();
+    let mut brought = Vec::new();
+    for ((_, offer, lot), count) in sold.iter().zip(&found.lots) {
+        if *count == 0 {
+            continue;
+        }
+        let line = crate::recipe::Addition::new(&*offer.material, Amount::new(1.0, Unit::Litre));
+        let name = addition_name(recipe, &line);
+        lines.push(BuyLine {
+            what: [&lots_text(offer, *count), " ", &name].concat(),
+            money: money(lot.price * f64::from(*count), currency),
+            invented: offer.invented,
+        });
+        let loads = lot.loads(*count);
+        if lot.delivery > 0.0 {
+            let what = if loads == 1 {
+                [&name, " brought"].concat()
+            } else {
+                [&name, " brought in ", &loads.to_string(), " loads"].concat()
+            };
+            brought.push(BuyLine {
+                what,
+                money: money(lot.delivery * f64::from(loads), currency),
+                invented: offer.invented,
+            });
+        }
+    }
+    lines.extend(brought);
+    lines
+}
+
+/// How much of the ground goes in, where it fills up.
+pub fn ground_text(recipe: &Recipe, wish: &Wish) -> String {
+    match (&recipe.soil, wish.ground) {
+        (Soil::Amount(litres), GroundUse::ToFill) if litres.value > 0.0 => {
+            let litres = Amount::new(
+                crate::quantity::round_significant(litres.value, 3),
+                litres.unit,
+            );
+            [&amount(&litres), " of your ground, as it lies"].concat()
+        }
+        (_, GroundUse::ToFill) => "none of your ground".into(),
+        _ => String::new(),
+    }
+}
+
+/// In how many draws all wishes are met.
+pub fn odds_text(found: &Found) -> String {
+    match found.odds {
+        Some(share) => ["Odds that all wishes are met: ", &odds(share), "."].concat(),
+        None => String::new(),
+    }
+}
+
+/// What was found, and how sure that is.
+pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) -> String {
+    let proof = &findings.proof;
+    let looked = [&grouped(proof.judged), " blends were looked at."].concat();
+    let Some(cheapest) = &findings.cheapest else {
+        return if proof.none_can {
+            if wishes == 1 {
+                "Nothing on sale can: this is proven. Raise how much of it there is, or put something else on sale.".into()
+            } else {
+                "Nothing on sale can meet all of these together: this is proven, whatever the amounts."
+                    .into()
+            }
+        } else {
+            ["No purchase was found that meets all of this. It is not proven that there is none. ", &looked].concat()
+        };
+    };
+    if cheapest.lots.iter().all(|lots| *lots == 0) {
+        return "Your ground is all of this already: nothing need be bought.".into();
+    }
+    let mut text = if proof.exact {
+        "No purchase of whole lots costs less: this is proven.".to_owned()
+    } else {
+        let gap = to_the_cent(cheapest.cost - proof.bound);
+        let mut text = [
+            "The cheapest that was found. Nothing under ",
+            &money(proof.bound, currency),
+            " can do it, so at most ",
+            &money(gap, currency),
+            " could still be saved",
+        ]
+        .concat();
+        text += match (findings.odds_missed, proof.all_of) {
+            (false, 1) => "; not by one material alone: all such purchases were tried.",
+            (false, 2) => "; not by one or two materials: all such purchases were tried.",
+            (false, 3) => "; not by up to three materials: all such purchases were tried.",
+            _ => ".",
+        };
+        text
+    };
+    if findings.odds_missed {
+        text +=
+            " The odds that you ask for were not reached: it meets the wishes by typical values.";
+    }
+    [&text, " ", &looked].concat()
+}
+
+/// A whole number with its thousands apart.
+fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// A wish that stands in the way.
+pub fn hindrance_text(
+    wish: &Wish,
+    hindrance: &Hindrance,
+    speech: Speech,
+    currency: Option<&str>,
+) -> String {
+    let one = hindrance.wish;
+    let wished = one_wish_text(wish, one, speech, currency);
+    let reached = reached_text(one, &hindrance.nearest.values, speech, currency);
+    let cost = money(hindrance.nearest.cost, currency);
+    match one {
+        // It is told by its cost already.
+        OneWish::Figure(Wished::Cost) => [
+            &wished,
+            " stands in the way: the least found for all the rest is ",
+            &reached,
+            ".",
+        ]
+        .concat(),
+        _ => [
+            &wished,
+            " stands in the way: with all the rest met, the nearest found is ",
+            &reached,
+            ", for ",
+            &cost,
+            ".",
+        ]
+        .concat(),
+    }
+}
+
+/// That no single wish stands in the way.
+pub const SEVERAL_STAND: &str =
+    "No single wish stands in the way: at least two would have to give. This comes nearest:";
+
+/// What a wish of the form is called in a fault of the errand, where it has a box.
+pub fn place_text(path: &str, search: &[Offer], recipe: &Recipe) -> Option<String> {
+    let rest = path.strip_prefix("errand.offers[")?;
+    let (index, field) = rest.split_once(']')?;
+    let offer = search.get(index.parse::<usize>().ok()?)?;
+    let line = crate::recipe::Addition::new(&*offer.material, Amount::new(1.0, Unit::Litre));
+    let name = addition_name(recipe, &line);
+    let field = match field.trim_start_matches('.').split('.').next() {
+        Some("price") => "price",
+        Some("bag") => "size",
+        Some("load") => "load",
+        Some("water_per_wet_pct") => "moisture",
+        _ => "offer",
+    };
+    Some([&name, ", ", field].concat())
+}
+
+/// How far a search has come.
+pub fn search_progress_text(search: &Search) -> String {
+    [
+        &fixed(search.progress() * 100.0, 0),
+        " %, ",
+        &grouped(search.judge().judged),
+        " blends looked at",
+    ]
+    .concat()
+}
