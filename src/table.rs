@@ -27,7 +27,7 @@ pub fn outcome_as_csv(recipe: &Recipe, outcome: &Outcome) -> String {
 
 /// A text as a cell that a spreadsheet takes for a text: one that begins as a formula does is set
 /// off by an apostrophe.
-fn guarded(text: &str) -> String {
+pub(crate) fn guarded(text: &str) -> String {
     match text.chars().next() {
         Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n') => ["'", text].concat(),
         _ => text.to_owned(),

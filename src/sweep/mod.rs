@@ -8,6 +8,7 @@ pub use crossing::{Crossing, Stretch, crossings, stretches};
 pub use figures::{Swept, usual_threshold};
 pub use run::{FEW, MAP_STEPS, POINTS, Point, Run};
 
+use crate::figure::within;
 use crate::quantity::{Dimension, magnitude, round_significant, ten_to};
 use crate::recipe::{AMOUNT_LIMIT, Recipe};
 
@@ -120,7 +121,7 @@ impl Axis {
     /// The amount at a share of the range, held at its ends, with as many digits as one measures.
     pub fn amount(&self, share: f64) -> f64 {
         // What is no number is the low end.
-        let share = share.max(0.0).min(1.0);
+        let share = within(share, 0.0, 1.0);
         let amount = self.low + (self.high - self.low) * share;
         round_significant(amount, DIGITS)
             .max(self.low)

@@ -2,7 +2,7 @@
 //! from a hand what it is typing.
 
 use super::{Part, says};
-use crate::dom::{Element, around, document, find, make, set};
+use crate::dom::{Element, around, document, find, set};
 use crate::shed::form::option;
 use crate::words::Typed;
 use crate::words::trial::entry::typed_value;
@@ -81,6 +81,15 @@ pub(super) fn number(
     }
 }
 
+/// The same where a number is needed.
+pub(super) fn needed(field: &Element, limits: (f64, f64)) -> Result<f64, ()> {
+    if let Some(value) = number(field, limits, "")? {
+        return Ok(value);
+    }
+    fault(field, &typed_text(Typed::Empty, limits.0, limits.1, ""));
+    Err(())
+}
+
 /// Marks a box whose text cannot be used, and tells why, with its name.
 pub(super) fn fault(field: &Element, text: &str) {
     set(field, "aria-invalid", "true");
@@ -114,13 +123,4 @@ pub(super) fn mend(field: &Element) {
         field.remove_attribute("data-wrong");
         says("");
     }
-}
-
-/// An element with a text and a class.
-pub(super) fn classed(under: &Element, name: &str, class: &str, text: &str) -> Element {
-    let element = make(name);
-    set(&element, "class", class);
-    element.set_text_content(text);
-    under.append_child(&element);
-    element
 }

@@ -3,14 +3,17 @@
 
 mod boxes;
 mod find;
+mod list;
+mod on_sale;
 mod sweep;
 
 use super::{page, speech};
 use crate::dom::{self, Document, Element, by_id, document, find, make, set, set_hidden, window};
+use crate::errand::{Errand, errand_of, set_errand};
 use crate::recipe::{Recipe, from_letters, to_letters};
 use crate::shed::section::put;
-use crate::words::Speech;
 use crate::words::errand::ERRAND_OPENS;
+use crate::words::{Speech, error_text};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
@@ -20,17 +23,21 @@ const EVENTS: [&str; 4] = ["input", "change", "click", "keyup"];
 /// The parts of the section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Part {
+    Sale,
     Find,
     Sweep,
+    List,
 }
 
 impl Part {
-    const ALL: [Part; 2] = [Part::Find, Part::Sweep];
+    const ALL: [Part; 4] = [Part::Sale, Part::Find, Part::Sweep, Part::List];
 
     fn name(self) -> &'static str {
         match self {
+            Part::Sale => "sale",
             Part::Find => "find",
             Part::Sweep => "sweep",
+            Part::List => "list",
         }
     }
 
@@ -61,6 +68,8 @@ pub(super) struct State {
     /// Whether it has to be filled though the recipe is the same.
     again: bool,
     pub(super) recipe: Recipe,
+    /// What the recipe says of it; nothing where it says nothing that reads.
+    pub(super) errand: Errand,
     pub(super) speech: Speech,
     part: Part,
 }
@@ -100,6 +109,12 @@ pub(super) fn again() {
     follow();
 }
 
+/// Fills the part again at once, so that what was added can be focused.
+pub(super) fn now() {
+    with(|state| state.again = true);
+    frame();
+}
+
 /// A template of `shed.html` by its id.
 pub(super) fn template(id: &str) -> Option<Element> {
     let parts = PARTS.with(|cell| cell.borrow().clone())?;
@@ -114,7 +129,35 @@ pub(super) fn change(act: impl FnOnce(&mut Recipe)) -> bool {
         return false;
     };
     act(&mut recipe);
-    let wrong = page::take(&to_letters(&recipe), false);
+    go_on(&recipe)
+}
+
+/// Changes the errand and goes on with its recipe; what is wrong is told, and then nothing changes.
+pub(super) fn change_errand(act: impl FnOnce(&mut Errand, &mut Recipe)) -> bool {
+    let Ok(mut recipe) = from_letters(&page::recipe()) else {
+        return false;
+    };
+    let mut errand = match errand_of(&recipe) {
+        Ok(errand) => errand.unwrap_or_default(),
+        Err(error) => {
+            says(&error_text(&error));
+            return false;
+        }
+    };
+    act(&mut errand, &mut recipe);
+    let is_empty = errand == Errand::default();
+    set_errand(&mut recipe, (!is_empty).then_some(&errand));
+    // What could not be read again is not written.
+    if let Err(error) = errand_of(&recipe) {
+        says(&error_text(&error));
+        again();
+        return false;
+    }
+    go_on(&recipe)
+}
+
+fn go_on(recipe: &Recipe) -> bool {
+    let wrong = page::take(&to_letters(recipe), false);
     says(&wrong);
     again();
     wrong.is_empty()
@@ -169,6 +212,7 @@ fn furnish(body: &Element) -> Option<()> {
     }
     find::furnish();
     sweep::furnish();
+    list::furnish();
     let recipe = from_letters(&page::recipe()).ok()?;
     let [first, ..] = Part::ALL;
     STATE.with(|cell| {
@@ -177,6 +221,7 @@ fn furnish(body: &Element) -> Option<()> {
             us: false,
             again: true,
             recipe,
+            errand: Errand::default(),
             speech: speech(),
             part: first,
         });
@@ -229,8 +274,10 @@ fn happened(event: &dom::Event, kind: &str, lets_go: bool) {
         dom::closest(event, &selector).is_some()
     };
     match Part::ALL.into_iter().find(|part| within(*part)) {
+        Some(Part::Sale) => on_sale::touched(event, lets_go),
         Some(Part::Find) => find::touched(event, lets_go),
         Some(Part::Sweep) => sweep::touched(event, lets_go),
+        Some(Part::List) => list::touched(event, lets_go),
         None => {}
     }
 }
@@ -239,8 +286,10 @@ fn happened(event: &dom::Event, kind: &str, lets_go: bool) {
 fn pressed(what: &str, value: &str) {
     let (part, deed) = what.split_once('-').unwrap_or((what, ""));
     match part {
+        "sale" => on_sale::pressed(deed, value),
         "find" => find::pressed(deed, value),
         "sweep" => sweep::pressed(deed),
+        "list" => list::pressed(deed),
         _ => {}
     }
 }
@@ -274,12 +323,24 @@ fn frame() {
             if let Ok(recipe) = from_letters(&state.letters) {
                 state.recipe = recipe;
             }
+            state.read();
         }
         state.fill();
     });
 }
 
 impl State {
+    /// Reads what the recipe says of the errand.
+    fn read(&mut self) {
+        match errand_of(&self.recipe) {
+            Ok(errand) => self.errand = errand.unwrap_or_default(),
+            Err(error) => {
+                self.errand = Errand::default();
+                says(&error_text(&error));
+            }
+        }
+    }
+
     fn fill(&self) {
         // What was told of a box of another part is told there.
         let comes = self.part.panel().has_attribute("hidden");
@@ -294,8 +355,10 @@ impl State {
             says("");
         }
         match self.part {
+            Part::Sale => on_sale::fill(self),
             Part::Find => find::fill(self),
             Part::Sweep => sweep::fill(self),
+            Part::List => list::fill(self),
         }
     }
 }

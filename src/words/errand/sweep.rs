@@ -5,6 +5,7 @@ use crate::quantity::{Unit, round_significant};
 use crate::recipe::{Addition, Recipe, RecipeError};
 use crate::sweep::{AxisFault, Crossing, Point, Run, Stretch, Swept};
 use crate::texture::Class;
+use crate::words::errand::mass_text;
 use crate::words::{
     Speech, Told, Units, class_name, fixed, odds, page_fault_text, shown, significant, unit_name,
 };
@@ -200,10 +201,10 @@ impl Looked<'_> {
             Units::Metric => self.unit(axis) == Unit::Kilogram,
             Units::Us => self.unit(axis) == Unit::Pound,
         };
-        if is_said || !(kg > 0.0) {
+        if is_said || kg <= 0.0 {
             return String::new();
         }
-        [" (", &self.speech.mass(kg), ")"].concat()
+        [" (", &mass_text(kg, self.speech), ")"].concat()
     }
 
     /// Why the figure is held against its threshold, set off by commas.
@@ -301,7 +302,7 @@ impl Looked<'_> {
                 self.amount(0, round_significant(last, 2)),
             ),
             [Some(first), None] => format!(
-                " It may be from {} on, or not within this range.",
+                " It may be so from {} on, or not within this range.",
                 self.amount(0, round_significant(first, 2)),
             ),
             _ => String::new(),
@@ -472,7 +473,7 @@ impl Looked<'_> {
         };
         [
             self.amount(0, point.amounts[0]),
-            self.speech.mass(point.kg[0]),
+            mass_text(point.kg[0], self.speech),
             value,
             range,
         ]

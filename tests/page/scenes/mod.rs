@@ -7,6 +7,7 @@ mod count_it;
 mod dose_it;
 mod doubt_it;
 mod embed_it;
+mod errand_it;
 mod find_it;
 mod keep_it;
 mod lectern_it;
@@ -214,6 +215,13 @@ scenes! {
     trial_record_it::a_lost_container_has_one_truth
     trial_record_it::a_kit_and_its_error_are_told_once
     trial_record_it::a_large_trial_stays_smooth
+    errand_it::a_sweep_of_one_amount
+    errand_it::a_sweep_of_two_amounts
+    errand_it::a_sweep_is_cancelled_and_replaced
+    errand_it::what_is_on_sale_is_typed
+    errand_it::a_list_is_read_printed_and_saved
+    errand_it::an_errand_fits_a_phone
+    errand_it::markup_on_sale_stays_text
 }
 
 const RIGHT: char = '\u{e014}';

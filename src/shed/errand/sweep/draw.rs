@@ -8,15 +8,15 @@ use crate::shed::ink::Ink;
 use crate::sweep::{Axis, Point, Stretch, Swept};
 use crate::texture::Class;
 use crate::words::errand::sweep::{
-    KEY_BAND, KEY_HERE, KEY_LINE, KEY_NOW, Looked, axis_text, class_in_drawing, swept_unit,
-    tone_text,
+    KEY_BAND, KEY_HERE, KEY_LINE, KEY_NOW, KEY_ODDS, Looked, axis_text, class_in_drawing,
+    swept_unit, tone_text,
 };
 use crate::words::fixed;
 
 /// Height of the drawing in ems, as `style.css` has it.
 const HIGH_EM: f64 = 22.0;
 /// Least share of the draws at which a class has a row of its own.
-const LEAST_ODDS: f64 = 0.05;
+const LEAST_ODDS: f64 = 0.1;
 /// Tones that `style.css` knows.
 const TONES: usize = 8;
 
@@ -284,9 +284,9 @@ impl Pen<'_> {
                 let share = point
                     .class
                     .map_or(0.0, |(_, shares)| shares[*class as usize]);
-                0.5 * share * (high - 1.9 * em).max(0.4 * em)
+                0.5 * share * (high - 1.7 * em).max(0.6 * em)
             };
-            let low = middle + 0.7 * em;
+            let low = middle + 0.6 * em;
             let mut outline: Vec<At> = Vec::new();
             outline.extend(
                 points
@@ -299,7 +299,7 @@ impl Pen<'_> {
                     .rev()
                     .map(|point| [frame.x(point.amounts[0]), low + half(point)]),
             );
-            self.ink.path("years-band", &outline, true);
+            self.ink.path("sweep-odds", &outline, true);
             for stretch in stretches.iter().filter(|stretch| stretch.class == *class) {
                 let [from, to] = [stretch.from, stretch.to].map(|amount| frame.x(amount));
                 self.ink.line("curve-line of-blend", [from, low], [to, low]);
@@ -314,12 +314,12 @@ impl Pen<'_> {
                 .iter()
                 .find(|stretch| amount >= stretch.from && amount <= stretch.to)?;
             let row = rows.iter().position(|class| *class == stretch.class)?;
-            let middle = frame.bottom() - (row as f64 + 0.5) * high + 0.7 * em;
+            let middle = frame.bottom() - (row as f64 + 0.5) * high + 0.6 * em;
             Some([frame.x(amount), middle])
         };
         let mut key = vec![
             ("key-now", KEY_NOW.to_owned()),
-            ("key-band", crate::words::errand::sweep::KEY_ODDS.to_owned()),
+            ("key-odds", KEY_ODDS.to_owned()),
         ];
         if let Some(here) = here {
             let x = frame.x(here[0]);

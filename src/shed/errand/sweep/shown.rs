@@ -1,7 +1,7 @@
 //! What the sweep writes: controls, sentences, tables.
 
 use super::super::boxes::{choose, show, show_in};
-use super::{AXES, PART, Sweep};
+use super::{PART, Sweep};
 use crate::dom::{Element, make, mark, set, set_hidden};
 use crate::shed::form::{in_box, put};
 use crate::shed::section::{put as put_text, put_list};
@@ -65,7 +65,7 @@ impl Sweep {
             set_hidden(&part, !has_second);
         }
         let here = self.here.unwrap_or_else(|| self.amounts_now());
-        for axis in 0..AXES {
+        for (axis, here) in here.into_iter().enumerate() {
             let Some(chosen) = &self.chosen[axis] else {
                 put_text(&PART.part(&format!("unit-{axis}")), "");
                 continue;
@@ -80,7 +80,7 @@ impl Sweep {
                 addition_name(&self.recipe, addition)
             });
             put_text(&PART.part(&format!("name-{axis}")), &name);
-            self.slider(axis, &name, here[axis], unit);
+            self.slider(axis, &name, here, unit);
         }
     }
 

@@ -1,0 +1,538 @@
+//! The list of what to buy and do, in words.
+
+use super::sweep::amount_text;
+use super::{mass_text, volume_text};
+use crate::caution::{LIFT_KG, Lift};
+use crate::errand::list::{BARROW_KG, BARROW_L, Buy, Item, List, ListFault};
+use crate::errand::work::{LAYER_MOST_MM, WorkPlace};
+use crate::errand::{Errand, Lot};
+use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
+use crate::recipe::{Amount, RELEASE, Recipe};
+use crate::words::{
+    Speech, Units, cost_text, cost_told, error_text, fill_fault_text, fixed, shown, significant,
+};
+
+/// Heads of the table: what, how it is bought, what is needed, carried, left over, barrow-loads,
+/// money.
+pub const LIST_HEADS: [&str; 7] = [
+    "Material",
+    "Buy",
+    "Needed",
+    "To carry",
+    "Left over",
+    "Barrow-loads",
+    "Cost",
+];
+/// Above the order of work.
+pub const ORDER: &str = "In this order";
+/// The head of the sheet.
+pub const SHEET_TITLE: &str = "What to buy and do";
+/// Where nothing is bought.
+pub const NOTHING_TO_BUY: &str = "Nothing is added yet, so there is nothing to buy.";
+/// That the sheet was laid for the printer.
+pub const LIST_LAID: &str = "The list is ready for the printer.";
+/// That the table was saved.
+pub const LIST_SAVED: &str = "The list is saved as a table.";
+/// A thickness that is spread is not told more finely, mm.
+const LAYER_STEP_MM: f64 = 1.0;
+/// Below this no layer can be spread with a rake: it is strewn.
+const STREWN_MM: f64 = 3.0;
+/// What sinks less is not spoken of, as a share.
+const SINKS_LEAST: f64 = 0.01;
+
+/// A list in words.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ListTold {
+    /// A row for each material, under [`LIST_HEADS`].
+    pub rows: Vec<[String; LIST_HEADS.len()]>,
+    /// Money, loads, ground: a sentence each.
+    pub sums: Vec<String>,
+    /// What must be said of it.
+    pub notes: Vec<String>,
+    /// The order of work.
+    pub work: Vec<String>,
+}
+
+/// The list in words.
+pub fn list_told(recipe: &Recipe, errand: &Errand, list: &List, speech: Speech) -> ListTold {
+    let told = Told {
+        recipe,
+        errand,
+        list,
+        speech,
+    };
+    ListTold {
+        rows: list.items.iter().map(|item| told.row(item)).collect(),
+        sums: told.sums(),
+        notes: told.notes(),
+        work: told.work(),
+    }
+}
+
+/// Why there is no list.
+pub fn list_fault_text(fault: &ListFault, speech: Speech) -> String {
+    match fault {
+        ListFault::Recipe(error) => error_text(error),
+        ListFault::Fill(fault) => fill_fault_text(fault, speech),
+    }
+}
+
+/// What the sheet says of its making.
+pub fn made_text() -> String {
+    format!(
+        "Made by Barrowmix {RELEASE}, from estimates. The label on a bag and a laboratory’s report go before them."
+    )
+}
+
+struct Told<'a> {
+    recipe: &'a Recipe,
+    errand: &'a Errand,
+    list: &'a List,
+    speech: Speech,
+}
+
+impl Told<'_> {
+    fn name(&self, id: &str) -> String {
+        let found = self.recipe.find(id);
+        found.map_or(id, |found| found.name()).to_owned()
+    }
+
+    fn volume(&self, m3: f64) -> String {
+        volume_text(m3, self.speech)
+    }
+
+    fn mass(&self, kg: f64) -> String {
+        mass_text(kg, self.speech)
+    }
+
+    fn money(&self, value: f64) -> String {
+        exact_money(value, self.recipe.currency.as_deref())
+    }
+
+    fn row(&self, item: &Item) -> [String; LIST_HEADS.len()] {
+        let cost = match item.cost {
+            None => "no price".into(),
+            Some(cost) if !cost.is_in_doubt() => self.money(cost.typical),
+            Some(cost) => {
+                let told = cost_told(cost, self.recipe.currency.as_deref());
+                format!("{} ({})", told.value, told.range)
+            }
+        };
+        let brought = match item.loads {
+            _ if item.delivery <= 0.0 => String::new(),
+            1 => format!(" + {} to bring it", self.money(item.delivery)),
+            loads => format!(
+                " + {} to bring it in {} loads",
+                self.money(item.delivery),
+                fixed(loads.into(), 0)
+            ),
+        };
+        [
+            self.name(&item.material),
+            self.buy(item),
+            [
+                &self.volume(item.need.loose_m3),
+                ", ",
+                &*self.mass(item.need.moist_kg),
+            ]
+            .concat(),
+            self.carry(item),
+            self.left(item),
+            fixed(item.barrow_loads, 0),
+            cost + &brought,
+        ]
+    }
+
+    fn buy(&self, item: &Item) -> String {
+        match &item.buy {
+            Buy::Lots {
+                count, size, loose, ..
+            } => {
+                let one = amount_text(size.size.value, size.size.unit);
+                let what = match (loose, count) {
+                    (false, 1) => "bag of",
+                    (false, _) => "bags of",
+                    (true, 1) => "load of",
+                    (true, _) => "loads of",
+                };
+                let loose = if *loose { ", loose" } else { "" };
+                format!("{} {what} {one}{loose}", fixed((*count).into(), 0))
+            }
+            Buy::Mass(kg) => [&self.mass(*kg), ", loose"].concat(),
+            Buy::Volume(m3) => [&self.volume(*m3), ", loose"].concat(),
+        }
+    }
+
+    fn carry(&self, item: &Item) -> String {
+        let all = self.mass(item.moist_kg);
+        match &item.buy {
+            Buy::Lots {
+                loose: false, lot, ..
+            } => format!("{all}, {} a bag", self.mass(lot.moist_kg)),
+            _ => all,
+        }
+    }
+
+    fn left(&self, item: &Item) -> String {
+        if item.left_kg < -1e-6 {
+            return "too little".into();
+        }
+        // Less than a hundredth of what is bought is nothing to keep.
+        if item.left_kg < 0.01 * item.moist_kg {
+            return "nothing".into();
+        }
+        let by_mass = match &item.buy {
+            Buy::Lots { size, .. } => size.size.unit.dimension() == Dimension::Mass,
+            Buy::Mass(_) => true,
+            Buy::Volume(_) => false,
+        };
+        if by_mass {
+            self.mass(item.left_kg)
+        } else {
+            self.volume(item.left_m3)
+        }
+    }
+
+    fn sums(&self) -> Vec<String> {
+        let list = self.list;
+        let mut sums = Vec::new();
+        if list.items.is_empty() {
+            sums.push(NOTHING_TO_BUY.into());
+        }
+        if let Some(cost) = list.cost.filter(|_| !list.items.is_empty()) {
+            let mut text = if cost.is_in_doubt() {
+                let told = cost_told(cost, self.recipe.currency.as_deref());
+                format!("In all about {}, likely {}", told.value, told.range)
+            } else {
+                format!("In all {}", self.money(cost.typical))
+            };
+            if list.delivery > 0.0 {
+                text += &format!(", of it {} for bringing it", self.money(list.delivery));
+            }
+            sums.push(text + ".");
+        }
+        if !list.items.is_empty() {
+            sums.push(format!(
+                "To carry: {}, {}.",
+                self.mass(list.moist_kg),
+                loads_text(list.barrow_loads)
+            ));
+        }
+        if let Some(dug) = &list.ground {
+            sums.push(format!(
+                "Ground to dig and carry: {}, {} loose, {}.",
+                self.mass(dug.moist_kg),
+                self.volume(dug.loose_m3),
+                loads_text(dug.barrow_loads)
+            ));
+        }
+        if self.list.factor != 1.0 {
+            sums.push(format!(
+                "To fill {} once settled, every amount of the recipe is multiplied by {}.",
+                self.volume(list.work.settled_l / LITRES_PER_M3),
+                significant(list.factor, 3)
+            ));
+        }
+        sums
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let mut notes = Vec::new();
+        for item in &self.list.items {
+            let name = self.name(&item.material);
+            if item.cost.is_none() {
+                notes.push(format!(
+                    "{name} has no price, so there is no sum. Give it one under On sale."
+                ));
+            }
+            if item.invented {
+                notes.push(format!("The price of {name} is invented: put in yours."));
+            }
+            if let Buy::Lots {
+                count,
+                short,
+                lot,
+                loose,
+                offer,
+                ..
+            } = &item.buy
+            {
+                if *short > 0 {
+                    notes.push(format!(
+                        "{name}: only {} of {} are on sale.",
+                        fixed((*count).into(), 0),
+                        fixed(f64::from(*count) + f64::from(*short), 0)
+                    ));
+                }
+                if !loose {
+                    notes.extend(self.lifting(&name, lot));
+                }
+                let offer = offer.and_then(|at| self.errand.offers.get(at));
+                if offer.is_some_and(|offer| offer.water_per_wet_pct.is_some())
+                    && lot.counted_m3 < 0.99 * lot.loose_m3
+                {
+                    notes.push(format!(
+                        "{name} is sold damp and lies loose: a litre of it counts for {} L.",
+                        significant(lot.counted_m3 / lot.loose_m3, 2)
+                    ));
+                }
+            }
+        }
+        if !self.list.items.is_empty() {
+            let waste = self.errand.waste_pct.filter(|waste| *waste > 0.0);
+            notes
+                .extend(waste.map(|waste| {
+                    format!("{} % is counted as waste and bought too.", shown(waste))
+                }));
+            notes.push(format!(
+                "A barrow-load is {} or {}, whichever comes first.",
+                self.volume(BARROW_L / LITRES_PER_M3),
+                self.mass(BARROW_KG)
+            ));
+        }
+        notes
+    }
+
+    /// What is said of a heavy bag.
+    fn lifting(&self, name: &str, lot: &Lot) -> Option<String> {
+        let most_kg = Lift::FROM_GROUND.most_kg();
+        let bag = self.mass(lot.moist_kg);
+        if lot.moist_kg > LIFT_KG {
+            Some(format!(
+                "A bag of {name} weighs {bag}, more than the {} that one person should ever lift: \
+                 take two, or have it brought.",
+                self.mass(LIFT_KG)
+            ))
+        } else if lot.moist_kg > most_kg {
+            Some(format!(
+                "A bag of {name} weighs {bag}; from the ground about {} is the most for a good \
+                 lift. Take two people or a cart.",
+                self.mass(most_kg)
+            ))
+        } else {
+            None
+        }
+    }
+
+    fn work(&self) -> Vec<String> {
+        let work = &self.list.work;
+        let mut told = vec![
+            "Read the cautions of this recipe, the labels on the bags, and a laboratory’s report \
+             if there is one: they go before this list."
+                .to_owned(),
+        ];
+        if work.has_ground {
+            told.push(
+                "Dig only when a handful of the clay crumbles and does not smear: dug wet, it \
+                 turns to clods."
+                    .into(),
+            );
+        }
+        match work.place {
+            WorkPlace::Bed {
+                area_m2, depth_m, ..
+            } => {
+                if !work.layers.is_empty() {
+                    let layers = self.layers(&work.layers);
+                    told.push(format!(
+                        "Spread evenly over the {}: {layers}.",
+                        self.area(area_m2)
+                    ));
+                }
+                told.push(format!(
+                    "Turn it in to {}, no deeper, and break the clods as you go.",
+                    self.length(depth_m)
+                ));
+            }
+            WorkPlace::Filled { count, pots, .. } => {
+                let names: Vec<String> = work
+                    .layers
+                    .iter()
+                    .filter_map(|(line, _)| self.recipe.additions.get(*line))
+                    .map(|addition| self.name(&addition.material))
+                    .collect();
+                let ground = if work.has_ground {
+                    "the ground first"
+                } else {
+                    "all of it"
+                };
+                let then = if names.is_empty() || !work.has_ground {
+                    String::new()
+                } else {
+                    format!(", then {}", names.join(", "))
+                };
+                told.push(format!(
+                    "Mix on a sheet: {ground}{then}. Turn the heap over three times."
+                ));
+                let each = work.fresh_l / count;
+                let what = if pots { "pot" } else { "bed" };
+                told.push(if count > 1.5 {
+                    format!(
+                        "Fill each of the {} {what}s with {}.",
+                        fixed(count, 0),
+                        self.volume(each / LITRES_PER_M3)
+                    )
+                } else {
+                    format!(
+                        "Fill the {what} with {}.",
+                        self.volume(each / LITRES_PER_M3)
+                    )
+                });
+            }
+        }
+        told.push("Water it gently until all of it is moist.".into());
+        told.extend(self.settles());
+        if !work.mulches.is_empty() {
+            let layers = self.layers(&work.mulches);
+            told.push(format!("Lay on top, off the stems: {layers}."));
+        }
+        told.push(self.weighs());
+        told
+    }
+
+    /// By how much it sinks.
+    fn settles(&self) -> Option<String> {
+        match self.list.work.place {
+            WorkPlace::Bed { sinks_mm, .. } => (sinks_mm >= 1.0).then(|| {
+                format!(
+                    "Let it settle. On the day it stands about {} higher than after a season of \
+                     rain: top up then.",
+                    self.length(sinks_mm / 1000.0)
+                )
+            }),
+            WorkPlace::Filled {
+                height_m,
+                sinks,
+                full,
+                ..
+            } => (sinks >= SINKS_LEAST).then(|| {
+                let share = fixed(100.0 * sinks, 0);
+                let above = match height_m {
+                    Some(height_m) => {
+                        let settled_m = height_m * full.unwrap_or(1.0).min(1.0);
+                        format!(", about {}", self.length(settled_m * sinks))
+                    }
+                    None => String::new(),
+                };
+                format!(
+                    "Heap it {share} % higher than it shall stand{above}: so much it settles over a \
+                     season. Fill in two goes, and top up."
+                )
+            }),
+        }
+    }
+
+    /// What it weighs once watered.
+    fn weighs(&self) -> String {
+        let work = &self.list.work;
+        let told = self.speech.mass_told(work.watered_kg);
+        let range = if told.range.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", told.range)
+        };
+        let (what, is_pot) = match work.place {
+            WorkPlace::Bed { .. } => ("it", false),
+            WorkPlace::Filled { count, pots, .. } if count > 1.5 => {
+                (if pots { "each pot" } else { "each bed" }, pots)
+            }
+            WorkPlace::Filled { pots, .. } => (if pots { "the pot" } else { "the bed" }, pots),
+        };
+        let mut text = format!(
+            "Watered and drained, {what} weighs about {}{range}.",
+            told.value
+        );
+        if is_pot && work.watered_kg.typical > LIFT_KG {
+            text += &format!(
+                " That is more than the {} that one person should ever lift: fill it where it \
+                 will stand.",
+                self.mass(LIFT_KG)
+            );
+        }
+        text
+    }
+
+    /// Layers, each with how deep it lies and what it weighs.
+    fn layers(&self, layers: &[(usize, Option<f64>)]) -> String {
+        let mut texts = Vec::new();
+        for (line, mm) in layers {
+            let Some(addition) = self.recipe.additions.get(*line) else {
+                continue;
+            };
+            let name = self.name(&addition.material);
+            let Some(mm) = mm else {
+                texts.push(name);
+                continue;
+            };
+            texts.push(if *mm < STREWN_MM {
+                format!("{name}, strewn thinly")
+            } else if *mm > LAYER_MOST_MM {
+                format!("{name}, {} in two goes", self.length(mm / 1000.0))
+            } else {
+                format!("{name}, {}", self.length(mm / 1000.0))
+            });
+        }
+        texts.join("; ")
+    }
+
+    fn area(&self, m2: f64) -> String {
+        match self.speech.units {
+            Units::Metric => [&significant(m2, 3), " m²"].concat(),
+            Units::Us => [&significant(m2 / Unit::SquareFoot.factor(), 3), " ft²"].concat(),
+        }
+    }
+
+    fn length(&self, m: f64) -> String {
+        match self.speech.units {
+            Units::Metric if m < 0.1 => {
+                let mm = (m * 1000.0 / LAYER_STEP_MM).round() * LAYER_STEP_MM;
+                [&fixed(mm, 0), " mm"].concat()
+            }
+            Units::Metric => [&significant(m * 100.0, 2), " cm"].concat(),
+            Units::Us => [&significant(m / Unit::Inch.factor(), 2), " in"].concat(),
+        }
+    }
+}
+
+/// Money to the cent, however much it is.
+pub fn exact_money(value: f64, currency: Option<&str>) -> String {
+    let amount = fixed(value, 2);
+    match currency {
+        Some(label) if value >= 100.0 => [label, " ", &amount].concat(),
+        None if value >= 100.0 => amount,
+        _ => cost_text(value, currency),
+    }
+}
+
+fn loads_text(loads: f64) -> String {
+    if loads == 1.0 {
+        "one barrow-load".into()
+    } else {
+        format!("{} barrow-loads", fixed(loads, 0))
+    }
+}
+
+/// The volume that is filled, as it is shown in its box: value and unit.
+pub fn fill_units(speech: Speech) -> &'static [Unit] {
+    match speech.units {
+        Units::Metric => &[Unit::Litre, Unit::CubicMetre],
+        Units::Us => &[Unit::Gallon, Unit::CubicFoot, Unit::CubicYard],
+    }
+}
+
+/// What is filled, for the sheet.
+pub fn for_what(recipe: &Recipe, fill: Option<&Amount>) -> String {
+    let title = recipe.title.as_deref().unwrap_or_default().trim();
+    let filled = fill.map(|amount| {
+        format!(
+            "for {} once settled",
+            amount_text(amount.value, amount.unit)
+        )
+    });
+    match (title, filled) {
+        ("", None) => String::new(),
+        ("", Some(filled)) => filled,
+        (title, None) => title.into(),
+        (title, Some(filled)) => format!("{title}, {filled}"),
+    }
+}

@@ -1,0 +1,104 @@
+//! What is on sale, in words.
+
+use crate::errand::{Lot, Offer};
+use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::recipe::Recipe;
+use crate::words::errand::list::exact_money;
+use crate::words::errand::sweep::amount_text;
+use crate::words::errand::{mass_text, volume_text};
+use crate::words::{Speech, significant};
+
+/// How something is sold: in bags, or loose.
+pub const SOLD_AS: [(&str, &str); 2] = [("bag", "in bags of"), ("loose", "loose, by")];
+/// What a price is for: one bag or lot.
+pub const PER_LOT: &str = "one of these";
+/// The mark of an invented price.
+pub const INVENTED: &str = "invented";
+/// No price yet.
+pub const NO_PRICE: &str = "No price yet: a list has no sum, and nothing can be found by money.";
+/// That there is room for no more.
+pub const FULL: &str = "There is room for 40 offers.";
+/// That there are invented offers already.
+pub const ALREADY_INVENTED: &str = "The invented offers are here already.";
+
+/// Names of boxes, each with the material that it is about.
+pub fn box_name(what: &str, material: &str) -> String {
+    let what = match what {
+        "size" => "Size",
+        "unit" => "Unit of the size",
+        "sold" => "How it is sold",
+        "price" => "Price",
+        "per" => "What the price is for",
+        "expands" => "Fluffs up, loose litres of one printed",
+        "delivery" => "Bringing a load costs",
+        "load" => "One load is at most",
+        "load-unit" => "Unit of the load",
+        "most" => "At most so many",
+        "water" => "Moisture as sold, %",
+        _ => "Material",
+    };
+    [what, ", ", material].concat()
+}
+
+/// What one lot comes to: what it holds, what it costs a litre.
+pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> String {
+    let mut text = format!(
+        "{} loose, {}",
+        volume_text(lot.loose_m3, speech),
+        mass_text(lot.moist_kg, speech)
+    );
+    let litres = lot.counted_m3 * LITRES_PER_M3;
+    if offer.price.is_some() && litres > 0.0 {
+        let currency = recipe.currency.as_deref();
+        text += &format!(
+            "; {} each, {} a litre",
+            exact_money(lot.price, currency),
+            significant(lot.price / litres, 2)
+        );
+    }
+    if lot.counted_m3 < 0.99 * lot.loose_m3 {
+        text += &format!(
+            "; damp, a litre counts for {} L",
+            significant(lot.counted_m3 / lot.loose_m3, 2)
+        );
+    }
+    text + "."
+}
+
+/// How an offer is called.
+pub fn offer_name(recipe: &Recipe, offer: &Offer) -> String {
+    let found = recipe.find(&offer.material);
+    let name = found.map_or(offer.material.as_str(), |found| found.name());
+    [
+        name,
+        ", ",
+        &amount_text(offer.lot.size.value, offer.lot.size.unit),
+    ]
+    .concat()
+}
+
+/// That an offer was taken away.
+pub fn removed_text(name: &str) -> String {
+    format!("{name} is taken away. Undo brings it back.")
+}
+
+/// That offers were filled in.
+pub fn filled_in_text(count: usize) -> String {
+    format!("{count} invented offers are filled in. Put in what you are asked to pay.")
+}
+
+/// Units that a lot is printed in.
+pub const LOT_UNITS: [Unit; 12] = [
+    Unit::Litre,
+    Unit::Kilogram,
+    Unit::CubicMetre,
+    Unit::Tonne,
+    Unit::CubicFoot,
+    Unit::QuartDry,
+    Unit::CubicYard,
+    Unit::Gallon,
+    Unit::Pound,
+    Unit::TonUs,
+    Unit::Gram,
+    Unit::Millilitre,
+];
