@@ -43,6 +43,7 @@
 //! | [`outcome`] | one recipe in, everything out: figures, verdict, notes |
 //! | [`seasons`] | what the years do: decay, settling, top-ups, what holds a level |
 //! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
+//! | [`shelf`] | blends that are kept in the recipe, and how two of them differ draw by draw |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -86,6 +87,8 @@ pub mod recipe;
 pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
+#[cfg(not(feature = "page"))]
+pub mod shelf;
 pub mod source;
 #[cfg(not(feature = "page"))]
 pub mod table;
