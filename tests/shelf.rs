@@ -331,7 +331,7 @@ fn each_change_leaves_the_rest() {
 fn a_proposed_name_says_what_is_in_it() {
     assert_eq!(
         kept_name(&recipe(20.0)),
-        "20 L yard compost",
+        "20 L green compost",
         "one addition"
     );
     let mut none = recipe(1.0);

@@ -247,9 +247,10 @@ fn a_blend_is_as_itself_in_every_draw() {
 fn what_is_shared_cancels() {
     let [less, more] = [10.0, 14.0].map(|litres| side(&with(&[("yard_compost", litres)])));
     let told = compare(Compared::OrganicMatter, &more, Against::Other(&less)).expect("both have");
-    assert_eq!(
-        told.more, 1.0,
-        "more compost is more organic matter in every draw"
+    // Hardly any compost that is drawn is as poor as the ground that is drawn with it.
+    assert!(
+        told.more > 0.99,
+        "more compost is more organic matter: {told:?}"
     );
     let width = |figure: Figure| figure.ends().high - figure.ends().low;
     let own = more.outcome.organic_matter_pct.expect("it has some");

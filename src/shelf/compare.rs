@@ -162,6 +162,10 @@ impl Side {
         alone.materials.clear();
         alone.place = None;
         alone.parts_of_soil = None;
+        alone.title = None;
+        alone.currency = None;
+        // What stands beside the blend makes no other ground of it.
+        [alone.lectern, alone.trial, alone.shelf, alone.errand] = [None, None, None, None];
         // What was measured of the blend says nothing here.
         for of in Measurement::ALL.iter().copied() {
             alone.set_measured(Sample::Blend, of, None);

@@ -59,7 +59,6 @@ const RUNNING: &[(&str, &str)] = &[
     ("later_of", "Move down"),
     ("name_of", "Name of blend"),
     ("class", "Texture class"),
-    ("is_reference", "compared with"),
     ("waits", "…"),
     ("none", "–"),
     ("cannot", "This blend cannot be mixed: "),
@@ -69,7 +68,6 @@ const RUNNING: &[(&str, &str)] = &[
     ),
     ("ground_mark", "ground"),
     ("now_mark", "now"),
-    ("pores", "Pores"),
 ];
 
 /// A label that the shelf writes.
@@ -292,13 +290,6 @@ pub enum Done<'a> {
     Put(&'a str),
     /// There is no shelf any more.
     Cleared,
-}
-
-impl Done<'_> {
-    /// Whether it can be taken back.
-    pub fn is_a_step(self) -> bool {
-        !matches!(self, Done::There(_))
-    }
 }
 
 /// What was done, and that it can be taken back.
