@@ -266,7 +266,11 @@ pub fn odds_told(of: Compared, difference: &Difference) -> String {
 
 /// In how many draws the class is that of what it is compared with.
 pub fn same_class_told(share: f64) -> String {
-    format!("same class {}", odds(share))
+    match share {
+        share if share > 0.995 => "the same class".to_owned(),
+        share if share < 0.005 => "another class".to_owned(),
+        share => format!("same class {}", odds(share)),
+    }
 }
 
 /// What was done to the shelf.

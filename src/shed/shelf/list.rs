@@ -37,6 +37,8 @@ pub(super) fn build(list: &[Shelved]) {
         mix(&item);
         let deeds = put(&item, "div", "");
         set(&deeds, "class", "shelf-deeds");
+        // Both on one line, wherever it breaks.
+        let moves = make("span");
         for (what, called, off) in [
             ("put", "put", false),
             ("double", "double", false),
@@ -44,7 +46,11 @@ pub(super) fn build(list: &[Shelved]) {
             ("earlier", "earlier_of", index == 0),
             ("later", "later_of", index == last),
         ] {
-            let button = put(&deeds, "button", label_of_shelf(what));
+            let under = match what {
+                "earlier" | "later" => &moves,
+                _ => &deeds,
+            };
+            let button = put(under, "button", label_of_shelf(what));
             let called = [label_of_shelf(called), ": ", &shelved.name].concat();
             for (name, value) in [
                 ("type", "button"),
@@ -56,6 +62,7 @@ pub(super) fn build(list: &[Shelved]) {
             }
             set_disabled(&button, off);
         }
+        deeds.append_child(&moves);
     }
 }
 
