@@ -59,6 +59,7 @@ const RUNNING: &[(&str, &str)] = &[
     ("later_of", "Move down"),
     ("name_of", "Name of blend"),
     ("class", "Texture class"),
+    ("measure", "compared with this"),
     ("waits", "…"),
     ("none", "–"),
     ("cannot", "This blend cannot be mixed: "),
@@ -165,12 +166,14 @@ pub fn difference_told(
 ) -> Told {
     let ends = difference.ends();
     if of.is_by_ratio() {
+        // What is known within a power of ten bears no second digit.
+        let digits = if ends.high > 10.0 * ends.low { 1 } else { 2 };
         let [low, typical, high] =
-            [ends.low, difference.typical, ends.high].map(|ratio| significant(ratio, 2));
+            [ends.low, difference.typical, ends.high].map(|ratio| significant(ratio, digits));
         return Told {
             range: between(&low, &high, "–"),
             value: match typical.as_str() {
-                "1.0" => "as fast".to_owned(),
+                "1" | "1.0" => "about as fast".to_owned(),
                 _ => [&typical, " times as fast"].concat(),
             },
         };

@@ -75,6 +75,8 @@ impl Cell {
 /// A column's head and cells: the class, then the figures.
 struct Shown {
     head: Element,
+    /// Says that the others are compared with it.
+    mark: Text,
     pores: Element,
     drawn: String,
     cells: Vec<Cell>,
@@ -112,6 +114,7 @@ impl Table {
             let name = index.map_or(label_of_shelf("now"), |index| &list[index].name);
             set(&put(&head, "span", name), "class", "shelf-name");
             self.columns.push(Shown {
+                mark: Text::under(&head, "shelf-mark"),
                 head,
                 pores,
                 drawn: String::new(),
@@ -294,6 +297,12 @@ impl State {
         let (speech, currency) = (self.speech, self.currency.as_deref());
         for (at, shown) in self.table.columns.iter_mut().enumerate() {
             let is_reference = reference == Some(at);
+            let mark = if is_reference {
+                label_of_shelf("measure")
+            } else {
+                ""
+            };
+            shown.mark.write(mark);
             let against = match reference {
                 None => Some(Against::Ground),
                 Some(at) => side(at).map(Against::Other),
