@@ -7,6 +7,7 @@ mod draw;
 mod list;
 mod table;
 
+use super::page;
 use super::section::{Now, Section, again, follow, put};
 use crate::dom::{self, Document, Element, Event, by_id, find, make, set_hidden, window};
 use crate::draws::Strata;
@@ -79,8 +80,9 @@ struct State {
     speech: Speech,
     currency: Option<String>,
     table: Table,
-    /// The shelf that the last press has left.
-    done: Option<Option<Tree>>,
+    /// The recipe that the last press has left, in letters: after another step Undo would take back
+    /// that one.
+    done: Option<String>,
 }
 
 thread_local! {
@@ -172,6 +174,14 @@ fn touched(event: &Event, lets_go: bool) {
 impl State {
     /// Shows the recipe; gives whether kept blends wait to be drawn.
     fn write(&mut self, now: &Now<'_>) -> bool {
+        if self
+            .done
+            .as_ref()
+            .is_some_and(|left| *left != page::recipe())
+        {
+            self.done = None;
+            deeds::say_done("", false);
+        }
         let is_another = self.read(now.recipe);
         if is_another {
             self.table.build(&self.list);
@@ -213,11 +223,6 @@ impl State {
             fault = error_text(&error);
             Vec::new()
         });
-        let is_done = self.done.as_ref().is_some_and(|left| *left == recipe.shelf);
-        if !is_done {
-            deeds::say_done("", false);
-        }
-        self.done = None;
         SHELF.says(&fault);
         set_hidden(&part("broken"), fault.is_empty());
         set_hidden(&part("empty"), recipe.shelf.is_some());

@@ -37,10 +37,10 @@ fn here() -> Option<(Recipe, Vec<Shelved>)> {
 
 /// Goes on with a recipe, and tells what was done.
 fn go_on(recipe: &Recipe, done: &str) -> bool {
-    with(|state| state.done = Some(recipe.shelf.clone()));
     let wrong = page::take(&to_letters(recipe), false);
     SHELF.says(&wrong);
     if wrong.is_empty() {
+        with(|state| state.done = Some(page::recipe()));
         say_done(done, true);
     }
     follow();
@@ -77,6 +77,7 @@ pub(super) fn keep() {
     }
     if let Some(there) = list.iter().find(|shelved| shelved.is_of(&recipe)) {
         SHELF.says("");
+        with(|state| state.done = Some(page::recipe()));
         say_done(&shelf_done_text(Done::There(&there.name)), false);
         return;
     }

@@ -2,7 +2,7 @@
 
 use super::part;
 use crate::dom::{Element, make, set, set_disabled};
-use crate::recipe::{Recipe, whole_text};
+use crate::recipe::whole_text;
 use crate::shed::form::{put, set_value};
 use crate::shelf::{NAME_LIMIT, Shelved};
 use crate::words::label_of_shelf;
@@ -94,9 +94,4 @@ pub(super) fn write_mix(at: usize, text: &str) {
     if let Some(place) = places.get(at) {
         crate::shed::section::put(place, text);
     }
-}
-
-/// Whether a blend has another ground than that on the page.
-pub(super) fn is_of_other_ground(own: &Recipe, now: &Recipe) -> bool {
-    own.ground != now.ground
 }

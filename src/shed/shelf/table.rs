@@ -203,9 +203,9 @@ impl State {
             return;
         }
         self.write_column(0, now.outcome, now.with_ranges);
+        // A year that is shown is shown here too.
+        let year = by_id("in-year").text_content();
         if let Some(name) = self.table.columns[0].head.query_selector(".shelf-name") {
-            // A year that is shown is shown here too.
-            let year = by_id("in-year").text_content();
             let now = label_of_shelf("now");
             let name_now = if year.is_empty() {
                 now.to_owned()
@@ -218,7 +218,7 @@ impl State {
         for (index, column) in self.columns.iter().enumerate() {
             let text = match &column.filled {
                 Filled::Cannot(why) => [label_of_shelf("cannot"), why].concat(),
-                _ if list::is_of_other_ground(&column.recipe, now.recipe) => {
+                _ if year.is_empty() && column.recipe.ground != now.recipe.ground => {
                     [&mix_text(&column.recipe), label_of_shelf("other_ground")].concat()
                 }
                 _ => mix_text(&column.recipe),

@@ -174,6 +174,8 @@ scenes! {
     shelf_it::the_shelf_by_keyboard_alone
     shelf_it::the_shelf_has_room_on_every_screen
     shelf_it::the_shelf_speaks_the_units_shown
+    shelf_it::the_shelf_names_the_year_that_is_shown
+    shelf_it::undo_beside_what_was_done_takes_back_that_alone
     lectern_it::the_lectern_is_legible_from_afar
     lectern_it::the_lectern_steps_by_keys_and_remote
     lectern_it::a_guess_comes_before_the_outcome

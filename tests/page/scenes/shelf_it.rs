@@ -529,3 +529,64 @@ pub(super) async fn the_shelf_speaks_the_units_shown(stage: Stage) -> Played {
     page.quiet().await?;
     page.close().await
 }
+
+pub(super) async fn the_shelf_names_the_year_that_is_shown(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    opened_with(&page, &stage, &kept(2)).await?;
+    let head = "#shelf-body thead th.of-now .shelf-name";
+    let [now, kept] = [cell(&page, 4, 0).await?, cell(&page, 4, 1).await?];
+    assert_eq!(page.text(head).await?, "On the page now", "today");
+    page.run("document.getElementById('seasons-open').click()")
+        .await?;
+    until(&page, "!!document.querySelector('#year')").await?;
+    page.type_into("#year", "5").await?;
+    settled(&page).await?;
+    assert_eq!(
+        page.text(head).await?,
+        "On the page now, in year 5",
+        "in year 5"
+    );
+    assert_ne!(cell(&page, 4, 0).await?, now, "with less organic matter");
+    assert_eq!(
+        cell(&page, 4, 1).await?[..2],
+        kept[..2],
+        "the kept ones are as they were kept"
+    );
+    page.type_into("#year", "0").await?;
+    settled(&page).await?;
+    assert_eq!(cell(&page, 4, 0).await?, now, "and back");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn undo_beside_what_was_done_takes_back_that_alone(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    opened_with(&page, &stage, &kept(2)).await?;
+    press(&page, "delete", 0).await?;
+    assert!(done(&page).await?.contains("deleted"), "it is told");
+    page.keys(FIRST, &times(RIGHT, 3)).await?;
+    page.run("document.activeElement.blur()").await?;
+    settled(&page).await?;
+    assert_eq!(done(&page).await?, "", "after another step no more");
+    assert_eq!(
+        page.eval("document.querySelector('#shelf-body [data-shelf=undo]').hidden")
+            .await?,
+        json!(true),
+        "nor is Undo beside it, which would take back that step"
+    );
+    undo(&page).await?;
+    undo(&page).await?;
+    settled(&page).await?;
+    assert_eq!(
+        page.eval(NAMES).await?,
+        json!(["Blend 0", "Blend 1"]),
+        "the page's own does both"
+    );
+    press(&page, "put", 1).await?;
+    assert!(done(&page).await?.contains("on the page now"), "it is told");
+    undo(&page).await?;
+    settled(&page).await?;
+    assert_eq!(done(&page).await?, "", "taken back, it is no longer told");
+    page.quiet().await?;
+    page.close().await
+}
