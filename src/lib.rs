@@ -45,6 +45,7 @@
 //! | [`errand`] | before buying: offers, wishes, the least-cost search |
 //! | [`trial`] | the side-by-side trial: plan, layout, records, what its readings show and what they cannot |
 //! | [`sweep`] | one or two amounts across a range, and any figure along it |
+//! | [`shelf`] | blends that are kept in the recipe, and how two of them differ draw by draw |
 //! | [`plot`] | geometry of the drawings, as numbers |
 //! | [`words`] | every visible sentence |
 //! | [`document`] | the outcome as a document for programs |
@@ -90,6 +91,8 @@ pub mod recipe;
 pub mod seasons;
 #[cfg(all(target_arch = "wasm32", feature = "shed"))]
 mod shed;
+#[cfg(not(feature = "page"))]
+pub mod shelf;
 pub mod source;
 #[cfg(not(feature = "page"))]
 pub mod sweep;

@@ -8,6 +8,7 @@ mod ends;
 
 pub use ends::{Ends, ends};
 
+use super::moment::{self, FIELDS, like, over};
 use super::object::{Object, Reading};
 use super::{Fault, Kept, Kind, Path, Recipe, RecipeError, Tree};
 use crate::ground::Trait;
@@ -20,18 +21,6 @@ pub const CAPTION_LIMIT: usize = 160;
 /// Figures that are shown at once.
 pub const FIGURES: usize = 4;
 
-/// Fields of the recipe that a step may have otherwise.
-const CHANGED: [&str; 7] = [
-    "ground",
-    "soil",
-    "parts_of_soil",
-    "additions",
-    "place",
-    "measured",
-    "materials",
-];
-/// Fields that no step has: they stand beside the blend.
-const BESIDE: [&str; 4] = ["lectern", "trial", "shelf", "errand"];
 /// Those that a moment is told by; own materials stay those of the recipe.
 const MOMENT: usize = 6;
 
@@ -204,14 +193,9 @@ pub struct Step {
 impl Step {
     /// The moment that a recipe is in, whatever becomes of it.
     pub fn of_moment(recipe: &Recipe, caption: &str) -> Step {
-        let tree = recipe.to_tree();
-        let changes = CHANGED[..MOMENT].iter().map(|name| {
-            let value = field(&tree, name).cloned().unwrap_or(Tree::Null);
-            ((*name).to_owned(), value)
-        });
         Step {
             caption: shortened(caption),
-            changes: changes.collect(),
+            changes: moment::taken(recipe, &FIELDS[..MOMENT]),
             ..Step::default()
         }
     }
@@ -221,18 +205,7 @@ impl Step {
     /// # Errors
     /// What is wrong with it, with the path in the recipe.
     pub fn recipe(&self, base: &Recipe) -> Result<Recipe, RecipeError> {
-        let mut pairs = match base.to_tree() {
-            Tree::Object(pairs) => pairs,
-            _ => Vec::new(),
-        };
-        pairs.retain(|(name, _)| !BESIDE.contains(&name.as_str()));
-        for (name, value) in &self.changes {
-            pairs.retain(|(known, _)| known != name);
-            if *value != Tree::Null {
-                pairs.push((name.clone(), value.clone()));
-            }
-        }
-        Recipe::from_tree(Tree::Object(pairs))
+        moment::applied(base, &self.changes)
     }
 
     /// What the slider moves in the step's recipe.
@@ -254,7 +227,7 @@ impl Step {
     }
 
     /// As it is written, with what it shares with an earlier step.
-    fn tree(&self, like: Option<(usize, &Step)>) -> Tree {
+    fn tree(&self, like: Option<(usize, moment::Changes)>) -> Tree {
         let mut pairs = vec![("caption".to_owned(), Tree::text(&*self.caption))];
         let mut put = |name: &str, value: Tree| pairs.push((name.to_owned(), value));
         match self.guess {
@@ -272,42 +245,19 @@ impl Step {
                 .map(|shown| Tree::text(shown.spelling()));
             put("figures", Tree::List(words.collect()));
         }
-        let mut own = self.changes.clone();
-        if let Some((index, like)) = like {
-            put("like", Tree::number(index as f64));
-            own.retain(|change| !like.changes.contains(change));
-        }
+        let own = match like {
+            Some((index, own)) => {
+                put("like", Tree::number(index as f64));
+                own
+            }
+            None => self.changes.clone(),
+        };
         if !own.is_empty() {
             put("changes", Tree::Object(own));
         }
         pairs.extend(self.kept.iter().cloned());
         Tree::Object(pairs)
     }
-}
-
-/// The changes of a step that is like another.
-fn over(like: &[(String, Tree)], own: &[(String, Tree)]) -> Vec<(String, Tree)> {
-    let mut changes = like.to_vec();
-    for (name, value) in own {
-        match changes.iter_mut().find(|(known, _)| known == name) {
-            Some((_, known)) => known.clone_from(value),
-            None => changes.push((name.clone(), value.clone())),
-        }
-    }
-    changes
-}
-
-/// The earlier step that the last of these shares most with, if that can be told from it.
-fn likest(steps: &[Step]) -> Option<(usize, &Step)> {
-    let (last, before) = steps.split_last()?;
-    let shared = |step: &Step| {
-        let all = step.changes.iter();
-        all.filter(|change| last.changes.contains(change)).count()
-    };
-    let of_same = |step: &Step| over(&step.changes, &last.changes) == last.changes;
-    let fitting = before.iter().enumerate();
-    let fitting = fitting.filter(|(_, step)| shared(step) > 0 && of_same(step));
-    fitting.max_by_key(|(_, step)| shared(step))
 }
 
 /// A text that fits into a caption.
@@ -336,12 +286,8 @@ pub fn steps(recipe: &Recipe) -> Result<Vec<Step>, RecipeError> {
     }
     for (index, step) in steps.iter().enumerate() {
         let path = Path::from("lectern").item(index);
-        let changed = step.recipe(recipe).map_err(|error| RecipeError {
-            path: [path.field("changes").as_str(), ".", error.path.as_str()]
-                .concat()
-                .into(),
-            fault: error.fault,
-        })?;
+        let changed = step.recipe(recipe);
+        let changed = changed.map_err(|error| moment::within(&path.field("changes"), error))?;
         if let Some(moves) = &step.moves
             && Moved::of_path(moves, &changed).is_none()
         {
@@ -355,7 +301,8 @@ pub fn steps(recipe: &Recipe) -> Result<Vec<Step>, RecipeError> {
 
 /// Gives a recipe steps; none take the field away.
 pub fn set_steps(recipe: &mut Recipe, steps: &[Step]) {
-    let tree = |index: usize| steps[index].tree(likest(&steps[..=index]));
+    let all: Vec<&[(String, Tree)]> = steps.iter().map(|step| &*step.changes).collect();
+    let tree = |index: usize| steps[index].tree(moment::likest(&all[..=index]));
     let list = || Tree::List((0..steps.len()).map(tree).collect());
     recipe.lectern = (!steps.is_empty()).then(list);
 }
@@ -399,23 +346,6 @@ fn step(mut object: Object, before: &[Step]) -> Step {
     };
     step.kept = object.finish();
     step
-}
-
-/// The earlier step that a step is like.
-fn like<'a>(object: &mut Object, before: &'a [Step]) -> Option<&'a Step> {
-    let text = match object.take("like")? {
-        Tree::Number(text) => text,
-        _ => {
-            object.wrong_field("like", Fault::Kind(Kind::Number));
-            return None;
-        }
-    };
-    let found = text.parse::<usize>().ok().and_then(|at| before.get(at));
-    if found.is_none() {
-        let (found, allowed) = (text, Vec::new());
-        object.wrong_field("like", Fault::NotOneOf { found, allowed });
-    }
-    found
 }
 
 /// What is asked: yes, no, or one of the figures that are shown.
@@ -476,8 +406,8 @@ fn changes(object: &mut Object) -> Vec<(String, Tree)> {
         }
     };
     for (index, (name, _)) in pairs.iter().enumerate() {
-        if !CHANGED.contains(&name.as_str()) {
-            let (found, allowed) = (name.clone(), CHANGED.to_vec());
+        if !FIELDS.contains(&name.as_str()) {
+            let (found, allowed) = (name.clone(), FIELDS.to_vec());
             object.wrong_field("changes", Fault::NotOneOf { found, allowed });
         }
         if pairs[..index].iter().any(|(known, _)| known == name) {
@@ -485,13 +415,4 @@ fn changes(object: &mut Object) -> Vec<(String, Tree)> {
         }
     }
     pairs
-}
-
-fn field<'a>(tree: &'a Tree, name: &str) -> Option<&'a Tree> {
-    let Tree::Object(pairs) = tree else {
-        return None;
-    };
-    pairs
-        .iter()
-        .find_map(|(known, value)| (known == name).then_some(value))
 }

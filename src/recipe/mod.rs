@@ -9,6 +9,7 @@ mod json;
 mod label;
 pub mod lectern;
 mod link;
+pub(crate) mod moment;
 mod names;
 pub(crate) mod object;
 pub mod own;

@@ -23,6 +23,7 @@ mod report;
 mod seasons;
 mod section;
 mod sheet;
+mod shelf;
 mod steps;
 mod trial;
 mod water;
@@ -162,6 +163,8 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "save" => file::save(),
         "chemistry" => chemistry::CHEMISTRY.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "shelf" => shelf::toggle(PARTS.with(|cell| cell.borrow().clone())),
+        "keep" => shelf::keep(PARTS.with(|cell| cell.borrow().clone())),
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "errand" => errand::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "trial" => trial::toggle(PARTS.with(|cell| cell.borrow().clone())),

@@ -49,6 +49,14 @@ const STANDING: &[(&str, &str)] = &[
         "How wet it stays in a pot of your height, how long the water lasts, what it weighs, and how fast rain leaves.",
     ),
     ("water_open", "Open water and pots"),
+    ("shelf", "Shelf"),
+    ("shelf_is", "which of them gives more?"),
+    (
+        "shelf_intro",
+        "Keep up to eight blends and see them side by side: on one triangle, in one table, with how they differ and how sure that is.",
+    ),
+    ("shelf_open", "Open the shelf"),
+    ("shelf_keep", "Keep this blend"),
     ("seasons", "Seasons"),
     ("seasons_is", "what the years do"),
     (
@@ -253,6 +261,8 @@ const LISTS: &[&[(&str, &str)]] = &[
     super::shed::SHED,
     super::sure::SURE,
     super::sheet::SHEET,
+    #[cfg(not(feature = "page"))]
+    super::shelf::LABELS,
     #[cfg(not(feature = "page"))]
     super::trial::labels::TRIAL,
     #[cfg(not(feature = "page"))]

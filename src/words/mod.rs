@@ -28,6 +28,8 @@ mod report;
 mod seasons;
 mod shed;
 mod sheet;
+#[cfg(not(feature = "page"))]
+mod shelf;
 mod sure;
 mod text;
 mod tools;
@@ -99,6 +101,11 @@ pub use sheet::{
     Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,
     hazard_text, mark_word, numbers_shares_text, printed, printed_range, printed_unit,
     shares_in_short, short_citation,
+};
+#[cfg(not(feature = "page"))]
+pub use shelf::{
+    Done, SHELF_OPENS, class_told, compared_name, compared_told, difference_told, kept_name,
+    label_of_shelf, odds_told, same_class_told, shelf_done_text, shelf_fault_text, shelf_told,
 };
 pub use text::Text;
 #[cfg(feature = "page")]

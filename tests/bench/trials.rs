@@ -182,14 +182,17 @@ pub(super) async fn page(browser: &Browser, home: &str) -> Done {
 }
 
 /// Waits for a part of the page.
-async fn found(browser: &Browser, selector: &str) -> Done {
+pub(super) async fn found(browser: &Browser, selector: &str) -> Done {
     let wait = browser.client.wait().at_most(Duration::from_secs(30));
     wait.for_element(Locator::Css(selector)).await?;
     Ok(())
 }
 
 /// Runs a script that fills `times`; these in order of length, and the longest time between frames.
-async fn watched(browser: &Browser, script: &str) -> Result<(Vec<f64>, f64), Box<dyn Error>> {
+pub(super) async fn watched(
+    browser: &Browser,
+    script: &str,
+) -> Result<(Vec<f64>, f64), Box<dyn Error>> {
     let script = format!(
         "const done = arguments[arguments.length - 1];
          const times = []; let longest = 0, last, over = false;

@@ -19,6 +19,7 @@ mod print_it;
 mod report_it;
 mod say_it;
 mod season_it;
+mod shelf_it;
 mod trial_plan_it;
 mod trial_print_it;
 mod trial_read_it;
@@ -166,6 +167,16 @@ scenes! {
     print_it::a_link_too_long_for_a_code_is_printed
     print_it::the_sheet_fits_a_phone
     season_it::water_goes_along_with_the_year
+    shelf_it::a_blend_is_kept_and_stays
+    shelf_it::the_shelf_shows_the_numbers_of_the_core
+    shelf_it::the_shelf_is_changed_and_undone
+    shelf_it::the_shelf_goes_with_the_file_and_the_link
+    shelf_it::a_full_shelf_and_a_broken_one_say_so
+    shelf_it::the_shelf_by_keyboard_alone
+    shelf_it::the_shelf_has_room_on_every_screen
+    shelf_it::the_shelf_speaks_the_units_shown
+    shelf_it::the_shelf_names_the_year_that_is_shown
+    shelf_it::undo_beside_what_was_done_takes_back_that_alone
     lectern_it::the_lectern_is_legible_from_afar
     lectern_it::the_lectern_steps_by_keys_and_remote
     lectern_it::a_guess_comes_before_the_outcome

@@ -1,0 +1,340 @@
+//! Words of the shelf: labels, names of blends, figures side by side, how two differ, and what a
+//! press has done.
+
+use super::{
+    Speech, Told, Units, class_name, cost_told, drains_told, fixed, in_sentence, odds, ph_told,
+    salt_told, shown, significant, unit_name,
+};
+use crate::figure::Figure;
+use crate::outcome::Outcome;
+use crate::quantity::Unit;
+use crate::recipe::{Addition, Found, Recipe};
+use crate::shelf::{Compared, Difference, ShelfFault};
+
+/// Its button: to open it, to fold it.
+pub const SHELF_OPENS: [&str; 2] = ["Open the shelf", "Fold the shelf away"];
+/// Materials of a proposed name at the most.
+const NAMED: usize = 3;
+
+/// Labels that stand in `www/shed.html`.
+pub(super) const LABELS: &[(&str, &str)] = &[
+    (
+        "shelf_empty",
+        "The shelf is empty. Keep a blend, change the sliders, keep another, and see here which of them gives your clay more.",
+    ),
+    ("shelf_undo", "Undo"),
+    ("shelf_blends", "The blends"),
+    ("shelf_triangle", "All of them on one triangle"),
+    (
+        "shelf_triangle_says",
+        "Texture triangle with the ground, the blend on the page and the kept blends by number; the table has their numbers.",
+    ),
+    ("shelf_figures", "Side by side"),
+    ("shelf_against", "Differences from"),
+    ("shelf_ground", "the ground as it lies"),
+    ("shelf_sort", "Sort by"),
+    ("shelf_by_name", "name"),
+    ("shelf_low", "Lowest first"),
+    ("shelf_high", "Highest first"),
+    ("shelf_clear", "Take the shelf away"),
+    (
+        "shelf_says_how",
+        "Each cell: the typical value, what nine in ten lie within, and the difference with its own range. “More 9 in 10” says that in nine of ten draws this blend has more. Both blends are drawn with the same soil, the same materials and the same errors of the equations each time, so what they share cancels, and a difference may be surer than either figure.",
+    ),
+    (
+        "shelf_says_not",
+        "A difference that is sure need not be large. What the ground differs by is told of each blend’s own ground.",
+    ),
+];
+
+/// Labels that are written while it runs.
+const RUNNING: &[(&str, &str)] = &[
+    ("now", "On the page now"),
+    ("put", "Put on the page"),
+    ("double", "Duplicate"),
+    ("delete", "Delete"),
+    ("earlier", "↑"),
+    ("later", "↓"),
+    ("earlier_of", "Move up"),
+    ("later_of", "Move down"),
+    ("name_of", "Name of blend"),
+    ("class", "Texture class"),
+    ("measure", "compared with this"),
+    ("waits", "…"),
+    ("none", "–"),
+    ("cannot", "This blend cannot be mixed: "),
+    (
+        "full",
+        "The shelf is full: it holds eight blends. Delete one to keep another.",
+    ),
+    ("ground_mark", "ground"),
+    ("now_mark", "now"),
+];
+
+/// A label that the shelf writes.
+pub fn label_of_shelf(key: &'static str) -> &'static str {
+    let all = RUNNING.iter().chain(LABELS);
+    all.copied()
+        .find_map(|(known, text)| (known == key).then_some(text))
+        .unwrap_or(key)
+}
+
+/// The name of what is compared.
+pub fn compared_name(of: Compared) -> &'static str {
+    match of {
+        Compared::Sand => "Sand",
+        Compared::Silt => "Silt",
+        Compared::Clay => "Clay",
+        Compared::OrganicMatter => "Organic matter",
+        Compared::Pores => "Pore space, settled",
+        Compared::Air => "Air, drained",
+        Compared::PlantWater => "Water for plants",
+        Compared::Density => "Density, settled",
+        Compared::Drainage => "Drains",
+        Compared::Ph => "pH",
+        Compared::Salt => "Salt",
+        Compared::Weight => "Weight, watered",
+        Compared::Cost => "Cost",
+    }
+}
+
+/// A name for the blend of a recipe: what is added, in a few words.
+pub fn kept_name(recipe: &Recipe) -> String {
+    let parts: Vec<String> = recipe
+        .additions
+        .iter()
+        .take(NAMED)
+        .map(|addition| named(addition, recipe))
+        .collect();
+    if parts.is_empty() {
+        return super::label_of_lectern("alone").to_owned();
+    }
+    parts.join(", ")
+}
+
+fn named(addition: &Addition, recipe: &Recipe) -> String {
+    let found = recipe.find(&addition.material).map_or("", Found::name);
+    // What stands in brackets or behind a comma is for those who choose.
+    let short = found.split([',', '(']).next().unwrap_or(found).trim();
+    let unit = match addition.amount.unit {
+        Unit::VolumePercent | Unit::MassPercent => "%",
+        unit => unit_name(unit),
+    };
+    format!(
+        "{} {unit} {}",
+        shown(addition.amount.value),
+        in_sentence(short)
+    )
+}
+
+/// A figure of a blend, where it has it.
+pub fn compared_told(
+    of: Compared,
+    outcome: &Outcome,
+    currency: Option<&str>,
+    speech: Speech,
+) -> Option<Told> {
+    let figure = of.figure(outcome)?;
+    Some(match of {
+        Compared::OrganicMatter => Told::percent(figure, 0.1),
+        Compared::Density => speech.density_told(figure),
+        Compared::Drainage => drains_told(figure),
+        Compared::Ph => ph_told(figure),
+        Compared::Salt => salt_told(figure),
+        Compared::Weight => speech.mass_told(figure),
+        Compared::Cost => cost_told(figure, currency),
+        _ => Told::percent(figure, 1.0),
+    })
+}
+
+/// The class of a blend and the odds of it.
+pub fn class_told(outcome: &Outcome) -> Option<Told> {
+    let texture = outcome.texture?;
+    let share = texture.class_odds[texture.class as usize];
+    Some(Told {
+        value: class_name(texture.class).to_owned(),
+        range: format!("odds {}", odds(share)),
+    })
+}
+
+/// How much more a blend has of something, with a sign; a drainage as a factor.
+pub fn difference_told(
+    of: Compared,
+    difference: Figure,
+    currency: Option<&str>,
+    speech: Speech,
+) -> Told {
+    let ends = difference.ends();
+    if of.is_by_ratio() {
+        // What is known within a power of ten bears no second digit.
+        let digits = if ends.high > 10.0 * ends.low { 1 } else { 2 };
+        let [low, typical, high] =
+            [ends.low, difference.typical, ends.high].map(|ratio| significant(ratio, digits));
+        return Told {
+            range: between(&low, &high, "–"),
+            value: match typical.as_str() {
+                "1" | "1.0" => "about as fast".to_owned(),
+                _ => [&typical, " times as fast"].concat(),
+            },
+        };
+    }
+    let largest = ends.low.abs().max(ends.high.abs());
+    let (factor, decimals, unit) = match of {
+        Compared::OrganicMatter => (1.0, 1, " points".to_owned()),
+        Compared::Ph => (1.0, 1, String::new()),
+        Compared::Salt => (1.0, if largest < 1.0 { 2 } else { 1 }, " dS/m".to_owned()),
+        Compared::Density => (
+            1.0 / speech.units.density_factor(),
+            speech.units.density_decimals(),
+            [" ", speech.units.density_unit()].concat(),
+        ),
+        Compared::Weight => {
+            let (factor, unit) = match speech.units {
+                Units::Metric => (1.0, " kg"),
+                Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
+            };
+            let decimals = if largest * factor < 10.0 { 1 } else { 0 };
+            (factor, decimals, unit.to_owned())
+        }
+        Compared::Cost => {
+            let decimals = if largest < 100.0 { 2 } else { 0 };
+            let unit = currency.map_or(String::new(), |label| [" ", label].concat());
+            (1.0, decimals, unit)
+        }
+        _ => (1.0, 0, " points".to_owned()),
+    };
+    let [low, typical, high] =
+        [ends.low, difference.typical, ends.high].map(|value| signed(value * factor, decimals));
+    let unit = if unit == " points" && ["+1", "−1"].contains(&typical.as_str()) {
+        " point"
+    } else {
+        &unit
+    };
+    Told {
+        range: between(&low, &high, " to "),
+        value: [&typical, unit].concat(),
+    }
+}
+
+fn between(low: &str, high: &str, joint: &str) -> String {
+    if low == high {
+        String::new()
+    } else {
+        [low, joint, high].concat()
+    }
+}
+
+/// A number with its sign, nothing without one.
+fn signed(value: f64, decimals: usize) -> String {
+    let number = fixed(value.abs(), decimals);
+    let is_nothing = number.bytes().all(|letter| matches!(letter, b'0' | b'.'));
+    let sign = match value {
+        _ if is_nothing => "",
+        value if value < 0.0 => "−",
+        _ => "+",
+    };
+    [sign, &number].concat()
+}
+
+/// In how many draws a blend has more, or less: the likelier of both; or that nothing differs.
+pub fn odds_told(of: Compared, difference: &Difference) -> String {
+    let [more, less] = match of {
+        Compared::Density => ["denser", "lighter"],
+        Compared::Drainage => ["faster", "slower"],
+        Compared::Ph => ["higher", "lower"],
+        Compared::Salt => ["saltier", "less salty"],
+        Compared::Weight => ["heavier", "lighter"],
+        Compared::Cost => ["dearer", "cheaper"],
+        _ => ["more", "less"],
+    };
+    let Difference {
+        more: of_more,
+        same,
+        less: of_less,
+        ..
+    } = *difference;
+    if same >= of_more && same >= of_less {
+        return if same > 0.995 {
+            "the same".to_owned()
+        } else {
+            format!("the same {}", odds(same))
+        };
+    }
+    if of_more >= of_less {
+        format!("{more} {}", odds(of_more))
+    } else {
+        format!("{less} {}", odds(of_less))
+    }
+}
+
+/// In how many draws the class is that of what it is compared with.
+pub fn same_class_told(share: f64) -> String {
+    match share {
+        share if share > 0.995 => "the same class".to_owned(),
+        share if share < 0.005 => "another class".to_owned(),
+        share => format!("same class {}", odds(share)),
+    }
+}
+
+/// What was done to the shelf.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Done<'a> {
+    /// A blend was kept.
+    Kept(&'a str),
+    /// It was there already.
+    There(&'a str),
+    /// A blend has another name.
+    Renamed(&'a str),
+    /// A blend is there twice.
+    Doubled(&'a str),
+    /// A blend was deleted.
+    Deleted(&'a str),
+    /// A blend was moved.
+    Moved(&'a str),
+    /// The shelf has another order.
+    Sorted,
+    /// A blend is on the page.
+    Put(&'a str),
+    /// There is no shelf any more.
+    Cleared,
+}
+
+/// What was done, and that it can be taken back.
+pub fn shelf_done_text(done: Done<'_>) -> String {
+    match done {
+        Done::Kept(name) => format!("Kept as “{name}”. Undo takes it off the shelf again."),
+        Done::There(name) => format!("This blend is on the shelf already, as “{name}”."),
+        Done::Renamed(name) => format!("It is called “{name}” now. Undo brings the old name back."),
+        Done::Doubled(name) => format!("“{name}” is there twice. Undo takes the second away."),
+        Done::Deleted(name) => format!("“{name}” is deleted. Undo brings it back."),
+        Done::Moved(name) => format!("“{name}” is moved. Undo moves it back."),
+        Done::Sorted => "The shelf is sorted. Undo brings the old order back.".into(),
+        Done::Put(name) => {
+            format!("“{name}” is on the page now. Undo brings back what was there.")
+        }
+        Done::Cleared => "The shelf is taken away. Undo brings it back.".into(),
+    }
+}
+
+/// Why the shelf does not change.
+pub fn shelf_fault_text(fault: ShelfFault) -> String {
+    match fault {
+        ShelfFault::Full { limit } => {
+            format!("The shelf is full: it holds {limit} blends. Delete one to keep another.")
+        }
+        ShelfFault::NoName => "A blend needs a name.".into(),
+        ShelfFault::LongName { limit } => format!("A name has at most {limit} letters."),
+        ShelfFault::Taken => "Another blend on the shelf has this name.".into(),
+        ShelfFault::NoSuch => "This blend is no longer on the shelf.".into(),
+    }
+}
+
+/// What is told once a slider is let go.
+pub fn shelf_told(outcome: &Outcome) -> String {
+    let class = outcome
+        .texture
+        .map_or(super::Text::NoClass.text(), |texture| {
+            class_name(texture.class)
+        });
+    format!("The blend on the page now: {class}. The table is up to date.")
+}
