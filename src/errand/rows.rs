@@ -11,9 +11,14 @@ use crate::texture::Class;
 
 /// How far outside its edges a class is still looked for, %: it rounds to a thousandth.
 const EDGE_PCT: f64 = 0.002;
-/// Least share of the room at which coarse grains touch, whatever their size and porosity: below
-/// any that the packing gives for porosities under 0.6 (a test scans it).
-pub const LEAST_THRESHOLD: f64 = 0.5;
+/// Most that fine grains leave open of their own against what they leave of a coarse packing, over
+/// all sizes: 1.3105 at fine grains of 0.26 of the coarse (a test scans it).
+const MOST_OPEN: f64 = 1.311;
+
+/// Least share of the room at which coarse grains of a porosity touch, whatever their size.
+pub fn least_threshold(coarse_porosity: f64) -> f64 {
+    1.0 / (1.0 + MOST_OPEN * coarse_porosity)
+}
 
 /// A sum that must not be negative.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,14 +75,7 @@ struct Sums {
 }
 
 impl Sums {
-    fn of(blend: Option<&Blend>, carries: bool, dry_kg: f64) -> Sums {
-        let Some(blend) = blend else {
-            // A liquid takes no room, but has its mass.
-            return Sums {
-                dry_kg,
-                ..Sums::default()
-            };
-        };
+    fn of(blend: &Blend, carries: bool) -> Sums {
         let masses = &blend.masses;
         Sums {
             dry_kg: masses.dry_kg,
@@ -178,16 +176,26 @@ impl Rows {
     pub fn of(judge: &Judge) -> Rows {
         let (ground, lots) = judge.alone();
         let to_fill = judge.wish.ground == GroundUse::ToFill;
-        let mut earth = Sums::of(ground.as_ref(), false, 0.0);
+        let mut earth = ground
+            .as_ref()
+            .map_or(Sums::default(), |blend| Sums::of(blend, false));
         if to_fill && earth.dry_kg > 0.0 {
             earth = earth.scaled(1.0 / earth.dry_kg);
         }
         let lots: Vec<Sums> = lots
             .iter()
             .enumerate()
-            .map(|(at, blend)| {
-                let dry_kg = judge.sold[at].2.dry_kg * judge.used();
-                Sums::of(blend.as_ref(), judge.carries(at), dry_kg)
+            .map(|(at, blend)| match blend {
+                Some(blend) => Sums::of(blend, judge.carrying_porosity(at).is_some()),
+                // A liquid takes no room, but has its mass.
+                None => {
+                    let (dry_kg, organic_kg) = judge.masses(at);
+                    Sums {
+                        dry_kg,
+                        organic_kg,
+                        ..Sums::default()
+                    }
+                }
             })
             .collect();
         let row = |of: &dyn Fn(&Sums) -> f64, constant: f64| Row {
@@ -232,7 +240,9 @@ impl Rows {
             // The ground's gravel is of the coarse set too, so a ground with gravel rules nothing out.
             let gravel = ground.as_ref().is_some_and(|of| of.masses.coarse_kg > 0.0);
             if !gravel {
-                let per_rest = LEAST_THRESHOLD / (1.0 - LEAST_THRESHOLD);
+                let porosities = (0..lots.len()).filter_map(|at| judge.carrying_porosity(at));
+                let least = least_threshold(porosities.fold(0.0, f64::max));
+                let per_rest = least / (1.0 - least).max(1e-9);
                 always.push(row(
                     &|sums| sums.carrying_m3 - per_rest * sums.rest_solid_m3,
                     0.0,
