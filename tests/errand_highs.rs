@@ -46,7 +46,11 @@ fn the_least_cost_is_that_of_another_solver() {
                 );
                 assert!(proof.exact && !proof.none_can, "case {at}: {proof:?}");
                 assert!((proof.bound - least).abs() < CENT, "case {at}: {proof:?}");
-                meets(&judge.recipe(&found.lots).expect("a recipe"), &case["recipe"]["errand"]["wish"], at);
+                meets(
+                    &judge.recipe(&found.lots).expect("a recipe"),
+                    &case["recipe"]["errand"]["wish"],
+                    at,
+                );
             }
             (Some(least), None) => panic!("case {at}: none, and {least} would do: {text}"),
         }
@@ -59,7 +63,10 @@ fn meets(recipe: &Recipe, wish: &Value, at: usize) {
     let outcome = Outcome::of(recipe).expect("it can be mixed");
     let texture = outcome.texture.expect("it has a texture");
     let [sand, silt, clay] = texture.fractions_pct.map(|of| of.typical);
-    let organic = outcome.organic_matter_pct.expect("it has organic matter").typical;
+    let organic = outcome
+        .organic_matter_pct
+        .expect("it has organic matter")
+        .typical;
     for (name, value) in [
         ("sand_pct", sand),
         ("silt_pct", silt),

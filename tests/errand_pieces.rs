@@ -10,11 +10,21 @@ const PER_PERCENT: u32 = 2;
 
 /// The least by which a point is inside a piece, in percent of its side; below 0 it is outside.
 fn inside(piece: &[Side], point: [f64; 3]) -> f64 {
-    let by = piece.iter().map(|(shares, least)| {
-        let sum: f64 = shares.iter().zip(point).map(|(share, pct)| share * pct).sum();
-        sum - least
+    let by = piece.iter().map(|side| {
+        let each = side.shares.iter().zip(point);
+        each.map(|(share, pct)| share * pct).sum::<f64>() - side.least_pct
     });
     by.fold(f64::INFINITY, f64::min)
+}
+
+/// Whether a point is in a piece of a class, whose open edges are not of it.
+fn is_within(class: Class, point: [f64; 3]) -> bool {
+    pieces(class).iter().any(|piece| {
+        piece.iter().all(|side| {
+            let by = inside(&[*side], point);
+            if side.is_open { by > 1e-9 } else { by > -1e-9 }
+        })
+    })
 }
 
 fn grid() -> impl Iterator<Item = [f64; 3]> {
@@ -36,7 +46,14 @@ fn every_point_of_the_grid_is_in_a_piece_of_its_class() {
             .iter()
             .map(|piece| inside(piece, point))
             .fold(f64::NEG_INFINITY, f64::max);
-        assert!(best >= -1e-9, "{point:?} is {class:?} and outside by {best}");
+        assert!(
+            best >= -1e-9,
+            "{point:?} is {class:?} and outside by {best}"
+        );
+        assert!(
+            is_within(class, point),
+            "{point:?} is {class:?} by its open edges too"
+        );
         seen += 1;
     }
     assert_eq!(seen, 20_301, "the whole grid");
@@ -65,14 +82,11 @@ fn what_is_a_hundredth_inside_a_piece_is_of_its_class() {
 }
 
 #[test]
-fn pieces_of_two_classes_share_no_more_than_an_edge() {
+fn every_point_of_the_grid_is_in_the_pieces_of_one_class() {
     for point in grid() {
-        let within: Vec<Class> = Class::ALL
-            .iter()
-            .copied()
-            .filter(|class| pieces(*class).iter().any(|piece| inside(piece, point) > 1e-9))
-            .collect();
-        assert!(within.len() <= 1, "{point:?} is inside {within:?}");
+        let all = Class::ALL.iter().copied();
+        let within: Vec<Class> = all.filter(|class| is_within(*class, point)).collect();
+        assert_eq!(within, [classify(point)], "{point:?}");
     }
 }
 
@@ -84,7 +98,13 @@ fn grains_never_touch_below_the_least_threshold() {
         for step in 0..=10_000 {
             lowest = lowest.min(threshold_proportion(porosity, f64::from(step) / 10_000.0));
         }
-        assert!(lowest >= least, "porosity {porosity}: {lowest} under {least}");
-        assert!(lowest < least + 0.01, "porosity {porosity}: {least} is far under {lowest}");
+        assert!(
+            lowest >= least,
+            "porosity {porosity}: {lowest} under {least}"
+        );
+        assert!(
+            lowest < least + 0.01,
+            "porosity {porosity}: {least} is far under {lowest}"
+        );
     }
 }

@@ -21,6 +21,7 @@ const HAIR: f64 = 1e-6;
 fn case(seed: u64, linear: bool) -> Option<(Case, Dice)> {
     let mut dice = Dice::new(seed);
     let kind = Kind {
+        offers: (3, 5),
         purchases: 4000,
         linear,
         to_fill: false,
@@ -118,7 +119,7 @@ proptest! {
     #[test]
     fn a_ground_to_fill_up_is_never_ruled_out(seed: u64) {
         let mut dice = Dice::new(seed);
-        let kind = Kind { purchases: 200, linear: false, to_fill: true };
+        let kind = Kind { offers: (3, 5), purchases: 200, linear: false, to_fill: true };
         let Some(case) = random(&mut dice, kind) else { return Ok(()) };
         let mut judge = judge(&case);
         let lots = purchase(&mut dice, &judge.most());
@@ -187,8 +188,16 @@ fn a_very_loose_mineral_may_touch_early() {
         let values = judge.values(&[lots]).expect("a blend");
         judge.wish.is_met(&values)
     };
-    let least = (1..=40).find(|lots| touches(&mut judge, *lots)).expect("some touch");
+    let least = (1..=40)
+        .find(|lots| touches(&mut judge, *lots))
+        .expect("some touch");
     let values = judge.values(&[least]).expect("a blend");
-    assert!(values.to_touch.is_some_and(|by| by < 0.2), "just enough of them");
-    assert!(rows.allow(&[least], false), "{least} bags are not ruled out");
+    assert!(
+        values.to_touch.is_some_and(|by| by < 0.2),
+        "just enough of them"
+    );
+    assert!(
+        rows.allow(&[least], false),
+        "{least} bags are not ruled out"
+    );
 }

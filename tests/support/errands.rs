@@ -24,6 +24,8 @@ pub struct Case {
 /// How large a case is and what is wished for.
 #[derive(Clone, Copy)]
 pub struct Kind {
+    /// Fewest and most offers.
+    pub offers: (usize, usize),
     /// Most purchases that there are.
     pub purchases: usize,
     /// Only wishes that are sums over masses.
@@ -120,7 +122,8 @@ pub fn offer(dice: &mut Dice, material: &str, loose_kg_m3: f64, litres: f64, mos
 /// A random case, or none where the dice made none that can be.
 pub fn random(dice: &mut Dice, kind: Kind) -> Option<Case> {
     let soil_l = dice.typed(60.0, 400.0).round();
-    let count = 3 + dice.below(3);
+    let (fewest, largest) = kind.offers;
+    let count = fewest + dice.below(largest - fewest + 1);
     // So many lots of each that all purchases stay few.
     let each = libm::pow(kind.purchases as f64, 1.0 / count as f64) as usize - 1;
     let most = each.clamp(1, 8);
@@ -160,7 +163,13 @@ pub fn random(dice: &mut Dice, kind: Kind) -> Option<Case> {
     let lots: Vec<u32> = judge
         .most()
         .iter()
-        .map(|most| if dice.one_in(3) { 0 } else { dice.below(*most as usize + 1) as u32 })
+        .map(|most| {
+            if dice.one_in(3) {
+                0
+            } else {
+                dice.below(*most as usize + 1) as u32
+            }
+        })
         .collect();
     let values = judge.values(&lots)?;
     wish_for(dice, &values, kind, &mut wish)?;
@@ -194,13 +203,25 @@ fn wish_for(
     ];
     let asked = 1 + dice.below(3);
     for at in 0..asked {
-        let pool = if kind.linear || (at > 0 && dice.one_in(2)) { linear } else { others };
+        let pool = if kind.linear || (at > 0 && dice.one_in(2)) {
+            linear
+        } else {
+            others
+        };
         let (name, value, step) = *dice.pick(pool);
         let value = if value.is_finite() { value } else { 6.5 };
         // One in eight is a wish out of the blue.
-        let value = if dice.one_in(8) { value + dice.between(-8.0, 8.0) * step } else { value };
+        let value = if dice.one_in(8) {
+            value + dice.between(-8.0, 8.0) * step
+        } else {
+            value
+        };
         let tidy = |value: f64| (value * 100.0).round() / 100.0;
-        let limits = if name == "bulk_density_kg_m3" { (20.0, 2650.0) } else { (0.0, 100.0) };
+        let limits = if name == "bulk_density_kg_m3" {
+            (20.0, 2650.0)
+        } else {
+            (0.0, 100.0)
+        };
         let limits = if name == "ph" { (0.0, 14.0) } else { limits };
         let within = |value: f64| tidy(value).clamp(limits.0, limits.1);
         let (low, high) = (
@@ -224,10 +245,15 @@ fn wish_for(
         wish.insert("classes".into(), json!(classes));
     }
     if !kind.linear && dice.one_in(4) {
-        wish.insert("skeleton".into(), json!(values.to_touch.is_some_and(|by| by > 0.0)));
+        wish.insert(
+            "skeleton".into(),
+            json!(values.to_touch.is_some_and(|by| by > 0.0)),
+        );
     }
     if !kind.linear && !kind.to_fill && dice.one_in(4) {
-        let litres = (values.settled_m3 * 1000.0 * dice.between(0.8, 1.0)).round().max(1.0);
+        let litres = (values.settled_m3 * 1000.0 * dice.between(0.8, 1.0))
+            .round()
+            .max(1.0);
         wish.insert("fill".into(), json!({ "value": litres, "unit": "L" }));
     }
     if dice.one_in(6) {
@@ -290,7 +316,9 @@ pub fn cheapest(case: &Case, judge: &mut Judge) -> Option<(f64, Vec<u32>)> {
 /// How many materials are in a purchase.
 pub fn materials(judge: &Judge, lots: &[u32]) -> usize {
     let bought = judge.sold.iter().zip(lots).filter(|(_, count)| **count > 0);
-    let mut ids: Vec<&str> = bought.map(|((_, offer, _), _)| offer.material.as_str()).collect();
+    let mut ids: Vec<&str> = bought
+        .map(|((_, offer, _), _)| offer.material.as_str())
+        .collect();
     ids.sort_unstable();
     ids.dedup();
     ids.len()

@@ -410,7 +410,7 @@ impl Search {
                 Phase::Trim
             }
             Phase::Trim => {
-                if self.best.is_some() && !self.quick {
+                if !self.quick && !none_can {
                     self.plan_tried();
                 }
                 Phase::Tried
