@@ -116,6 +116,7 @@ fn wishes_about_masses_get_the_least_cost() {
     while had + none < 300 {
         let kind = Kind {
             offers: (3, 5),
+            wishes: 1,
             purchases: 2000,
             linear: true,
             to_fill: false,
@@ -156,7 +157,7 @@ fn wishes_about_masses_get_the_least_cost() {
         let whole = all == judge.sold.len() && all <= LOOKED_THROUGH;
         fewer(&case, &mut judge, &findings, whole);
     }
-    assert!(had > 150 && none > 30, "both kinds: {had} and {none}");
+    assert!(had > 150 && none > 20, "both kinds: {had} and {none}");
 }
 
 /// What a batch of other wishes came to.
@@ -235,6 +236,7 @@ fn others(seed: u64, cases: usize, kind: Kind) -> Tally {
 fn other_wishes_get_the_least_cost_nearly_always() {
     let kind = Kind {
         offers: (3, 5),
+        wishes: 1,
         purchases: 1200,
         linear: false,
         to_fill: false,
@@ -251,6 +253,7 @@ fn other_wishes_get_the_least_cost_nearly_always() {
 fn a_ground_to_fill_up_gets_the_least_cost_nearly_always() {
     let kind = Kind {
         offers: (3, 5),
+        wishes: 1,
         purchases: 260,
         linear: false,
         to_fill: true,
@@ -267,6 +270,7 @@ fn a_ground_to_fill_up_gets_the_least_cost_nearly_always() {
 fn many_offers_get_the_least_cost_nearly_always() {
     let kind = Kind {
         offers: (6, 8),
+        wishes: 1,
         purchases: 6600,
         linear: false,
         to_fill: false,

@@ -22,6 +22,7 @@ fn case(seed: u64, linear: bool) -> Option<(Case, Dice)> {
     let mut dice = Dice::new(seed);
     let kind = Kind {
         offers: (3, 5),
+        wishes: 1,
         purchases: 4000,
         linear,
         to_fill: false,
@@ -119,7 +120,7 @@ proptest! {
     #[test]
     fn a_ground_to_fill_up_is_never_ruled_out(seed: u64) {
         let mut dice = Dice::new(seed);
-        let kind = Kind { offers: (3, 5), purchases: 200, linear: false, to_fill: true };
+        let kind = Kind { offers: (3, 5), wishes: 1, purchases: 200, linear: false, to_fill: true };
         let Some(case) = random(&mut dice, kind) else { return Ok(()) };
         let mut judge = judge(&case);
         let lots = purchase(&mut dice, &judge.most());

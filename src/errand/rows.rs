@@ -151,7 +151,12 @@ impl Side {
         let away = 0.5 * THOUSANDTH_PCT * (silt.abs() + clay.abs());
         let whole = silt.fract() == 0.0 && clay.fract() == 0.0;
         let step = if whole { 1.0 } else { 0.5 } * THOUSANDTH_PCT;
-        away - if self.is_open { step } else { 0.0 } + HAIR_PCT
+        if self.is_open && away == step {
+            // Silt and clay would both have to round just so: the edge itself is out.
+            -HAIR_PCT
+        } else {
+            away - if self.is_open { step } else { 0.0 } + HAIR_PCT
+        }
     }
 }
 

@@ -28,6 +28,8 @@ pub struct Kind {
     pub offers: (usize, usize),
     /// Most purchases that there are.
     pub purchases: usize,
+    /// Fewest figures wished for; up to two more are.
+    pub wishes: usize,
     /// Only wishes that are sums over masses.
     pub linear: bool,
     /// The ground fills up what is bought.
@@ -121,19 +123,24 @@ pub fn offer(dice: &mut Dice, material: &str, loose_kg_m3: f64, litres: f64, mos
 
 /// A random case, or none where the dice made none that can be.
 pub fn random(dice: &mut Dice, kind: Kind) -> Option<Case> {
+    random_about(dice, kind, 8).map(|(case, _)| case)
+}
+
+/// The same with the purchase that its wish is about, and more lots of each.
+pub fn random_about(dice: &mut Dice, kind: Kind, most_lots: usize) -> Option<(Case, Vec<u32>)> {
     let soil_l = dice.typed(60.0, 400.0).round();
     let (fewest, largest) = kind.offers;
     let count = fewest + dice.below(largest - fewest + 1);
     // So many lots of each that all purchases stay few.
     let each = libm::pow(kind.purchases as f64, 1.0 / count as f64) as usize - 1;
-    let most = each.clamp(1, 8);
+    let most = each.clamp(1, most_lots);
     let mut offers = Vec::new();
     for _ in 0..count {
         let entry = dice.pick(catalogue());
         let litres = if entry.group == Group::Powder {
             soil_l * dice.between_sizes(0.001, 0.02)
         } else {
-            soil_l * dice.between_sizes(0.03, 0.4)
+            soil_l * dice.between_sizes(0.03, 0.4) * (8.0 / most_lots as f64).min(1.0)
         };
         let loose = entry.properties.get(Property::LooseDensity)?.typical;
         offers.push(offer(dice, entry.id, loose, litres, most));
@@ -164,7 +171,13 @@ pub fn random(dice: &mut Dice, kind: Kind) -> Option<Case> {
         .most()
         .iter()
         .map(|most| {
-            if dice.one_in(3) {
+            // Two of three, and of many offers some three.
+            let is_bought = if count < 5 {
+                !dice.one_in(3)
+            } else {
+                dice.below(count) < 3
+            };
+            if !is_bought {
                 0
             } else {
                 dice.below(*most as usize + 1) as u32
@@ -174,7 +187,7 @@ pub fn random(dice: &mut Dice, kind: Kind) -> Option<Case> {
     let values = judge.values(&lots)?;
     wish_for(dice, &values, kind, &mut wish)?;
     case.document["errand"]["wish"] = Value::Object(wish);
-    Some(read(case.document))
+    Some((read(case.document), lots))
 }
 
 /// Wishes about what a purchase comes to, so that most can be met and few are met at once.
@@ -201,7 +214,9 @@ fn wish_for(
         ("ph", values.ph, 0.3),
         ("ec_saturated_paste_ds_m", values.ec_paste_ds_m, 0.5),
     ];
-    let asked = 1 + dice.below(3);
+    let asked = kind.wishes + dice.below(3);
+    // From wishes that much will do for to such as hardly anything does.
+    let tight = dice.between_sizes(0.1, 1.0);
     for at in 0..asked {
         let pool = if kind.linear || (at > 0 && dice.one_in(2)) {
             linear
@@ -211,8 +226,9 @@ fn wish_for(
         let (name, value, step) = *dice.pick(pool);
         let value = if value.is_finite() { value } else { 6.5 };
         // One in eight is a wish out of the blue.
+        let step = step * tight;
         let value = if dice.one_in(8) {
-            value + dice.between(-8.0, 8.0) * step
+            value + dice.between(-8.0, 8.0) * step / tight
         } else {
             value
         };
