@@ -335,13 +335,30 @@ impl Judge {
         (ground, (0..self.sold.len()).map(lot).collect())
     }
 
-    /// Whether the grains of an offer can form a skeleton.
-    pub(super) fn carries(&self, at: usize) -> bool {
-        let (_, offer, _) = &self.sold[at];
-        let material = self.base.find(&offer.material);
-        material
-            .and_then(|found| found.material().ok())
-            .is_some_and(|of| crate::blend::carries(&crate::blend::Line::of(of, 0.0, false)))
+    /// One lot as a line of a recipe.
+    fn line(&self, at: usize) -> Option<crate::blend::Line> {
+        let mut one = vec![0; self.sold.len()];
+        one[at] = 1;
+        let mut recipe = Recipe {
+            additions: Vec::new(),
+            ..self.base.clone()
+        };
+        self.put(&mut recipe, &one);
+        Barrow::of(&recipe).ok()?.lines.pop()
+    }
+
+    /// Pores between the grains of an offer that can form a skeleton, settled and alone.
+    pub(super) fn carrying_porosity(&self, at: usize) -> Option<f64> {
+        let line = self.line(at).filter(crate::blend::carries)?;
+        let of = &line.material;
+        Some(1.0 - of.settled_dry_density_kg_m3 / of.grain_density_kg_m3)
+    }
+
+    /// Dry and organic mass of one lot, kg.
+    pub(super) fn masses(&self, at: usize) -> (f64, f64) {
+        self.line(at).map_or((0.0, 0.0), |line| {
+            (line.dry_kg, line.dry_kg * line.material.organic)
+        })
     }
 
     /// The volume to fill, m3.

@@ -58,6 +58,46 @@ pub(super) fn exchanged(judge: &Judge, lots: &[u32], at: usize, most: &[u32]) ->
     near
 }
 
+/// How many choices there are of so many things.
+pub(super) fn choices(things: usize, of: usize) -> u64 {
+    (0..of as u64).fold(1, |all, at| {
+        all * (things as u64).saturating_sub(at) / (at + 1)
+    })
+}
+
+/// Each choice of so many things, the first ones first.
+#[derive(Clone, Debug)]
+pub(super) struct Choices {
+    things: usize,
+    next: Option<Vec<usize>>,
+}
+
+impl Choices {
+    pub(super) fn of(things: usize, of: usize) -> Choices {
+        let next = (of <= things).then(|| (0..of).collect());
+        Choices { things, next }
+    }
+}
+
+impl Iterator for Choices {
+    type Item = Vec<usize>;
+
+    fn next(&mut self) -> Option<Vec<usize>> {
+        let now = self.next.take()?;
+        let of = now.len();
+        let moves = |at: &usize| now[*at] < self.things - of + at;
+        if let Some(at) = (0..of).rev().find(moves) {
+            let mut next = now.clone();
+            let from = next[at] + 1;
+            for (offset, place) in next[at..].iter_mut().enumerate() {
+                *place = from + offset;
+            }
+            self.next = Some(next);
+        }
+        Some(now)
+    }
+}
+
 /// All purchases of exactly these offers that cost less than a limit.
 #[derive(Clone, Debug)]
 pub(super) struct Odometer {

@@ -9,11 +9,18 @@ use super::wish::{FILLED, GroundUse, Wished};
 use crate::blend::Blend;
 use crate::texture::Class;
 
-/// How far outside its edges a class is still looked for, %: it rounds to a thousandth.
-const EDGE_PCT: f64 = 0.002;
-/// Least share of the room at which coarse grains touch, whatever their size and porosity: below
-/// any that the packing gives for porosities under 0.6 (a test scans it).
-pub const LEAST_THRESHOLD: f64 = 0.5;
+/// A texture is judged to this, %.
+const THOUSANDTH_PCT: f64 = 0.001;
+/// Rounding of sums over masses, %.
+const HAIR_PCT: f64 = 1e-6;
+/// Most that fine grains leave open of their own against what they leave of a coarse packing, over
+/// all sizes: 1.3105 at fine grains of 0.26 of the coarse (a test scans it).
+const MOST_OPEN: f64 = 1.311;
+
+/// Least share of the room at which coarse grains of a porosity touch, whatever their size.
+pub fn least_threshold(coarse_porosity: f64) -> f64 {
+    1.0 / (1.0 + MOST_OPEN * coarse_porosity)
+}
 
 /// A sum that must not be negative.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,14 +77,7 @@ struct Sums {
 }
 
 impl Sums {
-    fn of(blend: Option<&Blend>, carries: bool, dry_kg: f64) -> Sums {
-        let Some(blend) = blend else {
-            // A liquid takes no room, but has its mass.
-            return Sums {
-                dry_kg,
-                ..Sums::default()
-            };
-        };
+    fn of(blend: &Blend, carries: bool) -> Sums {
         let masses = &blend.masses;
         Sums {
             dry_kg: masses.dry_kg,
@@ -109,67 +109,118 @@ impl Sums {
     }
 }
 
-/// A side of a class: so many percent of sand, silt and clay together are at least this.
-pub type Side = ([f64; 3], f64);
+/// A side of a class: so many percent of sand, silt and clay together are at least this, or more
+/// than this.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Side {
+    /// How often sand, silt and clay count.
+    pub shares: [f64; 3],
+    /// Least, %.
+    pub least_pct: f64,
+    /// The edge itself is of the neighbour.
+    pub is_open: bool,
+}
 
-const fn least_sand(pct: f64) -> Side {
-    ([1.0, 0.0, 0.0], pct)
+impl Side {
+    const fn least(shares: [f64; 3], least_pct: f64) -> Side {
+        Side {
+            shares,
+            least_pct,
+            is_open: false,
+        }
+    }
+
+    const fn above(shares: [f64; 3], least_pct: f64) -> Side {
+        Side {
+            shares,
+            least_pct,
+            is_open: true,
+        }
+    }
+
+    /// How often silt and clay count where sand is what they leave.
+    fn of_silt_and_clay(&self) -> [f64; 2] {
+        let [sand, silt, clay] = self.shares;
+        [silt - sand, clay - sand]
+    }
+
+    /// How much less than its least may be of the class: silt and clay are judged to a thousandth,
+    /// so each may be half of one away, and what lies beyond an open edge is a step away from it.
+    fn rounding_pct(&self) -> f64 {
+        let [silt, clay] = self.of_silt_and_clay();
+        let away = 0.5 * THOUSANDTH_PCT * (silt.abs() + clay.abs());
+        let whole = silt.fract() == 0.0 && clay.fract() == 0.0;
+        let step = if whole { 1.0 } else { 0.5 } * THOUSANDTH_PCT;
+        if self.is_open && away == step {
+            // Silt and clay would both have to round just so: the edge itself is out.
+            -HAIR_PCT
+        } else {
+            away - if self.is_open { step } else { 0.0 } + HAIR_PCT
+        }
+    }
+}
+
+const fn above_sand(pct: f64) -> Side {
+    Side::above([1.0, 0.0, 0.0], pct)
 }
 const fn most_sand(pct: f64) -> Side {
-    ([-1.0, 0.0, 0.0], -pct)
+    Side::least([-1.0, 0.0, 0.0], -pct)
 }
 const fn least_silt(pct: f64) -> Side {
-    ([0.0, 1.0, 0.0], pct)
+    Side::least([0.0, 1.0, 0.0], pct)
 }
-const fn most_silt(pct: f64) -> Side {
-    ([0.0, -1.0, 0.0], -pct)
+const fn below_silt(pct: f64) -> Side {
+    Side::above([0.0, -1.0, 0.0], -pct)
 }
 const fn least_clay(pct: f64) -> Side {
-    ([0.0, 0.0, 1.0], pct)
+    Side::least([0.0, 0.0, 1.0], pct)
 }
-const fn most_clay(pct: f64) -> Side {
-    ([0.0, 0.0, -1.0], -pct)
+const fn below_clay(pct: f64) -> Side {
+    Side::above([0.0, 0.0, -1.0], -pct)
 }
 
 /// The convex pieces of a class, with their edges: by the inequalities of Agriculture Handbook 18
 /// (2017). Sandy loam and silt loam are two each.
 pub fn pieces(class: Class) -> Vec<Vec<Side>> {
-    const COARSE: Side = ([0.0, 1.0, 2.0], 30.0);
+    const COARSE: Side = Side::least([0.0, 1.0, 2.0], 30.0);
     match class {
-        Class::Sand => vec![vec![([0.0, -1.0, -1.5], -15.0)]],
-        Class::LoamySand => vec![vec![([0.0, 1.0, 1.5], 15.0), ([0.0, -1.0, -2.0], -30.0)]],
+        Class::Sand => vec![vec![Side::above([0.0, -1.0, -1.5], -15.0)]],
+        Class::LoamySand => vec![vec![
+            Side::least([0.0, 1.0, 1.5], 15.0),
+            Side::above([0.0, -1.0, -2.0], -30.0),
+        ]],
         Class::SandyLoam => vec![
-            vec![COARSE, most_clay(7.0), most_silt(50.0)],
-            vec![COARSE, most_clay(20.0), least_sand(52.0)],
+            vec![COARSE, below_clay(7.0), below_silt(50.0)],
+            vec![COARSE, below_clay(20.0), above_sand(52.0)],
         ],
         Class::Loam => vec![vec![
             least_clay(7.0),
-            most_clay(27.0),
+            below_clay(27.0),
             least_silt(28.0),
-            most_silt(50.0),
+            below_silt(50.0),
             most_sand(52.0),
         ]],
         Class::SiltLoam => vec![
-            vec![least_silt(50.0), most_silt(80.0), most_clay(27.0)],
-            vec![least_silt(80.0), least_clay(12.0), most_clay(27.0)],
+            vec![least_silt(50.0), below_silt(80.0), below_clay(27.0)],
+            vec![least_silt(80.0), least_clay(12.0), below_clay(27.0)],
         ],
-        Class::Silt => vec![vec![least_silt(80.0), most_clay(12.0)]],
+        Class::Silt => vec![vec![least_silt(80.0), below_clay(12.0)]],
         Class::SandyClayLoam => vec![vec![
             least_clay(20.0),
-            most_clay(35.0),
-            most_silt(28.0),
-            least_sand(45.0),
+            below_clay(35.0),
+            below_silt(28.0),
+            above_sand(45.0),
         ]],
         Class::ClayLoam => vec![vec![
             least_clay(27.0),
-            most_clay(40.0),
-            least_sand(20.0),
+            below_clay(40.0),
+            above_sand(20.0),
             most_sand(45.0),
         ]],
-        Class::SiltyClayLoam => vec![vec![least_clay(27.0), most_clay(40.0), most_sand(20.0)]],
-        Class::SandyClay => vec![vec![least_clay(35.0), least_sand(45.0)]],
+        Class::SiltyClayLoam => vec![vec![least_clay(27.0), below_clay(40.0), most_sand(20.0)]],
+        Class::SandyClay => vec![vec![least_clay(35.0), above_sand(45.0)]],
         Class::SiltyClay => vec![vec![least_clay(40.0), least_silt(40.0)]],
-        Class::Clay => vec![vec![least_clay(40.0), most_silt(40.0), most_sand(45.0)]],
+        Class::Clay => vec![vec![least_clay(40.0), below_silt(40.0), most_sand(45.0)]],
     }
 }
 
@@ -178,16 +229,26 @@ impl Rows {
     pub fn of(judge: &Judge) -> Rows {
         let (ground, lots) = judge.alone();
         let to_fill = judge.wish.ground == GroundUse::ToFill;
-        let mut earth = Sums::of(ground.as_ref(), false, 0.0);
+        let mut earth = ground
+            .as_ref()
+            .map_or(Sums::default(), |blend| Sums::of(blend, false));
         if to_fill && earth.dry_kg > 0.0 {
             earth = earth.scaled(1.0 / earth.dry_kg);
         }
         let lots: Vec<Sums> = lots
             .iter()
             .enumerate()
-            .map(|(at, blend)| {
-                let dry_kg = judge.sold[at].2.dry_kg * judge.used();
-                Sums::of(blend.as_ref(), judge.carries(at), dry_kg)
+            .map(|(at, blend)| match blend {
+                Some(blend) => Sums::of(blend, judge.carrying_porosity(at).is_some()),
+                // A liquid takes no room, but has its mass.
+                None => {
+                    let (dry_kg, organic_kg) = judge.masses(at);
+                    Sums {
+                        dry_kg,
+                        organic_kg,
+                        ..Sums::default()
+                    }
+                }
             })
             .collect();
         let row = |of: &dyn Fn(&Sums) -> f64, constant: f64| Row {
@@ -232,7 +293,9 @@ impl Rows {
             // The ground's gravel is of the coarse set too, so a ground with gravel rules nothing out.
             let gravel = ground.as_ref().is_some_and(|of| of.masses.coarse_kg > 0.0);
             if !gravel {
-                let per_rest = LEAST_THRESHOLD / (1.0 - LEAST_THRESHOLD);
+                let porosities = (0..lots.len()).filter_map(|at| judge.carrying_porosity(at));
+                let least = least_threshold(porosities.fold(0.0, f64::max));
+                let per_rest = least / (1.0 - least).max(1e-9);
                 always.push(row(
                     &|sums| sums.carrying_m3 - per_rest * sums.rest_solid_m3,
                     0.0,
@@ -257,19 +320,24 @@ impl Rows {
                 constant: MOST_PER_GROUND * ground_m3,
             });
         }
-        let slack_pct = EDGE_PCT + judge.wish.slack_pct;
+        let slack_pct = judge.wish.slack_pct;
         let mut alternatives = Vec::new();
         for class in &judge.wish.classes {
             for piece in pieces(*class) {
-                let sides = piece.iter().map(|(shares, least)| {
-                    // Distances are counted in clay and silt.
-                    let [sand, silt, clay] = *shares;
-                    let (a, b) = (silt - sand, clay - sand);
-                    let least = least - slack_pct * libm::sqrt(a * a + b * b);
+                let sides = piece.iter().map(|side| {
+                    let rounding_pct = side.rounding_pct();
+                    let less_pct = if slack_pct > 0.0 {
+                        // Distances are counted in silt and clay.
+                        let [silt, clay] = side.of_silt_and_clay();
+                        rounding_pct.max(0.0) + slack_pct * libm::sqrt(silt * silt + clay * clay)
+                    } else {
+                        rounding_pct
+                    };
+                    let least = (side.least_pct - less_pct) / 100.0;
                     row(
                         &|sums| {
-                            let each = sums.fines_kg.iter().zip(shares);
-                            each.map(|(kg, share)| kg * (share - least / 100.0)).sum()
+                            let each = sums.fines_kg.iter().zip(side.shares);
+                            each.map(|(kg, share)| kg * (share - least)).sum()
                         },
                         0.0,
                     )

@@ -5,6 +5,7 @@
 
 pub mod blends;
 pub mod dice;
+pub mod errands;
 pub mod judge;
 pub mod recipes;
 pub mod second_way;

@@ -43,6 +43,8 @@ const PER_STEP: u64 = 120;
 const SUMS_PER_BLEND: u64 = 40;
 /// Materials of which all purchases are gone through together.
 const TRIED_OF: usize = 3;
+/// Choices of offers up to which more of them are gone through together.
+const MOST_CHOICES: u64 = 4_100;
 /// Places from which the search goes downhill.
 const SEEDS: usize = 6;
 /// Materials of which pairs are tried for seeds.
@@ -410,7 +412,7 @@ impl Search {
                 Phase::Trim
             }
             Phase::Trim => {
-                if self.best.is_some() && !self.quick {
+                if !self.quick && !none_can {
                     self.plan_tried();
                 }
                 Phase::Tried

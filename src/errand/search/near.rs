@@ -2,10 +2,10 @@
 //! them, cheaper ones near the cheapest, and all of a few materials.
 
 use super::{
-    FEWER_FOR, MOST_SUMMED, MOST_TRIED, NO_MONEY, PAIRED, PER_STEP, SUMS_PER_BLEND, Search,
-    TRIED_OF, Task,
+    FEWER_FOR, MOST_CHOICES, MOST_SUMMED, MOST_TRIED, NO_MONEY, PAIRED, PER_STEP, SUMS_PER_BLEND,
+    Search, TRIED_OF, Task,
 };
-use crate::errand::moves::{Odometer, changed, exchanged};
+use crate::errand::moves::{Choices, Odometer, changed, choices, exchanged};
 
 impl Search {
     pub(super) fn single(&mut self, at: usize) {
@@ -117,7 +117,7 @@ impl Search {
         }
     }
 
-    /// Plans all purchases of one, two and three offers.
+    /// Plans all purchases of one, two and three offers, and of more where there are few choices.
     pub(super) fn plan_tried(&mut self) {
         let ranked = self.ranked();
         // Where the cheapest is proven, only fewer materials are left to look for.
@@ -125,28 +125,23 @@ impl Search {
             .best
             .as_ref()
             .map_or(0, |best| self.materials(&best.lots));
-        let largest = if self.is_done() || (self.linear && !self.unsure) {
+        let is_proven = self.is_done() || (self.linear && !self.unsure);
+        let largest = if is_proven {
             count.saturating_sub(1).min(TRIED_OF)
         } else {
             TRIED_OF
         };
-        let mut plan = |of: &[usize]| {
-            let task = Task::Tried(Odometer::of(of, &self.most), of.len());
-            self.tasks.push_back(task);
-        };
-        if largest >= 1 {
-            ranked.iter().for_each(|a| plan(&[*a]));
-        }
-        if largest >= 2 {
-            for (i, a) in ranked.iter().enumerate() {
-                ranked[i + 1..].iter().for_each(|b| plan(&[*a, *b]));
+        let mut chosen = 0;
+        for of in 1..=ranked.len() {
+            // More of few offers, where choices are not too many.
+            chosen += choices(ranked.len(), of);
+            if of > largest && (is_proven || chosen > MOST_CHOICES) {
+                break;
             }
-        }
-        if largest >= 3 {
-            for (i, a) in ranked.iter().enumerate() {
-                for (j, b) in ranked.iter().enumerate().skip(i + 1) {
-                    ranked[j + 1..].iter().for_each(|c| plan(&[*a, *b, *c]));
-                }
+            for choice in Choices::of(ranked.len(), of) {
+                let offers: Vec<usize> = choice.iter().map(|at| ranked[*at]).collect();
+                let task = Task::Tried(Odometer::of(&offers, &self.most), of);
+                self.tasks.push_back(task);
             }
         }
     }

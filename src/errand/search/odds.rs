@@ -74,7 +74,10 @@ impl Search {
 
     /// One offer's changes of a climb; true where a pass is over and it goes on.
     fn climbed(&mut self, climb: &mut Climb) -> bool {
-        let at = climb.pool[climb.material];
+        // Nothing at all where the money buys no lot of anything.
+        let Some(&at) = climb.pool.get(climb.material) else {
+            return false;
+        };
         let mut near: Vec<Vec<u32>> = Vec::new();
         for step in [1_u32, 2, 4, 8] {
             let now = climb.at[at];
