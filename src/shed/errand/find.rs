@@ -367,6 +367,7 @@ pub(super) fn pressed(deed: &str, value: &str) {
             tell(crate::words::errand::find::CANCELLED);
         }
         "take" => told::take(value),
+        "keep" => told::keep(value),
         _ => {}
     }
 }

@@ -391,6 +391,13 @@ pub const CARD_HEADS: [&str; 4] = [
     "Best odds for the money",
     "The nearest",
 ];
+/// What its blend is called on the shelf.
+pub const SHELF_NAMES: [&str; 4] = [
+    "The cheapest",
+    "Fewer materials",
+    "Best odds",
+    "The nearest",
+];
 /// Of the lines of a card.
 pub const BUY_CAPTION: &str = "What to buy";
 /// Below them.
@@ -400,6 +407,10 @@ pub const OUTDATED: &str =
     "The ground, the prices or the wishes have changed since: look for it again.";
 /// The button of a card.
 pub const PUT_ON_PAGE: &str = "Put it into the recipe";
+/// Beside it.
+pub const KEEP_ON_SHELF: &str = "Keep it on the shelf";
+/// Once that was pressed.
+pub const KEPT: &str = "It is on the shelf. Undo takes it off again.";
 /// Once it was pressed.
 pub const TAKEN: &str = "It is in the recipe, in place of what was added. Undo brings that back.";
 

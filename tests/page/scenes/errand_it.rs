@@ -11,7 +11,7 @@ const A4: (f64, f64) = (21.0, 29.7);
 const ENTER: char = '\u{e007}';
 
 /// Opens the section and a part of it.
-async fn opened(page: &Browser, part: &str) -> Played {
+pub(super) async fn opened(page: &Browser, part: &str) -> Played {
     page.run("document.getElementById('errand-open').click()")
         .await?;
     until(
@@ -51,7 +51,7 @@ async fn swept(page: &Browser) -> Played {
 }
 
 /// Puts a value into a control, as a hand does, and lets it go.
-async fn put(page: &Browser, selector: &str, value: &str) -> Played {
+pub(super) async fn put(page: &Browser, selector: &str, value: &str) -> Played {
     page.client
         .execute(
             "const f = document.querySelector(`#errand-body [data-panel]:not([hidden]) ${arguments[0]}`);
@@ -66,11 +66,11 @@ async fn put(page: &Browser, selector: &str, value: &str) -> Played {
     page.frame().await
 }
 
-fn part(panel: &str, name: &str) -> String {
+pub(super) fn part(panel: &str, name: &str) -> String {
     format!("#errand-body [data-panel={panel}] [data-part={name}]")
 }
 
-async fn press(page: &Browser, button: &str) -> Played {
+pub(super) async fn press(page: &Browser, button: &str) -> Played {
     page.run(&format!(
         "document.querySelector('#errand-body [data-errand={button}]').click()"
     ))

@@ -16,6 +16,7 @@ mod measure_it;
 mod mend_it;
 mod offline_it;
 mod print_it;
+mod purchase_it;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -233,6 +234,11 @@ scenes! {
     errand_it::a_list_is_read_printed_and_saved
     errand_it::an_errand_fits_a_phone
     errand_it::markup_on_sale_stays_text
+    purchase_it::the_cheapest_is_found_and_taken
+    purchase_it::wishes_are_typed_and_kept
+    purchase_it::what_cannot_be_is_told
+    purchase_it::a_search_is_cancelled_and_the_page_lives
+    purchase_it::finding_fits_a_phone_and_keys
 }
 
 const RIGHT: char = '\u{e014}';

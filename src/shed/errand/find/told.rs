@@ -3,13 +3,16 @@
 use super::{Hunt, PART, change, with};
 use crate::dom::{Element, make, set, set_hidden};
 use crate::errand::Found;
+use crate::recipe::Recipe;
 use crate::shed::section::put as put_text;
+use crate::shelf::{self, set_shelf, shelf_of};
 use crate::texture::Class;
 use crate::words::errand::find::{
-    CARD_HEADS, INVENTED, OUTDATED, PUT_ON_PAGE, SEVERAL_STAND, TAKEN, bought, ground_text,
-    hindrance_text, in_short_text, money, odds_text, one_wish_text, proof_text, reached_text,
+    CARD_HEADS, INVENTED, KEEP_ON_SHELF, KEPT, OUTDATED, PUT_ON_PAGE, SEVERAL_STAND, SHELF_NAMES,
+    TAKEN, bought, ground_text, hindrance_text, in_short_text, money, odds_text, one_wish_text,
+    proof_text, reached_text,
 };
-use crate::words::{Speech, class_name};
+use crate::words::{Speech, class_name, error_text, shelf_fault_text};
 
 /// The boxes of the classes, which stand still.
 pub(super) fn furnish() {
@@ -155,22 +158,32 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
     set(&button, "type", "button");
     set(&button, "data-errand", "find-take");
     set(&button, "value", value);
+    let button = put(&buttons, "button", "", KEEP_ON_SHELF);
+    set(&button, "type", "button");
+    set(&button, "data-errand", "find-keep");
+    set(&button, "value", value);
+}
+
+/// The recipe that a card makes, and what its card is called.
+fn mixed(value: &str) -> Option<(Recipe, &'static str)> {
+    let mixed = with(|find| {
+        let hunt = find.hunt.as_ref()?;
+        let findings = hunt.findings();
+        let (found, head) = match value {
+            "0" => (&findings.cheapest, SHELF_NAMES[0]),
+            "1" => (&findings.fewer, SHELF_NAMES[1]),
+            "2" => (&findings.likeliest, SHELF_NAMES[2]),
+            _ => (&findings.nearest, SHELF_NAMES[3]),
+        };
+        let lots = &found.as_ref()?.lots;
+        Some((hunt.search.judge().recipe(lots)?, head))
+    });
+    mixed.flatten()
 }
 
 /// Puts a purchase into the recipe.
 pub(super) fn take(value: &str) {
-    let mixed = with(|find| {
-        let hunt = find.hunt.as_ref()?;
-        let findings = hunt.findings();
-        let found = match value {
-            "0" => findings.cheapest.as_ref(),
-            "1" => findings.fewer.as_ref(),
-            "2" => findings.likeliest.as_ref(),
-            _ => findings.nearest.as_ref(),
-        };
-        hunt.search.judge().recipe(&found?.lots)
-    });
-    let Some(mixed) = mixed.flatten() else {
+    let Some((mixed, _)) = mixed(value) else {
         return;
     };
     let taken = change(|recipe| {
@@ -179,5 +192,32 @@ pub(super) fn take(value: &str) {
     });
     if taken {
         super::tell(TAKEN);
+    }
+}
+
+/// Keeps the blend of a purchase on the shelf.
+pub(super) fn keep(value: &str) {
+    let Some((mixed, head)) = mixed(value) else {
+        return;
+    };
+    let mut wrong = String::new();
+    let kept = change(|recipe| {
+        let blend = Recipe {
+            shelf: recipe.shelf.clone(),
+            ..mixed
+        };
+        let kept = shelf_of(recipe).map_err(|error| error_text(&error));
+        let kept = kept.and_then(|list| {
+            shelf::keep(&list, &blend, head).map_err(|fault| shelf_fault_text(fault))
+        });
+        match kept {
+            Ok(list) => set_shelf(recipe, &list),
+            Err(text) => wrong = text,
+        }
+    });
+    if !wrong.is_empty() {
+        super::says(&wrong);
+    } else if kept {
+        super::tell(KEPT);
     }
 }
