@@ -7,6 +7,10 @@ use microlp::{
     ComparisonOp, Error, OptimizationDirection, Problem, SolveOptions, SolveOutcome, Variable,
 };
 
+/// What a free lot counts, so that no more of it is taken than is of use; ten thousand of them make
+/// a cent.
+const FREE: f64 = 1e-6;
+
 /// What a program came to.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Solved {
@@ -47,7 +51,8 @@ impl Program {
         let mut budget: Vec<(Variable, f64)> = Vec::new();
         for ((_, _, lot), most) in judge.sold.iter().zip(most) {
             let top = i32::try_from(*most).unwrap_or(i32::MAX);
-            let count = problem.add_integer_var(lot.price, (0, top));
+            // What is free is still not bought for nothing.
+            let count = problem.add_integer_var(lot.price.max(FREE), (0, top));
             budget.push((count, lot.price));
             if lot.delivery > 0.0 && top > 0 {
                 // Every load that is begun is paid for.

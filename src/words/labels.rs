@@ -75,7 +75,7 @@ const STANDING: &[(&str, &str)] = &[
     ("errand_is", "what should you buy?"),
     (
         "errand_intro",
-        "What is on sale, what any amount of it does, and the list to take along.",
+        "What is on sale, the least that gets you there, what any amount does, and the list to take along.",
     ),
     ("errand_open", "Open the errand"),
     ("place_drains", "Water can leave below"),

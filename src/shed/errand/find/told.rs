@@ -2,7 +2,9 @@
 
 use super::{Hunt, PART, change, with};
 use crate::dom::{Element, make, set, set_hidden};
+use crate::draws::Strata;
 use crate::errand::Found;
+use crate::outcome::Outcome;
 use crate::recipe::Recipe;
 use crate::shed::section::put as put_text;
 use crate::shelf::{self, set_shelf, shelf_of};
@@ -12,7 +14,10 @@ use crate::words::errand::find::{
     TAKEN, bought, ground_text, hindrance_text, in_short_text, money, odds_text, one_wish_text,
     proof_text, reached_text,
 };
-use crate::words::{Speech, class_name, error_text, shelf_fault_text};
+use crate::words::{Speech, care_line, class_name, error_text, shelf_fault_text};
+
+/// Draws of an outcome whose typical values are enough.
+const FEW: u32 = 2;
 
 /// The boxes of the classes, which stand still.
 pub(super) fn furnish() {
@@ -153,7 +158,13 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
         put(&item, "b", "", &reached);
     }
     put(&card, "p", "errand-odds", &odds_text(found));
-    let buttons = put(&card, "p", "", "");
+    let mixed = hunt.search.judge().recipe(&found.lots);
+    if let Some(text) = mixed.map(|mixed| cares(&mixed, &hunt.recipe))
+        && !text.is_empty()
+    {
+        put(&card, "p", "errand-cares", &text);
+    }
+    let buttons = put(&card, "p", "errand-does", "");
     let button = put(&buttons, "button", "", PUT_ON_PAGE);
     set(&button, "type", "button");
     set(&button, "data-errand", "find-take");
@@ -162,6 +173,22 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
     set(&button, "type", "button");
     set(&button, "data-errand", "find-keep");
     set(&button, "value", value);
+}
+
+/// The graver cautions of a blend, but for those that stand on the page whatever is bought.
+fn cares(mixed: &Recipe, now: &Recipe) -> String {
+    let of = |recipe: &Recipe| {
+        let outcome = Outcome::drawn_from(recipe, &mut Strata::of(FEW));
+        outcome.map(|outcome| outcome.cautions).unwrap_or_default()
+    };
+    let bare = Recipe {
+        additions: Vec::new(),
+        ..now.clone()
+    };
+    let known = of(&bare);
+    care_line(&of(mixed), |caution| {
+        !known.iter().any(|other| other.of == caution.of)
+    })
 }
 
 /// The recipe that a card makes, and what its card is called.
@@ -207,9 +234,7 @@ pub(super) fn keep(value: &str) {
             ..mixed
         };
         let kept = shelf_of(recipe).map_err(|error| error_text(&error));
-        let kept = kept.and_then(|list| {
-            shelf::keep(&list, &blend, head).map_err(|fault| shelf_fault_text(fault))
-        });
+        let kept = kept.and_then(|list| shelf::keep(&list, &blend, head).map_err(shelf_fault_text));
         match kept {
             Ok(list) => set_shelf(recipe, &list),
             Err(text) => wrong = text,
