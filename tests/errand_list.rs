@@ -472,10 +472,10 @@ proptest! {
         for (item, other) in once.items.iter().zip(&twice.items) {
             let (need, double) = (item.need.moist_kg, other.need.moist_kg);
             prop_assert!((double - 2.0 * need).abs() < 1e-9 * double, "{need} and {double}");
-            if let (Buy::Lots { exact, offer, .. }, Buy::Lots { exact: double, offer: same, .. }) = (&item.buy, &other.buy) {
-                if offer == same {
-                    prop_assert!((double - 2.0 * exact).abs() < 1e-9 * double, "{exact} and {double}");
-                }
+            if let (Buy::Lots { exact, offer, .. }, Buy::Lots { exact: double, offer: same, .. }) = (&item.buy, &other.buy)
+                && offer == same
+            {
+                prop_assert!((double - 2.0 * exact).abs() < 1e-9 * double, "{exact} and {double}");
             }
         }
     }

@@ -1,0 +1,222 @@
+//! What a sweep and a list say.
+
+use barrowmix::draws::Strata;
+use barrowmix::errand::Errand;
+use barrowmix::errand::invented::invented;
+use barrowmix::errand::list::List;
+use barrowmix::recipe::Recipe;
+use barrowmix::sweep::{Axis, FEW, Run, Swept, crossings, stretches};
+use barrowmix::words::errand::list::{LIST_HEADS, ListTold, list_told};
+use barrowmix::words::errand::sweep::{Looked, addition_name, swept_name, usual_text};
+use barrowmix::words::{METRIC, Speech, Units};
+
+const US: Speech = Speech { units: Units::Us };
+
+fn willowbank() -> Recipe {
+    let text = include_str!("../examples/recipes/willowbank.json");
+    Recipe::from_json(text).expect("it reads")
+}
+
+fn sweep(recipe: &Recipe, axes: &[Axis]) -> Run {
+    let mut run = Run::of(recipe, axes).expect("it can be swept");
+    let mut strata = Strata::of(FEW);
+    while run.step(&mut strata) {}
+    run
+}
+
+fn said(run: &mut Run, swept: Swept, own: Option<f64>, speech: Speech) -> String {
+    let mut few = Strata::of(FEW);
+    let (met, classes) = (
+        crossings(run, swept, own, &mut few),
+        stretches(run, &mut few),
+    );
+    let looked = Looked {
+        run,
+        swept,
+        own,
+        currency: Some("EUR"),
+        speech,
+    };
+    looked.curve(&met, &classes)
+}
+
+fn compost(low: f64, high: f64) -> Axis {
+    Axis { line: 1, low, high }
+}
+
+#[test]
+fn a_curve_says_where_it_goes_and_what_it_meets() {
+    let recipe = willowbank();
+    let mut run = sweep(&recipe, &[compost(0.0, 300.0)]);
+    let text = said(&mut run, Swept::OrganicMatter, Some(4.0), METRIC);
+    assert!(
+        text.starts_with("From 0 L to 300 L of Green compost, organic matter goes from "),
+        "{text}"
+    );
+    assert!(
+        text.contains(" reaches 4.0 %, your threshold, at "),
+        "{text}"
+    );
+    assert!(
+        text.contains(" L (") && text.contains(" kg)"),
+        "with its weight: {text}"
+    );
+    let text = said(&mut run, Swept::OrganicMatter, Some(4.0), US);
+    assert!(text.contains(" lb)"), "in US units: {text}");
+    let text = said(&mut run, Swept::Density, Some(1200.0), METRIC);
+    assert!(text.contains("1.20 kg/L, your threshold,"), "{text}");
+    let text = said(&mut run, Swept::Air, Some(99.0), METRIC);
+    assert!(
+        text.ends_with("It stays below 99 %, your threshold, all along this range."),
+        "{text}"
+    );
+    let text = said(&mut run, Swept::Skeleton, None, METRIC);
+    assert!(
+        text.ends_with("The grains never touch within this range."),
+        "{text}"
+    );
+    let text = said(&mut run, Swept::Class, None, METRIC);
+    assert!(
+        text.starts_with("From 0 L to 300 L of Green compost it stays "),
+        "{text}"
+    );
+}
+
+#[test]
+fn without_a_price_the_cost_is_not_told() {
+    let mut recipe = willowbank();
+    recipe.additions[0].price = None;
+    let mut run = sweep(&recipe, &[compost(0.0, 300.0)]);
+    let text = said(&mut run, Swept::Cost, None, METRIC);
+    assert!(text.starts_with("No cost can be told"), "{text}");
+}
+
+#[test]
+fn every_figure_has_something_to_say_of_curve_and_map() {
+    let recipe = willowbank();
+    let sand = Axis {
+        line: 0,
+        low: 0.0,
+        high: 400.0,
+    };
+    let mut curve = sweep(&recipe, &[sand]);
+    let map = sweep(&recipe, &[sand, compost(0.0, 300.0)]);
+    for swept in Swept::ALL.iter().copied() {
+        assert_eq!(Swept::find(swept.id()), Some(swept), "its id");
+        let text = said(&mut curve, swept, None, METRIC);
+        assert!(text.ends_with('.') && !text.contains("NaN"), "{text}");
+        let looked = Looked {
+            run: &map,
+            swept,
+            own: None,
+            currency: None,
+            speech: METRIC,
+        };
+        let text = looked.map();
+        assert!(
+            text.starts_with("Concrete sand to the right, Green compost up"),
+            "{text}"
+        );
+        let point = map.point(12, 8).expect("it can be mixed");
+        let text = looked.point(point);
+        assert!(
+            text.starts_with("200 kg of Concrete sand, 150 L of Green compost (90 kg): "),
+            "{text}"
+        );
+        assert!(
+            !looked.cell(Some(point)).is_empty(),
+            "{}",
+            swept_name(swept)
+        );
+        assert!(
+            !usual_text(swept, None, METRIC).is_empty(),
+            "{}",
+            swept_name(swept)
+        );
+    }
+    assert_eq!(
+        addition_name(&recipe, &recipe.additions[0]),
+        "Concrete sand"
+    );
+}
+
+fn told(recipe: &Recipe, errand: &Errand, speech: Speech) -> (List, ListTold) {
+    let list = List::of(recipe, errand, None, &mut Strata::default()).expect("there is a list");
+    let told = list_told(recipe, errand, &list, speech);
+    (list, told)
+}
+
+#[test]
+fn a_list_of_a_bed_in_order() {
+    let recipe = willowbank();
+    let errand = Errand {
+        offers: invented(&recipe),
+        waste_pct: Some(5.0),
+        ..Errand::default()
+    };
+    let (_, all) = told(&recipe, &errand, METRIC);
+    assert_eq!(all.rows.len(), 2, "two materials");
+    assert_eq!(all.rows[0].len(), LIST_HEADS.len(), "a cell for each head");
+    // 200 kg / 0.95 = 210.5: nine bags of 25 kg for 37.80; 150 L / 0.95 = 157.9: four of 40 L.
+    assert_eq!(all.rows[0][1], "9 bags of 25 kg");
+    assert_eq!(all.rows[0][6], "EUR 37.80");
+    assert_eq!(all.rows[1][1], "4 bags of 40 L");
+    let notes = all.notes.join(" ");
+    assert!(
+        notes.contains("The price of Concrete sand is invented"),
+        "{notes}"
+    );
+    assert!(notes.contains("5 % is counted as waste"), "{notes}");
+    assert!(
+        notes.contains("more than the 23 kg that one person should ever lift"),
+        "{notes}"
+    );
+    let work = all.work.join(" ");
+    for words in [
+        "labels on the bags",
+        "crumbles and does not smear",
+        // 150 L over 2.88 m2.
+        "Green compost, 52 mm",
+        "Turn it in to 20 cm",
+        "Water it gently",
+        "top up then",
+        "Watered and drained, it weighs about",
+    ] {
+        assert!(work.contains(words), "{words}: {work}");
+    }
+    let (_, all) = told(&recipe, &errand, US);
+    assert!(
+        all.rows[1][2].contains("ft³") && all.rows[1][2].contains("lb"),
+        "{:?}",
+        all.rows[1]
+    );
+}
+
+#[test]
+fn a_list_of_pots_in_order() {
+    let text = r#"{ "barrowmix": 1, "ground": { "sand_pct": 18, "silt_pct": 27, "clay_pct": 55 },
+        "soil": { "value": 300, "unit": "L" },
+        "additions": [ { "material": "yard_compost", "amount": { "value": 100, "unit": "L" } } ],
+        "place": { "kind": "container", "volume": { "value": 50, "unit": "L" },
+            "height": { "value": 35, "unit": "cm" }, "count": 8 } }"#;
+    let recipe = Recipe::from_json(text).expect("it reads");
+    let (list, all) = told(&recipe, &Errand::default(), METRIC);
+    assert!(list.ground.is_some(), "it is dug and carried");
+    let sums = all.sums.join(" ");
+    assert!(sums.contains("Ground to dig and carry: "), "{sums}");
+    let work = all.work.join(" ");
+    for words in [
+        "Mix on a sheet: the ground first, then Green compost.",
+        "Fill each of the 8 pots with ",
+        "higher than it shall stand",
+        "each pot weighs about",
+        "fill it where it will stand",
+    ] {
+        assert!(work.contains(words), "{words}: {work}");
+    }
+    assert!(
+        all.notes.join(" ").contains("has no price"),
+        "{:?}",
+        all.notes
+    );
+}
