@@ -1,13 +1,16 @@
 //! The speed of the page in headless Chromium, from the folders that `tests/bench/run` has built:
 //! how long a first visit takes, a step of a slider and a key until they are painted, how long the
-//! draws of an outcome take in wasm and in plain JavaScript, and what a large trial costs. It prints
-//! limits beside what is measured and judges nothing but that both tell the same.
+//! draws of an outcome take in wasm and in plain JavaScript, and what a large trial and a large errand
+//! cost. It prints limits beside what is measured and judges nothing but that both tell the same.
 
 #[allow(dead_code)]
 #[path = "../page/browser.rs"]
 mod browser;
+mod errands;
 mod kernels;
 mod steps;
+#[path = "../support/mod.rs"]
+mod support;
 mod trials;
 mod visits;
 
@@ -64,6 +67,7 @@ async fn both(browser: &Browser, home: &str) -> Done {
     println!("{}", version.as_str().unwrap_or_default());
     kernels::measure(browser, home).await?;
     trials::core(browser).await?;
+    errands::core(browser).await?;
     steps::measure(browser, home).await?;
     trials::page(browser, home).await?;
     visits::measure(browser, home).await
