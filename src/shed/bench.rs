@@ -1,5 +1,6 @@
-//! Doors for the benches of `tests/bench`: a trial read over and over.
+//! Doors for the benches of `tests/bench`: a trial read over and over, an errand searched.
 
+use crate::errand::{Search, errand_of};
 use crate::recipe::from_letters;
 use crate::trial::analysis::permutation;
 use crate::trial::document::trial_of;
@@ -59,5 +60,47 @@ impl BenchTrial {
         let question = Question::AgainstControl;
         permutation(&seen.asked, &seen.readings, question, self.trial.seed)
             .map_or(0, |all| all.run().seen())
+    }
+}
+
+/// An errand that is searched.
+#[wasm_bindgen]
+#[derive(Debug)]
+#[allow(unreachable_pub)]
+pub struct BenchErrand {
+    search: Search,
+}
+
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+impl BenchErrand {
+    /// Reads the errand of a recipe from the letters of its link.
+    ///
+    /// # Errors
+    /// What is wrong with them, or that there is no errand.
+    #[wasm_bindgen(constructor)]
+    pub fn new(letters: &str) -> Result<BenchErrand, JsValue> {
+        let fault = |error| JsValue::from_str(&error_text(&error));
+        let recipe = from_letters(letters).map_err(fault)?;
+        let errand = errand_of(&recipe).map_err(fault)?;
+        let errand = errand.ok_or_else(|| JsValue::from_str("no errand"))?;
+        let search = Search::of(&recipe, &errand).map_err(fault)?;
+        Ok(BenchErrand { search })
+    }
+
+    /// Does a little; true when it is over.
+    pub fn advance(&mut self) -> bool {
+        self.search.advance()
+    }
+
+    /// Which phase it is in, as a share of all.
+    pub fn progress(&self) -> f64 {
+        self.search.progress()
+    }
+
+    /// What the cheapest costs, and nothing below none.
+    pub fn cost(&self) -> f64 {
+        let cheapest = self.search.findings().cheapest.as_ref();
+        cheapest.map_or(-1.0, |found| found.cost)
     }
 }

@@ -3,13 +3,18 @@
 //! draws of an outcome take in wasm and in plain JavaScript, and what a full shelf and a
 //! large trial cost. It prints limits beside what is measured and judges nothing but that both tell
 //! the same.
+//! draws of an outcome take in wasm and in plain JavaScript, and what a large trial and a large errand
+//! cost. It prints limits beside what is measured and judges nothing but that both tell the same.
 
 #[allow(dead_code)]
 #[path = "../page/browser.rs"]
 mod browser;
+mod errands;
 mod kernels;
 mod shelves;
 mod steps;
+#[path = "../support/mod.rs"]
+mod support;
 mod trials;
 mod visits;
 
@@ -66,6 +71,7 @@ async fn both(browser: &Browser, home: &str) -> Done {
     println!("{}", version.as_str().unwrap_or_default());
     kernels::measure(browser, home).await?;
     trials::core(browser).await?;
+    errands::core(browser).await?;
     steps::measure(browser, home).await?;
     shelves::page(browser, home).await?;
     trials::page(browser, home).await?;

@@ -11,6 +11,9 @@ use serde_json::{Map, Value, json};
 /// Steps within which any search must be over: far more than the longest takes.
 pub const STEPS: usize = 200_000;
 
+/// Offers that are few.
+const FEW: usize = 5;
+
 /// A small errand: the document and what is read of it.
 pub struct Case {
     /// The document, to be told where it fails.
@@ -135,8 +138,14 @@ pub fn random_about(dice: &mut Dice, kind: Kind, most_lots: usize) -> Option<(Ca
     let each = libm::pow(kind.purchases as f64, 1.0 / count as f64) as usize - 1;
     let most = each.clamp(1, most_lots);
     let mut offers = Vec::new();
+    let mut left: Vec<_> = catalogue().iter().collect();
     for _ in 0..count {
-        let entry = dice.pick(catalogue());
+        // Of few offers two may be of one material.
+        let entry = if count > FEW {
+            left.swap_remove(dice.below(left.len()))
+        } else {
+            dice.pick(catalogue())
+        };
         let litres = if entry.group == Group::Powder {
             soil_l * dice.between_sizes(0.001, 0.02)
         } else {
@@ -172,7 +181,7 @@ pub fn random_about(dice: &mut Dice, kind: Kind, most_lots: usize) -> Option<(Ca
         .iter()
         .map(|most| {
             // Two of three, and of many offers some three.
-            let is_bought = if count < 5 {
+            let is_bought = if count <= FEW {
                 !dice.one_in(3)
             } else {
                 dice.below(count) < 3
@@ -278,6 +287,46 @@ fn wish_for(
     }
     Some(())
 }
+
+/// Errands as large as they come: wishes about what some of 30 materials come to, up to 30 lots of
+/// each.
+pub fn large(dice: &mut Dice, kind: Kind, odds_pct: Option<f64>) -> Case {
+    const LOTS: usize = 30;
+    loop {
+        if let Some((case, _)) = random_about(dice, kind, LOTS) {
+            let mut document = case.document;
+            if let Some(odds_pct) = odds_pct {
+                document["errand"]["odds_pct"] = json!(odds_pct);
+            }
+            return read(document);
+        }
+    }
+}
+
+/// Kinds of large errands that are timed, by name, with how many of each and the odds they ask for.
+pub const LARGE: [(&str, usize, Kind, Option<f64>); 4] = {
+    const LINEAR: Kind = Kind {
+        offers: (30, 30),
+        wishes: 1,
+        purchases: usize::MAX,
+        linear: true,
+        to_fill: false,
+    };
+    const OTHER: Kind = Kind {
+        linear: false,
+        ..LINEAR
+    };
+    const TO_FILL: Kind = Kind {
+        to_fill: true,
+        ..OTHER
+    };
+    [
+        ("linear", 200, LINEAR, None),
+        ("others", 40, OTHER, None),
+        ("to fill", 20, TO_FILL, None),
+        ("robust", 20, OTHER, Some(80.0)),
+    ]
+};
 
 /// All purchases with what they cost, the cheapest first; those that bury the ground are left out.
 pub fn purchases(case: &Case, judge: &Judge) -> Vec<(f64, Vec<u32>)> {
