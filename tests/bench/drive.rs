@@ -1,10 +1,8 @@
 //! The speed of the page in headless Chromium, from the folders that `tests/bench/run` has built:
 //! how long a first visit takes, a step of a slider and a key until they are painted, how long the
-//! draws of an outcome take in wasm and in plain JavaScript, and what a full shelf and a
-//! large trial cost. It prints limits beside what is measured and judges nothing but that both tell
-//! the same.
-//! draws of an outcome take in wasm and in plain JavaScript, and what a large trial and a large errand
-//! cost. It prints limits beside what is measured and judges nothing but that both tell the same.
+//! draws of an outcome take in wasm and in plain JavaScript, and what a full shelf, a large trial and
+//! a large errand cost. It prints limits beside what is measured and judges nothing but that both
+//! tell the same.
 
 #[allow(dead_code)]
 #[path = "../page/browser.rs"]
