@@ -1,0 +1,217 @@
+//! What is said of a purchase that was found: its lines add up to its cost, and its words say what
+//! the search knows and no more.
+
+use barrowmix::errand::wish::{Band, OneWish, Wish, Wished};
+use barrowmix::errand::{Findings, Search, errand_of};
+use barrowmix::recipe::Recipe;
+use barrowmix::words::errand::find::{
+    bought, hindrance_text, money, one_wish_text, place_text, proof_text, reached_text,
+    wished_name, wished_value,
+};
+use barrowmix::words::{METRIC, Speech, Units};
+
+const US: Speech = Speech { units: Units::Us };
+
+fn recipe(from: &str, to: &str) -> Recipe {
+    let text = include_str!("../examples/recipes/loam-wish.json");
+    assert!(text.contains(from), "the example has {from}");
+    Recipe::from_json(&text.replace(from, to)).expect("a recipe")
+}
+
+fn found(recipe: &Recipe) -> (Search, Wish) {
+    let errand = errand_of(recipe).expect("an errand").expect("one");
+    let mut search = Search::of(recipe, &errand).expect("it can begin");
+    while !search.advance() {}
+    (search, errand.wish)
+}
+
+/// Money of a line as a number.
+fn amount(text: &str) -> f64 {
+    let number = text.rsplit(' ').next().unwrap_or_default();
+    number.parse().expect("a number")
+}
+
+#[test]
+fn lines_add_up_to_the_cost() {
+    // Loose sand and compost alone, so that deliveries are paid.
+    let loose = recipe(
+        r#""without": ["sphagnum_peat"]"#,
+        r#""without": ["pine_bark", "sphagnum_peat", "cattle_manure", "perlite", "greensand", "biochar_wood"]"#,
+    );
+    for recipe in [recipe("", ""), loose] {
+        let (search, _) = found(&recipe);
+        let Findings {
+            cheapest,
+            fewer,
+            likeliest,
+            ..
+        } = search.findings();
+        for found in [cheapest, fewer, likeliest].into_iter().flatten() {
+            let lines = bought(&recipe, &search.judge().sold, found, Some("EUR"));
+            let sum: f64 = lines.iter().map(|line| amount(&line.money)).sum();
+            assert!(
+                (sum - found.cost).abs() < 0.005,
+                "{lines:?} for {}",
+                found.cost
+            );
+            assert_eq!(
+                amount(&money(found.cost, Some("EUR"))),
+                found.cost,
+                "to the cent"
+            );
+            assert!(
+                lines.iter().all(|line| line.invented),
+                "all of it is invented"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_proof_is_claimed_only_where_there_is_one() {
+    let exact = recipe("", "");
+    let (search, wish) = found(&exact);
+    assert!(
+        search.findings().proof.exact,
+        "texture and organic matter are sums"
+    );
+    let text = proof_text(search.findings(), wish.all().len(), None);
+    assert!(
+        text.starts_with("No purchase of whole lots costs less"),
+        "{text}"
+    );
+
+    let open = recipe(
+        r#""classes": ["loam", "clay_loam"]"#,
+        r#""air_pct": { "least": 20 }, "ph": { "most": 6.7 }"#,
+    );
+    let (search, wish) = found(&open);
+    let proof = &search.findings().proof;
+    let text = proof_text(search.findings(), wish.all().len(), Some("EUR"));
+    assert_eq!(
+        proof.exact,
+        text.contains("this is proven"),
+        "{proof:?}: {text}"
+    );
+    let cost = search.findings().cheapest.as_ref().map(|found| found.cost);
+    assert!(
+        cost.is_none_or(|cost| proof.bound <= cost),
+        "{proof:?} for {cost:?}"
+    );
+    if !proof.exact && cost.is_some() {
+        assert!(
+            text.contains(&money(proof.bound, Some("EUR"))),
+            "the bound is told: {text}"
+        );
+    }
+
+    let never = recipe(
+        r#""classes": ["loam", "clay_loam"]"#,
+        r#""sand_pct": { "least": 60 }, "clay_pct": { "least": 60 }"#,
+    );
+    let (search, wish) = found(&never);
+    let text = proof_text(search.findings(), wish.all().len(), None);
+    assert!(
+        text.starts_with("Nothing on sale can meet all of these"),
+        "{text}"
+    );
+    // Each of the two stands in the way of the other.
+    let hindrances = &search.findings().hindrances;
+    let named: Vec<OneWish> = hindrances.iter().map(|one| one.wish).collect();
+    for of in [Wished::Sand, Wished::Clay] {
+        assert!(named.contains(&OneWish::Figure(of)), "{of:?} in {named:?}");
+    }
+    for hindrance in hindrances {
+        let text = hindrance_text(&wish, hindrance, METRIC, None);
+        assert!(text.contains("stands in the way"), "{text}");
+        // What is nearest meets all the rest.
+        let rest = wish.without(hindrance.wish);
+        assert!(rest.is_met(&hindrance.nearest.values), "{hindrance:?}");
+        assert!(!wish.is_met(&hindrance.nearest.values), "{hindrance:?}");
+    }
+}
+
+#[test]
+fn wishes_and_values_have_words_in_both_units() {
+    for of in Wished::ALL.iter().copied() {
+        assert!(!wished_name(of).is_empty(), "{of:?}");
+        let (low, high) = of.limits();
+        let mut wish = Wish::default();
+        for band in [
+            Band {
+                least: Some(low),
+                most: None,
+            },
+            Band {
+                least: None,
+                most: Some(high),
+            },
+            Band {
+                least: Some(low),
+                most: Some(high),
+            },
+        ] {
+            wish.set(of, band);
+            for speech in [METRIC, US] {
+                let text = one_wish_text(&wish, OneWish::Figure(of), speech, Some("EUR"));
+                assert!(text.starts_with(wished_name(of)), "{text}");
+                assert!(!text.contains("NaN"), "{text}");
+            }
+        }
+    }
+    assert_eq!(
+        wished_value(Wished::Density, 1200.0, METRIC, None),
+        "1.20 kg/L",
+        "metric"
+    );
+    // 1 lb/ft3 is 16.018 kg/m3 (from its definition).
+    assert_eq!(
+        wished_value(Wished::Density, 1200.0, US, None),
+        "75 lb/ft³",
+        "US"
+    );
+    assert_eq!(
+        wished_value(Wished::Ph, f64::NAN, METRIC, None),
+        "not known",
+        "no number"
+    );
+}
+
+#[test]
+fn what_misses_is_told_by_its_place() {
+    let recipe = recipe("", "");
+    let errand = errand_of(&recipe).expect("an errand").expect("one");
+    let at = |path: &str| place_text(path, &errand.offers, &recipe);
+    assert_eq!(
+        at("errand.offers[6].price").as_deref(),
+        Some("Perlite, price"),
+        "by name"
+    );
+    assert_eq!(
+        at("errand.offers[0].bag.value").as_deref(),
+        Some("Concrete sand, size"),
+        "too"
+    );
+    assert_eq!(at("errand.wish"), None, "no offer");
+    assert_eq!(at("errand.offers[99].price"), None, "no such offer");
+}
+
+#[test]
+fn what_is_reached_is_told_of_every_wish() {
+    let recipe = recipe(
+        r#""classes": ["loam", "clay_loam"]"#,
+        r#""classes": ["loam", "clay_loam"], "skeleton": false, "fill": { "value": 600, "unit": "L" }"#,
+    );
+    let (search, wish) = found(&recipe);
+    let found = search.findings().cheapest.as_ref().expect("there is one");
+    let texts: Vec<String> = wish
+        .all()
+        .into_iter()
+        .map(|one| reached_text(one, &found.values, METRIC, Some("EUR")))
+        .collect();
+    assert_eq!(texts.len(), 4, "{texts:?}");
+    assert!(texts[0].contains("loam"), "{texts:?}");
+    assert!(texts[1].ends_with('%'), "{texts:?}");
+    assert_eq!(texts[2], "they do not touch", "{texts:?}");
+    assert!(texts[3].ends_with(" L"), "{texts:?}");
+}
