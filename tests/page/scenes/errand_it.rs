@@ -377,7 +377,7 @@ pub(super) async fn what_is_on_sale_is_typed(stage: Stage) -> Played {
         .text("#errand-body [data-offer='1'] [data-part=invented]")
         .await?;
     assert_eq!(first, "", "the user's own");
-    press(&page, "sale-remove][value='0'").await?;
+    press(&page, "sale-remove][value=\"0\"").await?;
     assert!(
         (count(&page, "[data-offer]").await? - (all - 1.0)).abs() < 0.1,
         "removed"
