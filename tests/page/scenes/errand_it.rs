@@ -123,6 +123,11 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
         "and told"
     );
 
+    let usual = page
+        .eval("document.querySelector('#errand-body [name=against]').placeholder")
+        .await?;
+    assert_eq!(usual, Value::from("10"), "a tenth of air");
+
     // Another figure needs no other sweep; its threshold is the user's own.
     put(&page, "[name=swept]", "organic_matter").await?;
     put(&page, "[name=against]", "4").await?;
@@ -181,7 +186,7 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     put(&page, "[name=high-0]", "1500").await?;
     swept(&page).await?;
     let says = page.text(&part("sweep", "says")).await?;
-    assert!(says.contains("it is silty clay; from "), "{says}");
+    assert!(says.contains("of Concrete sand it is silty clay; from "), "{says}");
     page.quiet().await?;
     page.close().await
 }
