@@ -186,7 +186,10 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     put(&page, "[name=high-0]", "1500").await?;
     swept(&page).await?;
     let says = page.text(&part("sweep", "says")).await?;
-    assert!(says.contains("of Concrete sand it is silty clay; from "), "{says}");
+    assert!(
+        says.contains("of Concrete sand it is silty clay; from "),
+        "{says}"
+    );
     page.quiet().await?;
     page.close().await
 }
