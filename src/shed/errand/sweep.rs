@@ -296,6 +296,8 @@ impl Sweep {
     /// All points are there, or no more will come.
     fn ended(&mut self) {
         self.meet();
+        // What it is usually held against is known now.
+        self.controls();
         self.written();
         let looked = self.looked();
         let told = looked.map_or(String::new(), |looked| self.sentence(&looked));

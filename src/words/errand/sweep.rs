@@ -313,11 +313,13 @@ impl Looked<'_> {
     /// That the threshold is never met.
     fn never(&self) -> String {
         let mut points = self.run.points().iter().flatten();
-        let above = points.find_map(|point| point.above(self.swept, self.own));
-        let (Some(above), Some(point)) = (above, self.run.points().iter().flatten().next()) else {
+        let held = points.find_map(|point| {
+            let above = point.above(self.swept, self.own)?;
+            Some((above, point.threshold(self.swept, self.own)?))
+        });
+        let Some((above, threshold)) = held else {
             return String::new();
         };
-        let threshold = point.threshold(self.swept, self.own).unwrap_or_default();
         if self.swept == Swept::Skeleton && self.own.is_none() {
             return if above < 0.0 {
                 " The grains never touch within this range.".into()
@@ -346,7 +348,8 @@ impl Looked<'_> {
                 class_name(first.class),
             );
         }
-        let mut text = format!("With {} it is ", self.amount(0, first.from));
+        let first_amount = self.amount(0, first.from);
+        let mut text = format!("With {first_amount} of {} it is ", self.name(0));
         text += class_name(first.class);
         for stretch in stretches.get(1..).unwrap_or_default() {
             text += &format!(

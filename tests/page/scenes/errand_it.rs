@@ -123,6 +123,11 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
         "and told"
     );
 
+    let usual = page
+        .eval("document.querySelector('#errand-body [name=against]').placeholder")
+        .await?;
+    assert_eq!(usual, Value::from("10"), "a tenth of air");
+
     // Another figure needs no other sweep; its threshold is the user's own.
     put(&page, "[name=swept]", "organic_matter").await?;
     put(&page, "[name=against]", "4").await?;
@@ -181,7 +186,10 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     put(&page, "[name=high-0]", "1500").await?;
     swept(&page).await?;
     let says = page.text(&part("sweep", "says")).await?;
-    assert!(says.contains("it is silty clay; from "), "{says}");
+    assert!(
+        says.contains("of Concrete sand it is silty clay; from "),
+        "{says}"
+    );
     page.quiet().await?;
     page.close().await
 }
@@ -377,7 +385,7 @@ pub(super) async fn what_is_on_sale_is_typed(stage: Stage) -> Played {
         .text("#errand-body [data-offer='1'] [data-part=invented]")
         .await?;
     assert_eq!(first, "", "the user's own");
-    press(&page, "sale-remove][value='0'").await?;
+    press(&page, "sale-remove][value=\"0\"").await?;
     assert!(
         (count(&page, "[data-offer]").await? - (all - 1.0)).abs() < 0.1,
         "removed"

@@ -34,11 +34,10 @@ impl Sweep {
         show(PART, "against", &own);
         put_text(&PART.part("against-unit"), unit.trim());
         if let Some(field) = PART.field("against") {
-            let first = self
-                .run
-                .as_ref()
-                .and_then(|run| run.points().iter().flatten().next());
-            let usual = first.and_then(|point| point.threshold(self.swept, None));
+            let usual = self.run.as_ref().and_then(|run| {
+                let mut points = run.points().iter().flatten();
+                points.find_map(|point| point.threshold(self.swept, None))
+            });
             let text = usual_text(self.swept, usual, self.speech);
             set(&field, "placeholder", &text);
             mark(&field, "disabled", self.swept == Swept::Class);
