@@ -29,7 +29,7 @@ pub(super) const LABELS: &[(&str, &str)] = &[
         "shelf_triangle_says",
         "Texture triangle with the ground, the blend on the page and the kept blends by number; the table has their numbers.",
     ),
-    ("shelf_figures", "Side by side"),
+    ("shelf_figures", "All of them in one table"),
     ("shelf_against", "Differences from"),
     ("shelf_ground", "the ground as it lies"),
     ("shelf_sort", "Sort by"),
