@@ -101,10 +101,15 @@ impl Judge {
     /// The recipe that a purchase makes; none where there is no ground that fills up, or nothing to
     /// mix.
     pub fn recipe(&self, lots: &[u32]) -> Option<Recipe> {
+        self.filled(lots, &mut 0)
+    }
+
+    /// The same, counting the blends that it takes.
+    fn filled(&self, lots: &[u32], blends: &mut u64) -> Option<Recipe> {
         let mut recipe = self.base.clone();
         self.put(&mut recipe, lots);
         if self.wish.ground == GroundUse::ToFill {
-            let litres = self.filling_l(&mut recipe)?;
+            let litres = self.filling_l(&mut recipe, blends)?;
             recipe.soil = Soil::Amount(Amount::new(litres, Unit::Litre));
         }
         Some(recipe)
@@ -121,9 +126,10 @@ impl Judge {
 
     /// How much ground, as it lies, fills the volume beside what is bought, litres: regula falsi
     /// after Illinois. Nothing where what is bought fills it alone.
-    fn filling_l(&self, recipe: &mut Recipe) -> Option<f64> {
+    fn filling_l(&self, recipe: &mut Recipe, blends: &mut u64) -> Option<f64> {
         let target_m3 = self.target_m3?;
         let mut over = |litres: f64| {
+            *blends += 1;
             recipe.soil = Soil::Amount(Amount::new(litres, Unit::Litre));
             let barrow = Barrow::of(recipe).ok()?;
             let volume_m3 = Blend::of(&barrow, &recipe.soil).volumes.settled_m3;
@@ -171,8 +177,10 @@ impl Judge {
 
     /// What a purchase comes to, typical values; none where it makes no blend.
     pub fn values(&mut self, lots: &[u32]) -> Option<Values> {
-        self.judged += 1;
-        let recipe = self.recipe(lots)?;
+        let mut blends = 1;
+        let recipe = self.filled(lots, &mut blends);
+        self.judged += blends;
+        let recipe = recipe?;
         let barrow = Barrow::of(&recipe).ok()?;
         let blend = Blend::of(&barrow, &recipe.soil);
         let masses = &blend.masses;

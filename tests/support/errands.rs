@@ -297,6 +297,9 @@ pub fn large(dice: &mut Dice, kind: Kind, odds_pct: Option<f64>) -> Case {
             let mut document = case.document;
             if let Some(odds_pct) = odds_pct {
                 document["errand"]["odds_pct"] = json!(odds_pct);
+            } else if let Some(wish) = document["errand"]["wish"].as_object_mut() {
+                // With money to spend the best odds are looked for too: that is timed with odds.
+                wish.remove("cost");
             }
             return read(document);
         }

@@ -1,6 +1,6 @@
 //! Where nothing will do: which wish stands in the way, and the nearest that can be had.
 
-use super::{Found, HALVINGS, Hindrance, Search, Task};
+use super::{Found, HALVINGS, Hindrance, MOST_HINDERED, Search, Task};
 use crate::errand::wish::{OneWish, Values, Wish, Wished};
 
 /// A limit between what can be had and what was wished for.
@@ -33,7 +33,18 @@ impl Search {
     pub(super) fn hinder(&mut self, at: usize, mut search: Box<Search>, halving: Option<Halving>) {
         let judged = search.judge.judged;
         let over = search.advance();
-        self.judge.judged += search.judge.judged - judged;
+        let more = search.judge.judged - judged;
+        self.judge.judged += more;
+        self.hindered += more;
+        if self.hindered > MOST_HINDERED {
+            // What is known by now has to do.
+            let had = search.best.or(halving.map(|halving| halving.had));
+            if let Some(nearest) = had {
+                let wish = self.judge.wish.all()[at];
+                self.hindrances.push(Hindrance { wish, nearest });
+            }
+            return;
+        }
         if !over {
             self.tasks.push_front(Task::Hinder(at, search, halving));
             return;

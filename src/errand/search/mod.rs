@@ -12,6 +12,7 @@ mod near;
 mod odds;
 
 use hinder::Halving;
+use near::{Descent, Trim};
 use odds::{Climb, Deep};
 
 use super::document::Errand;
@@ -35,7 +36,9 @@ const MOST_NODES: u64 = 20_000;
 /// Margins of the rows, as a share of their scale: none, then more where an answer lies on an edge.
 const MARGINS: [f64; 3] = [0.0, 1e-7, 1e-5];
 /// Blends looked at while purchases of few materials are gone through.
-const MOST_TRIED: u64 = 40_000;
+const MOST_TRIED: u64 = 25_000;
+/// Blends looked at to find which wish stands in the way.
+const MOST_HINDERED: u64 = 20_000;
 /// Purchases whose rows are summed there.
 const MOST_SUMMED: u64 = 3_000_000;
 /// Blends in one step, and sums of rows that take as long as one.
@@ -128,10 +131,10 @@ enum Task {
         program: Option<Box<Program>>,
         nodes: u64,
     },
-    Single(usize),
-    Pair(usize, usize),
-    Downhill(Vec<u32>, f64, u32),
-    Trim(Vec<u32>, usize),
+    Single(usize, u32),
+    Pair(usize, usize, u32),
+    Downhill(Descent),
+    Trim(Trim),
     Tried(Odometer, usize),
     Deep(Deep),
     TrimSure(Vec<Vec<u32>>),
@@ -182,6 +185,7 @@ pub struct Search {
     tried: u64,
     summed: u64,
     cut_short: bool,
+    hindered: u64,
     sieved: u32,
     sure: Option<Found>,
     likeliest: Option<Found>,
@@ -236,6 +240,7 @@ impl Search {
             tried: 0,
             summed: 0,
             cut_short: false,
+            hindered: 0,
             sieved: 0,
             sure: None,
             likeliest: None,
@@ -386,7 +391,8 @@ impl Search {
         self.phase = match self.phase {
             Phase::Bound if none_can => Phase::Trim,
             Phase::Bound => {
-                self.tasks.extend((0..self.most.len()).map(Task::Single));
+                let singles = (0..self.most.len()).map(|at| Task::Single(at, 1));
+                self.tasks.extend(singles);
                 Phase::Singles
             }
             Phase::Singles => {
@@ -400,14 +406,16 @@ impl Search {
                     () => SEEDS,
                 };
                 for (distance, lots) in self.seeds.iter().take(seeds) {
-                    let task = Task::Downhill(lots.clone(), *distance, 0);
+                    let descent = Descent::of(lots.clone(), *distance, 0, &self.most);
+                    let task = Task::Downhill(descent);
                     self.tasks.push_back(task);
                 }
                 Phase::Downhill
             }
             Phase::Downhill => {
                 if let Some(best) = self.best.as_ref().filter(|_| !self.is_done()) {
-                    self.tasks.push_back(Task::Trim(best.lots.clone(), 0));
+                    let trim = Trim::of(&self.judge, best.lots.clone(), &self.most);
+                    self.tasks.push_back(Task::Trim(trim));
                 }
                 Phase::Trim
             }
@@ -454,10 +462,10 @@ impl Search {
                 program,
                 nodes,
             } => self.bound(piece, margin, program, nodes),
-            Task::Single(at) => self.single(at),
-            Task::Pair(first, second) => self.pair(first, second),
-            Task::Downhill(lots, distance, pass) => self.downhill(lots, distance, pass),
-            Task::Trim(lots, at) => self.trim(&lots, at),
+            Task::Single(at, from) => self.single(at, from),
+            Task::Pair(first, second, from) => self.pair(first, second, from),
+            Task::Downhill(descent) => self.downhill(descent),
+            Task::Trim(trim) => self.trim(trim),
             Task::Tried(odometer, of) => self.try_all(odometer, of),
             Task::Deep(deep) => self.deeper(deep),
             Task::TrimSure(near) => self.trim_sure(near),

@@ -5,23 +5,85 @@ use super::{
     FEWER_FOR, MOST_CHOICES, MOST_SUMMED, MOST_TRIED, NO_MONEY, PAIRED, PER_STEP, SUMS_PER_BLEND,
     Search, TRIED_OF, Task,
 };
+use crate::errand::judge::Judge;
 use crate::errand::moves::{Choices, Odometer, changed, choices, exchanged};
 
+/// A pass downhill: the changes that are left to look at, and the best of them so far.
+#[derive(Clone, Debug)]
+pub(super) struct Descent {
+    distance: f64,
+    pass: u32,
+    near: Vec<Vec<u32>>,
+    better: Option<(f64, Vec<u32>)>,
+}
+
+impl Descent {
+    pub(super) fn of(lots: Vec<u32>, distance: f64, pass: u32, most: &[u32]) -> Descent {
+        let each = most.iter().enumerate();
+        let mut near: Vec<Vec<u32>> = each
+            .flat_map(|(at, most)| changed(&lots, at, *most))
+            .collect();
+        // The first offer first.
+        near.reverse();
+        Descent {
+            distance,
+            pass,
+            near,
+            better: None,
+        }
+    }
+}
+
+/// What lies near the cheapest and costs less, one offer at a time.
+#[derive(Clone, Debug)]
+pub(super) struct Trim {
+    lots: Vec<u32>,
+    at: usize,
+    near: Vec<Vec<u32>>,
+    /// What the cheapest cost before this offer.
+    before: f64,
+}
+
+impl Trim {
+    pub(super) fn of(judge: &Judge, lots: Vec<u32>, most: &[u32]) -> Trim {
+        let before = judge.cost(&lots);
+        let mut trim = Trim {
+            lots,
+            at: 0,
+            near: Vec::new(),
+            before,
+        };
+        trim.look(judge, most);
+        trim
+    }
+
+    fn look(&mut self, judge: &Judge, most: &[u32]) {
+        if self.lots[self.at] > 0 {
+            self.near = exchanged(judge, &self.lots, self.at, most);
+            self.near.reverse();
+        }
+    }
+}
+
 impl Search {
-    pub(super) fn single(&mut self, at: usize) {
+    /// From so many lots of one offer on.
+    pub(super) fn single(&mut self, at: usize, from: u32) {
         let mut lots = vec![0; self.most.len()];
-        let mut count = 1_u32;
-        let mut nearest = f64::INFINITY;
+        let mut count = from;
+        let until = self.judge.judged + PER_STEP;
         while count <= self.most[at] {
+            if self.judge.judged >= until {
+                self.tasks.push_front(Task::Single(at, count));
+                return;
+            }
             lots[at] = count;
             let distance = self.consider(&lots);
-            nearest = nearest.min(distance);
+            self.singles[at] = self.singles[at].min(distance);
             if distance <= 0.0 {
                 break;
             }
             count += count.div_ceil(3);
         }
-        self.singles[at] = nearest;
     }
 
     /// Offers, the most promising first.
@@ -41,23 +103,24 @@ impl Search {
         ranked.truncate(if self.quick { PAIRED / 2 } else { PAIRED });
         for (index, first) in ranked.iter().enumerate() {
             for second in &ranked[index + 1..] {
-                self.tasks.push_back(Task::Pair(*first, *second));
+                self.tasks.push_back(Task::Pair(*first, *second, 1));
             }
         }
     }
 
-    pub(super) fn pair(&mut self, first: usize, second: usize) {
+    /// From so many lots of the first on.
+    pub(super) fn pair(&mut self, first: usize, second: usize, from: u32) {
         let mut lots = vec![0; self.most.len()];
-        let counts = |most: u32| {
-            let mut count = 1_u32;
-            std::iter::from_fn(move || {
-                let now = count;
-                count += count.div_ceil(2);
-                (now <= most).then_some(now)
-            })
-        };
-        for a in counts(self.most[first]) {
-            for b in counts(self.most[second]) {
+        let more = |count: u32| count + count.div_ceil(2);
+        let until = self.judge.judged + PER_STEP;
+        let mut a = from;
+        while a <= self.most[first] {
+            if self.judge.judged >= until {
+                self.tasks.push_front(Task::Pair(first, second, a));
+                return;
+            }
+            let mut b = 1;
+            while b <= self.most[second] {
                 (lots[first], lots[second]) = (a, b);
                 let cost = self.judge.cost(&lots);
                 if self.best.as_ref().is_some_and(|best| cost >= best.cost) {
@@ -66,52 +129,63 @@ impl Search {
                 if self.rows.allow(&lots, self.to_fill) && self.consider(&lots) <= 0.0 {
                     break;
                 }
+                b = more(b);
             }
+            a = more(a);
         }
     }
 
     /// One pass over all changes of one offer.
-    pub(super) fn downhill(&mut self, mut lots: Vec<u32>, mut distance: f64, pass: u32) {
-        let mut better: Option<(f64, Vec<u32>)> = None;
-        for at in 0..self.most.len() {
-            for near in changed(&lots, at, self.most[at]) {
-                let found = self.consider(&near);
-                if better.as_ref().is_none_or(|(known, _)| found < *known) {
-                    better = Some((found, near));
-                }
+    pub(super) fn downhill(&mut self, mut descent: Descent) {
+        let until = self.judge.judged + PER_STEP;
+        while let Some(near) = descent.near.pop() {
+            let found = self.consider(&near);
+            let known = descent.better.as_ref();
+            if known.is_none_or(|(known, _)| found < *known) {
+                descent.better = Some((found, near));
+            }
+            if self.judge.judged >= until && !descent.near.is_empty() {
+                self.tasks.push_front(Task::Downhill(descent));
+                return;
             }
         }
         let passes = if self.quick { 4 } else { 12 };
-        if let Some((found, near)) = better
-            && found < distance
+        if let Some((found, near)) = descent.better
+            && found < descent.distance
+            && found > 0.0
+            && descent.pass < passes
         {
-            (lots, distance) = (near, found);
-            if distance > 0.0 && pass < passes {
-                self.tasks
-                    .push_front(Task::Downhill(lots, distance, pass + 1));
-            }
+            let descent = Descent::of(near, found, descent.pass + 1, &self.most);
+            self.tasks.push_front(Task::Downhill(descent));
         }
     }
 
     /// Cheaper purchases near the cheapest, one offer at a time.
-    pub(super) fn trim(&mut self, lots: &[u32], at: usize) {
-        let before = self.best.as_ref().map_or(f64::INFINITY, |best| best.cost);
-        if lots[at] > 0 {
-            for near in exchanged(&self.judge, lots, at, &self.most) {
-                let cost = self.judge.cost(&near);
-                let best = self.best.as_ref().map_or(f64::INFINITY, |best| best.cost);
-                if cost < best && self.rows.allow(&near, self.to_fill) {
-                    self.consider(&near);
-                }
+    pub(super) fn trim(&mut self, mut trim: Trim) {
+        let cheapest = |search: &Search| {
+            let best = search.best.as_ref();
+            best.map_or(f64::INFINITY, |best| best.cost)
+        };
+        let until = self.judge.judged + PER_STEP;
+        while let Some(near) = trim.near.pop() {
+            let cost = self.judge.cost(&near);
+            if cost < cheapest(self) && self.rows.allow(&near, self.to_fill) {
+                self.consider(&near);
+            }
+            if self.judge.judged >= until && !trim.near.is_empty() {
+                self.tasks.push_front(Task::Trim(trim));
+                return;
             }
         }
         match &self.best {
-            Some(best) if best.cost < before => {
-                let task = Task::Trim(best.lots.clone(), 0);
-                self.tasks.push_front(task);
+            Some(best) if best.cost < trim.before => {
+                let trim = Trim::of(&self.judge, best.lots.clone(), &self.most);
+                self.tasks.push_front(Task::Trim(trim));
             }
-            _ if at + 1 < lots.len() => {
-                self.tasks.push_front(Task::Trim(lots.to_vec(), at + 1));
+            _ if trim.at + 1 < trim.lots.len() => {
+                trim.at += 1;
+                trim.look(&self.judge, &self.most);
+                self.tasks.push_front(Task::Trim(trim));
             }
             _ => {}
         }
@@ -166,10 +240,11 @@ impl Search {
             self.summed += 1;
             sums += 1;
             if self.rows.allow(&lots, self.to_fill) {
-                self.tried += 1;
+                let before = self.judge.judged;
                 if self.consider(&lots) <= 0.0 {
                     odometer.skip(&self.judge, &self.most, limit);
                 }
+                self.tried += self.judge.judged - before;
             }
             if self.tried > MOST_TRIED || self.summed > MOST_SUMMED {
                 self.cut_short = true;

@@ -27,6 +27,8 @@ pub(super) struct Deep {
     depth: f64,
     spreads: Spreads,
     material: usize,
+    /// What is left to look at of that one.
+    near: Vec<Vec<u32>>,
     better: Option<(Vec<u32>, f64)>,
     pass: u32,
     /// Budgets, the next one last.
@@ -300,6 +302,7 @@ impl Search {
             depth,
             spreads,
             material: 0,
+            near: Vec::new(),
             better: None,
             pass: 0,
             budgets,
@@ -317,36 +320,21 @@ impl Search {
     /// One offer's changes of a way inwards: what lies deeper within all wishes, by typical values.
     pub(super) fn deeper(&mut self, mut deep: Deep) {
         let budget = deep.budgets.last().copied().unwrap_or(0.0) + NO_MONEY;
-        let at = deep.material;
-        let mut near = changed(&deep.at, at, self.most[at]);
-        for other in 0..deep.at.len() {
-            if other == at {
-                continue;
-            }
-            for (this, that) in [(1, 1), (2, 1), (1, 2), (4, 1), (1, 4)] {
-                let mut lots = deep.at.clone();
-                lots[at] += this;
-                lots[other] += that;
-                if lots[at] <= self.most[at] && lots[other] <= self.most[other] {
-                    near.push(lots);
-                }
-            }
-            for (less, more) in [(1, 1), (2, 1), (1, 2), (4, 1)] {
-                if deep.at[at] >= less && deep.at[other] + more <= self.most[other] {
-                    let mut lots = deep.at.clone();
-                    lots[at] -= less;
-                    lots[other] += more;
-                    near.push(lots);
-                }
-            }
+        if deep.near.is_empty() {
+            deep.near = self.inwards(&deep.at, deep.material);
         }
-        for lots in near {
+        let until = self.judge.judged + PER_STEP;
+        while let Some(lots) = deep.near.pop() {
             if self.judge.cost(&lots) > budget {
                 continue;
             }
             let depth = self.depth(&lots, &deep.spreads);
             if depth > deep.better.as_ref().map_or(deep.depth, |(_, depth)| *depth) {
                 deep.better = Some((lots, depth));
+            }
+            if self.judge.judged >= until && !deep.near.is_empty() {
+                self.tasks.push_front(Task::Deep(deep));
+                return;
             }
         }
         deep.material += 1;
@@ -377,6 +365,34 @@ impl Search {
             let climb = self.climb(at, 1.0, self.spend());
             self.tasks.push_front(Task::Likely(climb));
         }
+    }
+
+    /// Changes of one offer, alone and with another, the last ones to be looked at first.
+    fn inwards(&self, lots: &[u32], at: usize) -> Vec<Vec<u32>> {
+        let mut near = changed(lots, at, self.most[at]);
+        for other in 0..lots.len() {
+            if other == at {
+                continue;
+            }
+            for (this, that) in [(1, 1), (2, 1), (1, 2), (4, 1), (1, 4)] {
+                let mut more = lots.to_vec();
+                more[at] += this;
+                more[other] += that;
+                if more[at] <= self.most[at] && more[other] <= self.most[other] {
+                    near.push(more);
+                }
+            }
+            for (less, more) in [(1, 1), (2, 1), (1, 2), (4, 1)] {
+                if lots[at] >= less && lots[other] + more <= self.most[other] {
+                    let mut instead = lots.to_vec();
+                    instead[at] -= less;
+                    instead[other] += more;
+                    near.push(instead);
+                }
+            }
+        }
+        near.reverse();
+        near
     }
 
     /// The deepest within a budget: by odds from there, where they are not far.
