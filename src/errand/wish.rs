@@ -329,7 +329,7 @@ impl Wished {
 }
 
 /// Logarithm of the odds of a normal number to lie on this side of its mean by so many standard
-/// deviations; the logistic curve of slope 1.702 comes within a hundredth (Camilli 1994).
+/// deviations; the logistic curve of slope 1.702 comes within a hundredth (from memory).
 fn log_odds(deviations: f64) -> f64 {
     let steep = -1.702 * deviations;
     if steep > 30.0 {
