@@ -56,7 +56,7 @@ impl Program {
                 let loads = problem.add_integer_var(lot.delivery, (0, loads));
                 budget.push((loads, lot.delivery));
                 problem.add_constraint(
-                    &[(count, -1.0 / in_load), (loads, 1.0)],
+                    [(count, -1.0 / in_load), (loads, 1.0)],
                     ComparisonOp::Ge,
                     0.0,
                 );
@@ -132,7 +132,7 @@ fn add(problem: &mut Problem, row: &Row, lots: &[Variable], ground: Option<Varia
         if constant < 0.0
             && let Some(first) = lots.first()
         {
-            problem.add_constraint(&[(*first, 0.0)], ComparisonOp::Ge, 1.0);
+            problem.add_constraint([(*first, 0.0)], ComparisonOp::Ge, 1.0);
         }
         return;
     }

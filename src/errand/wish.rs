@@ -1,5 +1,6 @@
 //! What the blend should be: limits of its figures, and how far a blend is from them.
 
+use crate::figure::within;
 use crate::recipe::{Amount, Kept};
 use crate::texture::{Class, REGIONS, classify};
 
@@ -310,7 +311,7 @@ fn away_pct(corners: &[[f64; 3]], [clay, silt]: [f64; 2]) -> f64 {
         let along = [end[0] - start[0], end[1] - start[1]];
         let from = [clay - start[0], silt - start[1]];
         let length = along[0] * along[0] + along[1] * along[1];
-        let part = ((from[0] * along[0] + from[1] * along[1]) / length).clamp(0.0, 1.0);
+        let part = within((from[0] * along[0] + from[1] * along[1]) / length, 0.0, 1.0);
         let (dc, ds) = (from[0] - part * along[0], from[1] - part * along[1]);
         nearest = nearest.min(libm::sqrt(dc * dc + ds * ds));
     }
