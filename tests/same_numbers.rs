@@ -10,8 +10,11 @@ mod fingerprint;
 
 use barrowmix::document::document;
 use barrowmix::draws::{SplitMix64, fnv1a, quantile};
+use barrowmix::errand::wish::GroundUse;
+use barrowmix::errand::{Search, errand_of};
 use barrowmix::outcome::Outcome;
-use barrowmix::recipe::{Recipe, from_link, to_link};
+use barrowmix::quantity::Unit;
+use barrowmix::recipe::{Amount, Recipe, from_link, to_link};
 use barrowmix::trial::analysis::{Analysis, Limit, Limits, Measure, Reading, Scale, permutation};
 use barrowmix::trial::permute::Question;
 use barrowmix::trial::power::{Design, Plan};
@@ -74,6 +77,29 @@ fn broken_bytes_are_faults_and_never_more() {
             let _ = Outcome::of(&recipe);
         }
     }
+}
+
+/// Everything that three errands came to, as one hash: masses alone, a volume to fill, and odds.
+const ERRANDS: u64 = 17_012_771_276_659_250_541;
+
+#[test]
+fn errands_have_the_stored_bits() {
+    let wish = include_str!("reference/errand_same.json");
+    let recipe = Recipe::from_json(wish).expect("the recipe reads");
+    let errand = errand_of(&recipe).expect("it reads").expect("there is one");
+    let mut to_fill = errand.clone();
+    to_fill.wish.ground = GroundUse::ToFill;
+    to_fill.wish.fill = Some(Amount::new(500.0, Unit::Litre));
+    let mut odds = errand.clone();
+    odds.offers.truncate(4);
+    odds.odds_pct = Some(70.0);
+    let mut text = String::new();
+    for errand in [errand, to_fill, odds] {
+        let search = Search::of(&recipe, &errand).expect("it can be searched");
+        // Debug prints the shortest decimals that are these bits.
+        text += &format!("{:?}", search.finish());
+    }
+    assert_eq!(fnv1a(&text), ERRANDS, "the bits of three errands: {text}");
 }
 
 /// Every number of twelve trials of chance, with a container lost in each, as one hash.

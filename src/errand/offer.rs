@@ -202,7 +202,7 @@ impl Offer {
                 lot.loose_m3
             },
             price: 0.0,
-            delivery: self.delivery.unwrap_or(0.0),
+            delivery: to_the_cent(self.delivery.unwrap_or(0.0)),
             per_load,
             most: self.most.map(|most| most as u32),
         })

@@ -248,7 +248,7 @@ fn wish_for(
             (0.0, 100.0)
         };
         let limits = if name == "ph" { (0.0, 14.0) } else { limits };
-        let within = |value: f64| tidy(value).clamp(limits.0, limits.1);
+        let within = |value: f64| tidy(value).max(limits.0).min(limits.1);
         let (low, high) = (
             within(value - step * dice.unit()),
             within(value + step * dice.unit()),
