@@ -154,10 +154,9 @@ fn wish(mut object: Object) -> Wish {
     }
     for of in Wished::ALL.iter().copied() {
         if let Some(mut band) = object.object(of.spelling()) {
-            let (least, most) = (
-                band.number("least", of.limits()),
-                band.number("most", of.limits()),
-            );
+            // No one wishes to spend at least so much.
+            let least = (of != Wished::Cost).then(|| band.number("least", of.limits()));
+            let (least, most) = (least.flatten(), band.number("most", of.limits()));
             if least.zip(most).is_some_and(|(least, most)| least > most) {
                 band.wrong(Fault::RangeOrder);
             }

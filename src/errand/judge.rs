@@ -29,6 +29,8 @@ pub struct Judge {
     pub wish: Wish,
     asks_chemistry: bool,
     target_m3: Option<f64>,
+    /// Room for all that is bought, m3, where all of the ground is used.
+    room_m3: Option<f64>,
     /// How many blends were looked at.
     pub judged: u64,
 }
@@ -70,7 +72,8 @@ impl Judge {
     }
 
     fn with(base: Recipe, sold: Vec<(usize, Offer, Lot)>, errand: &Errand, wish: Wish) -> Judge {
-        Judge {
+        let mut judge = Judge {
+            room_m3: None,
             base,
             sold,
             waste_pct: errand.waste_pct.unwrap_or(0.0),
@@ -78,18 +81,22 @@ impl Judge {
             target_m3: target_m3(&wish),
             wish,
             judged: 0,
-        }
+        };
+        judge.room_m3 = judge.room_m3();
+        judge
     }
 
     /// The same for another wish.
     #[must_use]
     pub fn wishing(&self, wish: Wish) -> Judge {
-        Judge {
+        let mut judge = Judge {
             asks_chemistry: asks_chemistry(&wish),
             target_m3: target_m3(&wish),
             wish,
             ..self.clone()
-        }
+        };
+        judge.room_m3 = judge.room_m3();
+        judge
     }
 
     /// Money for a purchase, to the cent.
@@ -175,8 +182,23 @@ impl Judge {
         Some((low + high) / 2.0)
     }
 
-    /// What a purchase comes to, typical values; none where it makes no blend.
+    /// Whether it is more than [`MOST_PER_GROUND`] of the ground.
+    fn is_too_much(&self, lots: &[u32]) -> bool {
+        let Some(room_m3) = self.room_m3 else {
+            return false;
+        };
+        let each = self.sold.iter().zip(lots);
+        let counted_m3: f64 = each
+            .map(|((_, _, lot), count)| lot.counted_m3 * f64::from(*count))
+            .sum();
+        counted_m3 * self.used() > room_m3 * (1.0 + 1e-9)
+    }
+
+    /// What a purchase comes to, typical values; none where it makes no blend or is too much.
     pub fn values(&mut self, lots: &[u32]) -> Option<Values> {
+        if self.is_too_much(lots) {
+            return None;
+        }
         let mut blends = 1;
         let recipe = self.filled(lots, &mut blends);
         self.judged += blends;
@@ -209,6 +231,9 @@ impl Judge {
 
     /// Share of the draws in which a purchase is all that was wished for.
     pub fn odds(&mut self, lots: &[u32], strata: &mut Strata) -> Option<f64> {
+        if self.is_too_much(lots) {
+            return None;
+        }
         let recipe = self.recipe(lots)?;
         self.judged += strata.draws() as u64 / DRAWS_PER_BLEND;
         let outcome = Outcome::drawn_from(&recipe, strata).ok()?;
@@ -289,13 +314,7 @@ impl Judge {
         let room_m3 = match self.wish.ground {
             // Packed, it takes less room than alone; twice is more than any blend shrinks.
             GroundUse::ToFill => self.target_m3.map(|m3| 2.0 * m3 / FILLED),
-            GroundUse::All => {
-                let barrow = Barrow::of(&Recipe {
-                    additions: Vec::new(),
-                    ..self.base.clone()
-                });
-                barrow.ok().map(|of| of.ground_loose_m3() * MOST_PER_GROUND)
-            }
+            GroundUse::All => self.room_m3,
         };
         let most = |(_, offer, lot): &(usize, Offer, Lot)| {
             let mut most = super::offer::LOTS_LIMIT;
@@ -374,13 +393,15 @@ impl Judge {
         self.target_m3
     }
 
-    /// Loose volume of the ground, m3.
-    pub(super) fn ground_loose_m3(&self) -> f64 {
+    /// Room for all that is bought, m3; none where the ground fills up, or there is none.
+    pub(super) fn room_m3(&self) -> Option<f64> {
         let bare = Recipe {
             additions: Vec::new(),
             ..self.base.clone()
         };
-        Barrow::of(&bare).map_or(0.0, |of| of.ground_loose_m3())
+        let all = self.wish.ground == GroundUse::All;
+        let ground_m3 = Barrow::of(&bare).map_or(0.0, |of| of.ground_loose_m3());
+        (all && ground_m3 > 0.0).then_some(ground_m3 * MOST_PER_GROUND)
     }
 
     /// Share of what is bought that reaches the blend.

@@ -75,9 +75,6 @@ impl Program {
         if let Some(most) = judge.wish.band(super::wish::Wished::Cost).most {
             problem.add_constraint(&budget[..], ComparisonOp::Le, most);
         }
-        if let Some(least) = judge.wish.band(super::wish::Wished::Cost).least {
-            problem.add_constraint(&budget[..], ComparisonOp::Ge, least);
-        }
         Program {
             lots,
             at: At::Fresh(Box::new(problem)),

@@ -4,7 +4,7 @@
 //! other wishes a row holds what no blend can do without: a blend never takes more room than its
 //! parts apart, so its pore space is at most theirs. Such rows only rule out; outcomes decide.
 
-use super::judge::{Judge, MOST_PER_GROUND};
+use super::judge::Judge;
 use super::wish::{FILLED, GroundUse, Wished};
 use crate::blend::Blend;
 use crate::texture::Class;
@@ -308,8 +308,7 @@ impl Rows {
                 always.push(row(&|sums| -sums.solid_m3, target_m3 / FILLED));
             }
         }
-        let ground_m3 = judge.ground_loose_m3();
-        if !to_fill && ground_m3 > 0.0 {
+        if let Some(room_m3) = judge.room_m3() {
             always.push(Row {
                 per_lot: judge
                     .sold
@@ -317,7 +316,7 @@ impl Rows {
                     .map(|(_, _, lot)| -lot.counted_m3 * judge.used())
                     .collect(),
                 ground: 0.0,
-                constant: MOST_PER_GROUND * ground_m3,
+                constant: room_m3,
             });
         }
         let slack_pct = judge.wish.slack_pct;

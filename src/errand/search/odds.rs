@@ -11,9 +11,11 @@ use crate::errand::moves::{Odometer, changed, exchanged};
 use crate::errand::wish::{Spreads, Wished};
 
 /// Budgets within which the odds are looked for, in turn, against the cheapest.
-const DEARER: [f64; 7] = [1.15, 1.4, 1.8, 2.5, 4.0, 8.0, 1e9];
+const DEARER: [f64; 5] = [1.25, 1.75, 3.0, 6.0, 1e9];
 /// Passes of a way inwards within one budget.
-const DEEP_PASSES: u32 = 40;
+const DEEP_PASSES: u32 = 16;
+/// Materials that a way inwards changes, beside those that it has.
+const DEEP_POOL: usize = 10;
 
 /// Odds above those that are asked for, by the sieve, that all draws are likely to confirm.
 const ABOVE: f64 = 0.02;
@@ -24,6 +26,7 @@ const FAR: f64 = 0.3;
 #[derive(Clone, Debug)]
 pub(super) struct Deep {
     at: Vec<u32>,
+    pool: Vec<usize>,
     depth: f64,
     spreads: Spreads,
     material: usize,
@@ -53,14 +56,20 @@ pub(super) struct Climb {
 }
 
 impl Search {
-    fn climb(&mut self, at: Vec<u32>, enough: f64, budget: f64) -> Climb {
-        let odds = self.judge.odds(&at, &mut self.sieve).unwrap_or(0.0);
+    /// The offers that a purchase has, and the most promising others.
+    fn pool(&self, at: &[u32], most: usize) -> Vec<usize> {
         let mut pool: Vec<usize> = (0..at.len()).filter(|index| at[*index] > 0).collect();
         for index in self.ranked() {
-            if pool.len() < POOL && !pool.contains(&index) {
+            if pool.len() < most && !pool.contains(&index) {
                 pool.push(index);
             }
         }
+        pool
+    }
+
+    fn climb(&mut self, at: Vec<u32>, enough: f64, budget: f64) -> Climb {
+        let odds = self.judge.odds(&at, &mut self.sieve).unwrap_or(0.0);
+        let pool = self.pool(&at, POOL);
         Climb {
             at,
             odds,
@@ -303,6 +312,7 @@ impl Search {
             spreads,
             material: 0,
             near: Vec::new(),
+            pool: Vec::new(),
             better: None,
             pass: 0,
             budgets,
@@ -321,7 +331,13 @@ impl Search {
     pub(super) fn deeper(&mut self, mut deep: Deep) {
         let budget = deep.budgets.last().copied().unwrap_or(0.0) + NO_MONEY;
         if deep.near.is_empty() {
-            deep.near = self.inwards(&deep.at, deep.material);
+            if deep.material == 0 {
+                deep.pool = self.pool(&deep.at, DEEP_POOL);
+            }
+            let Some(&at) = deep.pool.get(deep.material) else {
+                return;
+            };
+            deep.near = self.inwards(&deep.at, at, &deep.pool);
         }
         let until = self.judge.judged + PER_STEP;
         while let Some(lots) = deep.near.pop() {
@@ -338,7 +354,7 @@ impl Search {
             }
         }
         deep.material += 1;
-        if deep.material < deep.at.len() {
+        if deep.material < deep.pool.len() {
             self.tasks.push_front(Task::Deep(deep));
             return;
         }
@@ -368,9 +384,9 @@ impl Search {
     }
 
     /// Changes of one offer, alone and with another, the last ones to be looked at first.
-    fn inwards(&self, lots: &[u32], at: usize) -> Vec<Vec<u32>> {
+    fn inwards(&self, lots: &[u32], at: usize, pool: &[usize]) -> Vec<Vec<u32>> {
         let mut near = changed(lots, at, self.most[at]);
-        for other in 0..lots.len() {
+        for other in pool.iter().copied() {
             if other == at {
                 continue;
             }
