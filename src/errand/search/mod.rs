@@ -302,14 +302,19 @@ impl Search {
     /// Puts together what was found, still without odds.
     fn gather(&mut self) {
         let bound = self.bounds.iter().copied().fold(f64::INFINITY, f64::min);
-        let none_can = bound.is_infinite() && !self.unsure;
+        // Every purchase that costs less was gone through: that proves it too.
+        let can_be_bought = self.most.iter().filter(|most| **most > 0).count();
+        let all_tried = self.all_of >= can_be_bought && !self.cut_short;
+        let none_can = (bound.is_infinite() && !self.unsure) || (all_tried && self.best.is_none());
         let cheapest = self.sure.clone().or_else(|| self.best.clone());
         let least = cheapest.as_ref().map_or(f64::INFINITY, |found| found.cost);
-        let exact = self.required.is_none() && self.is_done();
+        let asks_odds = self.required.is_some();
+        let exact = !asks_odds && cheapest.is_some() && (self.is_done() || all_tried);
+        let bound = if exact { least } else { bound.min(least) };
         self.findings = Findings {
             proof: Proof {
                 exact,
-                bound: super::offer::to_the_cent(bound.min(least)),
+                bound: super::offer::to_the_cent(bound),
                 all_of: self.all_of,
                 judged: 0,
                 none_can,

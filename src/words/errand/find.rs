@@ -273,11 +273,18 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
             " could still be saved",
         ]
         .concat();
-        text += match (findings.odds_missed, proof.all_of) {
-            (false, 1) => "; not by one material alone: all such purchases were tried.",
-            (false, 2) => "; not by one or two materials: all such purchases were tried.",
-            (false, 3) => "; not by up to three materials: all such purchases were tried.",
-            _ => ".",
+        text += &match (findings.odds_missed, proof.all_of) {
+            (true, _) | (_, 0) => ".".to_owned(),
+            (_, 1) => {
+                "; not by any one thing on sale alone: all such purchases were tried.".to_owned()
+            }
+            (_, 2) => "; not by one or two of the things on sale: all such purchases were tried."
+                .to_owned(),
+            (_, count) => {
+                format!(
+                    "; not by up to {count} of the things on sale: all such purchases were tried."
+                )
+            }
         };
         text
     };
