@@ -7,8 +7,8 @@ use barrowmix::errand::{Errand, Found, Search, errand_of};
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Fault, Path, Recipe, RecipeError};
 use barrowmix::words::errand::find::{
-    SEVERAL_STAND, bought, ground_text, hindrance_text, money, odds_text, one_wish_text,
-    proof_text, reached_text,
+    ONE_STANDS, SEVERAL_STAND, bought, ground_text, hindrance_text, money, odds_text,
+    one_wish_text, proof_text, reached_text,
 };
 use barrowmix::words::{METRIC, error_text};
 use std::fmt::Write as _;
@@ -71,8 +71,13 @@ fn told(recipe: &Recipe) -> Result<String, RecipeError> {
     if errand.offers.iter().any(|offer| offer.invented) {
         line("Prices marked * are invented.");
     }
+    let cheapest = if findings.odds_missed {
+        "The cheapest by typical values"
+    } else {
+        "The cheapest"
+    };
     let all = [
-        ("The cheapest", &findings.cheapest),
+        (cheapest, &findings.cheapest),
         ("Fewer materials, for at most a tenth more", &findings.fewer),
         ("Best odds for the money", &findings.likeliest),
     ];
@@ -89,7 +94,8 @@ fn told(recipe: &Recipe) -> Result<String, RecipeError> {
         line(&hindrance_text(&errand.wish, hindrance, METRIC, currency));
     }
     if let (Some(nearest), true) = (&findings.nearest, findings.hindrances.is_empty()) {
-        line(SEVERAL_STAND);
+        let one = errand.wish.all().len() == 1;
+        line(if one { ONE_STANDS } else { SEVERAL_STAND });
         purchase(&search, recipe, &errand, nearest, &mut line);
     }
     Ok(out)
@@ -127,6 +133,9 @@ fn purchase(
             odds: Some(odds),
             ..found.clone()
         };
-        line(&format!("    {}", odds_text(&counted)));
+        line(&format!(
+            "    {}",
+            odds_text(&counted, errand.odds_pct.is_some())
+        ));
     }
 }

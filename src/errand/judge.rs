@@ -90,7 +90,8 @@ impl Judge {
     #[must_use]
     pub fn wishing(&self, wish: Wish) -> Judge {
         let mut judge = Judge {
-            asks_chemistry: asks_chemistry(&wish),
+            // What was asked before may be asked again.
+            asks_chemistry: self.asks_chemistry || asks_chemistry(&wish),
             target_m3: target_m3(&wish),
             wish,
             ..self.clone()
@@ -103,6 +104,12 @@ impl Judge {
     pub fn cost(&self, lots: &[u32]) -> f64 {
         let each = self.sold.iter().zip(lots);
         to_the_cent(each.map(|((_, _, lot), count)| lot.cost(*count)).sum())
+    }
+
+    /// The same for choosing between purchases: of equal ones the one with less of it.
+    pub(super) fn dearness(&self, lots: &[u32]) -> f64 {
+        let count: f64 = lots.iter().map(|count| f64::from(*count)).sum();
+        self.cost(lots) + super::program::FREE * count
     }
 
     /// The recipe that a purchase makes; none where there is no ground that fills up, or nothing to
@@ -242,8 +249,16 @@ impl Judge {
 
     /// The same of an outcome that is there already, and costs so much.
     pub fn odds_of(&self, outcome: &Outcome, cost: f64) -> f64 {
+        // How much ground goes in is seen as it is filled in; what fills it over is no answer.
+        let fills_over = self.wish.ground == GroundUse::ToFill
+            && self.target_m3.is_some_and(|target_m3| {
+                let settled_l = outcome.volume_l.settled.typical;
+                settled_l / LITRES_PER_M3 * FILLED > target_m3
+            });
+        if fills_over {
+            return 0.0;
+        }
         let draws = outcome.drawn.column(Measure::Sand).len();
-        // How much ground goes in is seen as it is filled in.
         let asked: Vec<OneWish> = self
             .wish
             .all()
@@ -322,7 +337,7 @@ impl Judge {
                 most = most.min(f64::from(told));
             }
             if let Some(room_m3) = room_m3 {
-                most = most.min(room_m3 / lot.counted_m3);
+                most = most.min(room_m3 / (lot.counted_m3 * self.used()));
             }
             if let Some(budget) = budget
                 && lot.price > 0.0

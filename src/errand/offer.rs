@@ -59,7 +59,7 @@ pub struct Lot {
     /// Loose volume that counts in a blend, m3: at the moisture that the material's density is told
     /// at, so that a litre of bulked sand counts as what is in it.
     pub counted_m3: f64,
-    /// Money for one, to the cent.
+    /// Money for one, not rounded: what is paid is rounded once.
     pub price: f64,
     /// Money for a load of it.
     pub delivery: f64,
@@ -136,13 +136,16 @@ impl Offer {
             Dimension::Volume => lot.loose_m3 / per,
             _ => 1.0 / per,
         };
-        let price = to_the_cent(price.value * lots);
-        let lot = Lot { price, ..lot };
-        if lot.price.is_finite() {
-            Ok(lot)
+        let value = price.value * lots;
+        let (low, high) = (0.0, crate::recipe::AMOUNT_LIMIT);
+        // Also refuses what is no number.
+        if value >= low && value <= high {
+            Ok(Lot {
+                price: value,
+                ..lot
+            })
         } else {
-            let (low, high) = (crate::recipe::AMOUNT_LEAST, crate::recipe::AMOUNT_LIMIT);
-            Err(Fault::NotFinite { low, high }.at(at.field("price").field("per")))
+            Err(Fault::OutOfRange { value, low, high }.at(at.field("price")))
         }
     }
 

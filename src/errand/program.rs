@@ -9,7 +9,7 @@ use microlp::{
 
 /// What a free lot counts, so that no more of it is taken than is of use; ten thousand of them make
 /// a cent.
-const FREE: f64 = 1e-6;
+pub(super) const FREE: f64 = 1e-6;
 
 /// What a program came to.
 #[derive(Clone, Debug, PartialEq)]
@@ -71,6 +71,11 @@ impl Program {
         let ground = to_fill.then(|| problem.add_var(0.0, (0.0, f64::INFINITY)));
         for row in rows.always.iter().chain(&rows.pieces[piece]) {
             add(&mut problem, row, &lots, ground, margin);
+        }
+        if !to_fill && judge.room_m3().is_none() {
+            // Without ground something must be bought.
+            let each: Vec<(Variable, f64)> = lots.iter().map(|lot| (*lot, 1.0)).collect();
+            problem.add_constraint(&each[..], ComparisonOp::Ge, 1.0);
         }
         if let Some(most) = judge.wish.band(super::wish::Wished::Cost).most {
             problem.add_constraint(&budget[..], ComparisonOp::Le, most);

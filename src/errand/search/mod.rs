@@ -13,7 +13,7 @@ mod odds;
 
 use hinder::Halving;
 use near::{Descent, Trim};
-use odds::{Climb, Deep};
+use odds::{Climb, Deep, Lean};
 
 use super::document::Errand;
 use super::judge::Judge;
@@ -55,7 +55,7 @@ const PAIRED: usize = 10;
 /// Draws by which purchases are sieved before all of them are asked.
 const SIEVE: u32 = 64;
 /// Passes of a climb by odds.
-const PASSES: u32 = 14;
+const PASSES: u32 = 30;
 /// Materials that a climb by odds changes.
 const POOL: usize = 8;
 /// What a sieve may be wrong by.
@@ -63,9 +63,11 @@ const SIEVE_SLACK: f64 = 0.06;
 /// Cheaper neighbours of a sure purchase that are looked at.
 const NEAR_SURE: usize = 150;
 /// Purchases that are sieved in all.
-const MOST_SIEVED: u32 = 2_500;
+const MOST_SIEVED: u32 = 2_000;
+/// Blends that a way to the odds may take.
+const MOST_FOR_ODDS: u64 = 80_000;
 /// Times a wish that stands in the way is halved towards what can be had.
-const HALVINGS: usize = 5;
+const HALVINGS: usize = 7;
 
 /// A purchase, and what it comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -140,6 +142,7 @@ enum Task {
     TrimSure(Vec<Vec<u32>>),
     SureTried(Odometer),
     Likely(Climb),
+    TrimLikely(Lean),
     AskLikely(Vec<u32>),
     Hinder(usize, Box<Search>, Option<Halving>),
     Ask(usize),
@@ -187,6 +190,8 @@ pub struct Search {
     cut_short: bool,
     hindered: u64,
     sieved: u32,
+    /// Blends that had been looked at when odds were first asked for.
+    odds_from: Option<u64>,
     sure: Option<Found>,
     likeliest: Option<Found>,
     hindrances: Vec<Hindrance>,
@@ -242,6 +247,7 @@ impl Search {
             cut_short: false,
             hindered: 0,
             sieved: 0,
+            odds_from: None,
             sure: None,
             likeliest: None,
             hindrances: Vec::new(),
@@ -315,7 +321,8 @@ impl Search {
             proof: Proof {
                 exact,
                 bound: super::offer::to_the_cent(bound),
-                all_of: self.all_of,
+                // Of odds only some purchases were asked.
+                all_of: if asks_odds { 0 } else { self.all_of },
                 judged: 0,
                 none_can,
             },
@@ -388,13 +395,15 @@ impl Search {
         let bound = self.bounds.iter().copied().fold(f64::INFINITY, f64::min);
         self.best
             .as_ref()
-            .is_some_and(|best| best.cost <= bound + NO_MONEY)
+            // Each line is rounded to the cent.
+            .is_some_and(|best| {
+                best.cost <= bound + NO_MONEY * (1 + self.materials(&best.lots)) as f64
+            })
     }
 
     fn next_phase(&mut self) {
         let none_can = self.bounds.iter().all(|bound| bound.is_infinite()) && !self.unsure;
         self.phase = match self.phase {
-            Phase::Bound if none_can => Phase::Trim,
             Phase::Bound => {
                 let singles = (0..self.most.len()).map(|at| Task::Single(at, 1));
                 self.tasks.extend(singles);
@@ -476,6 +485,7 @@ impl Search {
             Task::TrimSure(near) => self.trim_sure(near),
             Task::SureTried(odometer) => self.try_sure(odometer),
             Task::Likely(climb) => self.likelier(climb),
+            Task::TrimLikely(lean) => self.leaner(lean),
             Task::AskLikely(lots) => self.ask_likely(lots),
             Task::Hinder(at, search, halving) => self.hinder(at, search, halving),
             Task::Ask(at) => self.ask_odds(at),
@@ -498,7 +508,12 @@ impl Search {
             values,
             odds: None,
         };
-        let cheaper = |known: &Option<Found>| known.as_ref().is_none_or(|is| found.cost < is.cost);
+        let dear = self.judge.dearness(lots);
+        let cheaper = |known: &Option<Found>| {
+            known
+                .as_ref()
+                .is_none_or(|is| dear < self.judge.dearness(&is.lots))
+        };
         let count = self.materials(lots);
         if cheaper(&self.by_count[count]) {
             self.by_count[count] = Some(found.clone());

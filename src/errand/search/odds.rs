@@ -4,14 +4,14 @@
 //! Draws decide.
 
 use super::{
-    Found, MOST_SIEVED, MOST_SUMMED, NEAR_SURE, NO_MONEY, PASSES, PER_STEP, POOL, SIEVE_SLACK,
-    Search, Task,
+    Found, MOST_FOR_ODDS, MOST_SIEVED, MOST_SUMMED, NEAR_SURE, NO_MONEY, PASSES, PER_STEP, POOL,
+    SIEVE_SLACK, Search, Task,
 };
 use crate::errand::moves::{Odometer, changed, exchanged};
 use crate::errand::wish::{Spreads, Wished};
 
 /// Budgets within which the odds are looked for, in turn, against the cheapest.
-const DEARER: [f64; 5] = [1.25, 1.75, 3.0, 6.0, 1e9];
+const DEARER: [f64; 8] = [1.2, 1.5, 2.0, 2.8, 4.0, 6.0, 10.0, 20.0];
 /// Passes of a way inwards within one budget.
 const DEEP_PASSES: u32 = 16;
 /// Materials that a way inwards changes, beside those that it has.
@@ -21,6 +21,19 @@ const DEEP_POOL: usize = 10;
 const ABOVE: f64 = 0.02;
 /// Odds so far below are not worth a climb.
 const FAR: f64 = 0.3;
+
+/// Odds that are no better: what the draws of another ground would change.
+const AS_LIKELY: f64 = 0.01;
+/// Odds under which a purchase is no answer.
+const LEAST_ODDS: f64 = 0.005;
+
+/// A purchase that is made cheaper as long as it is as likely.
+#[derive(Clone, Debug)]
+pub(super) struct Lean {
+    at: Vec<u32>,
+    odds: f64,
+    near: Vec<Vec<u32>>,
+}
 
 /// A way inwards.
 #[derive(Clone, Debug)]
@@ -56,6 +69,12 @@ pub(super) struct Climb {
 }
 
 impl Search {
+    /// Whether the way to the odds has taken long enough.
+    fn is_long(&mut self) -> bool {
+        let from = *self.odds_from.get_or_insert(self.judge.judged);
+        self.judge.judged - from > MOST_FOR_ODDS
+    }
+
     /// The offers that a purchase has, and the most promising others.
     fn pool(&self, at: &[u32], most: usize) -> Vec<usize> {
         let mut pool: Vec<usize> = (0..at.len()).filter(|index| at[*index] > 0).collect();
@@ -98,6 +117,14 @@ impl Search {
                     lots[at] = count;
                     near.push(lots);
                 }
+            }
+        }
+        // All of it half as much again, or twice as much.
+        if climb.material == 0 && !self.to_fill {
+            for by in [5, 6, 8] {
+                let each = climb.at.iter().zip(&self.most);
+                let more = each.map(|(count, most)| (count * by / 4).min(*most));
+                near.push(more.collect());
             }
         }
         // One of it for one of another.
@@ -162,10 +189,11 @@ impl Search {
             odds: Some(odds),
         };
         let count = self.materials(lots);
+        let dear = self.judge.dearness(lots);
         let cheaper = |known: &Option<Found>| {
-            known
-                .as_ref()
-                .is_none_or(|is| is.odds.is_none_or(|odds| odds < required) || found.cost < is.cost)
+            known.as_ref().is_none_or(|is| {
+                is.odds.is_none_or(|odds| odds < required) || dear < self.judge.dearness(&is.lots)
+            })
         };
         if cheaper(&self.by_count[count]) {
             self.by_count[count] = Some(found.clone());
@@ -181,19 +209,42 @@ impl Search {
         let Some(sure) = &self.sure else {
             return Vec::new();
         };
-        let mut near = Vec::new();
-        for at in 0..sure.lots.len() {
-            if sure.lots[at] > 0 {
-                near.extend(exchanged(&self.judge, &sure.lots, at, &self.most));
+        self.cheaper_near(&sure.lots)
+    }
+
+    /// Cheaper purchases near one, the cheapest last: whole offers and halves of them left out, and
+    /// small exchanges.
+    fn cheaper_near(&self, lots: &[u32]) -> Vec<Vec<u32>> {
+        let (mut whole, mut near) = (Vec::new(), Vec::new());
+        for at in 0..lots.len() {
+            let mut left = lots[at];
+            if left > 0 {
+                near.extend(exchanged(&self.judge, lots, at, &self.most));
+            }
+            while left > 0 {
+                left /= 2;
+                for count in [left, lots[at] - left] {
+                    let mut less = lots.to_vec();
+                    less[at] = count;
+                    whole.push(less);
+                }
             }
         }
+        let mut all = self.cheaper(lots, near);
+        all.truncate(NEAR_SURE);
+        all.extend(self.cheaper(lots, whole));
+        all
+    }
+
+    /// Those that are cheaper than a purchase, the cheapest last.
+    fn cheaper(&self, lots: &[u32], near: Vec<Vec<u32>>) -> Vec<Vec<u32>> {
+        let dear = self.judge.dearness(lots);
         let mut priced: Vec<(f64, Vec<u32>)> = near
             .into_iter()
-            .map(|lots| (self.judge.cost(&lots), lots))
-            .filter(|(cost, _)| *cost < sure.cost - NO_MONEY)
+            .map(|lots| (self.judge.dearness(&lots), lots))
+            .filter(|(cost, _)| *cost < dear)
             .collect();
         priced.sort_by(|a, b| b.0.total_cmp(&a.0));
-        priced.truncate(NEAR_SURE);
         priced.into_iter().map(|(_, lots)| lots).collect()
     }
 
@@ -201,8 +252,9 @@ impl Search {
         let required = self.required.unwrap_or(0.0);
         let until = self.judge.judged + PER_STEP;
         while let Some(lots) = near.pop().filter(|_| self.sieved < MOST_SIEVED) {
-            let before = self.sure.as_ref().map_or(f64::INFINITY, |sure| sure.cost);
-            if self.judge.cost(&lots) < before - NO_MONEY && self.is_sure(&lots, required) {
+            let known = self.sure.as_ref();
+            let dear = known.map_or(f64::INFINITY, |sure| self.judge.dearness(&sure.lots));
+            if self.judge.dearness(&lots) < dear && self.is_sure(&lots, required) {
                 near = self.near_sure();
             }
             if self.judge.judged >= until {
@@ -255,6 +307,7 @@ impl Search {
         if self.quick || (self.budget.is_none() && !missed) {
             return;
         }
+        self.odds_from = None;
         if let Some(deep) = self.deep(&[self.spend()], false) {
             self.tasks.push_back(Task::Deep(deep));
         }
@@ -329,6 +382,9 @@ impl Search {
 
     /// One offer's changes of a way inwards: what lies deeper within all wishes, by typical values.
     pub(super) fn deeper(&mut self, mut deep: Deep) {
+        if self.is_long() {
+            return;
+        }
         let budget = deep.budgets.last().copied().unwrap_or(0.0) + NO_MONEY;
         if deep.near.is_empty() {
             if deep.material == 0 {
@@ -447,7 +503,7 @@ impl Search {
     }
 
     pub(super) fn likelier(&mut self, mut climb: Climb) {
-        if climb.odds < climb.enough && self.climbed(&mut climb) {
+        if climb.odds < climb.enough && !self.is_long() && self.climbed(&mut climb) {
             self.tasks.push_front(Task::Likely(climb));
             return;
         }
@@ -457,9 +513,37 @@ impl Search {
         }
         let known = [&self.sure, &self.best];
         let known = known.map(|found| found.as_ref().map(|found| found.lots.clone()));
-        for lots in std::iter::once(Some(climb.at)).chain(known).flatten() {
+        for lots in std::iter::once(Some(climb.at.clone()))
+            .chain(known)
+            .flatten()
+        {
             self.tasks.push_front(Task::AskLikely(lots));
         }
+        let near = self.cheaper_near(&climb.at);
+        let (at, odds) = (climb.at, climb.odds);
+        self.tasks
+            .push_front(Task::TrimLikely(Lean { at, odds, near }));
+    }
+
+    /// What is cheaper and as likely, as far as the sieve tells.
+    pub(super) fn leaner(&mut self, mut lean: Lean) {
+        let until = self.judge.judged + PER_STEP;
+        while let Some(lots) = lean.near.pop() {
+            self.sieved += 1;
+            let odds = self.judge.odds(&lots, &mut self.sieve).unwrap_or(0.0);
+            if odds >= lean.odds {
+                lean.near = self.cheaper_near(&lots);
+                lean.at = lots;
+            }
+            if self.sieved >= MOST_SIEVED || self.is_long() {
+                break;
+            }
+            if self.judge.judged >= until {
+                self.tasks.push_front(Task::TrimLikely(lean));
+                return;
+            }
+        }
+        self.tasks.push_front(Task::AskLikely(lean.at));
     }
 
     /// Asks all draws of a purchase that may be the likeliest.
@@ -475,8 +559,20 @@ impl Search {
         let Some(values) = self.judge.values(&lots) else {
             return;
         };
-        let known = self.likeliest.as_ref().and_then(|known| known.odds);
-        if known.is_none_or(|known| odds > known) {
+        if let Some(required) = self.required.filter(|required| odds >= *required)
+            && self.is_sure(&lots, required)
+        {
+            let near = self.near_sure();
+            self.tasks.push_front(Task::TrimSure(near));
+        }
+        // A point or two are not worth much money.
+        let better = self.likeliest.as_ref().is_none_or(|known| {
+            let gained = odds - known.odds.unwrap_or(0.0);
+            gained > AS_LIKELY
+                || (gained >= -AS_LIKELY
+                    && self.judge.dearness(&lots) < self.judge.dearness(&known.lots))
+        });
+        if odds >= LEAST_ODDS && better {
             self.likeliest = Some(Found {
                 lots,
                 cost,

@@ -10,12 +10,12 @@ use crate::errand::document::ODDS_LIMITS_PCT;
 use crate::errand::wish::{Band, GroundUse, Wished};
 use crate::errand::{Errand, Findings, Search, errand_of, set_errand};
 use crate::quantity::{Dimension, Unit, round_significant};
-use crate::recipe::{AMOUNT_LIMIT, Amount, Recipe, RecipeError, to_letters};
+use crate::recipe::{AMOUNT_LIMIT, Amount, Recipe, RecipeError, Soil, to_letters};
 use crate::shed::section::put as put_text;
 use crate::texture::Class;
 use crate::words::errand::find::{
-    FILL_GROUND, NOTHING_ON_SALE, NOTHING_WISHED, SKELETON, place_text, search_progress_text,
-    wished_name, wished_unit,
+    FILL_GROUND, MEND_FIRST, NOTHING_ON_SALE, NOTHING_WISHED, SKELETON, place_text,
+    search_progress_text, wished_name, wished_unit,
 };
 use crate::words::errand::sweep::addition_name;
 use crate::words::{Speech, error_text, fault_text, shown, unit_name};
@@ -49,6 +49,8 @@ struct Find {
     speech: Option<Speech>,
     errand: Errand,
     hunt: Option<Hunt>,
+    /// The ground is to fill a volume that is not told yet.
+    will_fill: bool,
 }
 
 thread_local! {
@@ -63,7 +65,14 @@ fn with<R>(act: impl FnOnce(&mut Find) -> R) -> Option<R> {
 
 /// What a search is of: the recipe's ground and place, and its errand.
 fn key_of(recipe: &Recipe) -> String {
+    let errand = errand_of(recipe).ok().flatten().unwrap_or_default();
+    // A ground that fills up is no part of the question.
+    let soil = match errand.wish.ground {
+        GroundUse::All => recipe.soil.clone(),
+        GroundUse::ToFill => Soil::Amount(Amount::new(1.0, Unit::Litre)),
+    };
     let bare = Recipe {
+        soil,
         title: None,
         additions: recipe
             .additions
@@ -119,7 +128,8 @@ pub(super) fn fill(state: &State) {
         Some(false) => "apart",
     };
     choose("skeleton", SKELETON, skeleton);
-    let to_fill = errand.wish.ground == GroundUse::ToFill;
+    let will_fill = errand.wish.fill.is_none() && with(|find| find.will_fill) == Some(true);
+    let to_fill = will_fill || errand.wish.ground == GroundUse::ToFill;
     choose(
         "ground",
         FILL_GROUND,
@@ -342,6 +352,7 @@ fn filled() {
         return;
     };
     let to_fill = ground.value() == "to_fill";
+    with(|find| find.will_fill = to_fill);
     errand_change(|errand| {
         errand.wish.fill = value.map(|value| Amount::new(value, unit));
         errand.wish.ground = if to_fill && value.is_some() {
@@ -372,8 +383,13 @@ pub(super) fn pressed(deed: &str, value: &str) {
     }
 }
 
-/// Begins a search.
+/// Begins a search; not while a box holds what cannot be used.
 fn look() {
+    if let Some(wrong) = PART.panel().query_selector("[aria-invalid]") {
+        crate::dom::focus(&wrong);
+        says(&[&super::boxes::still_wrong(), " ", MEND_FIRST].concat());
+        return;
+    }
     says("");
     let begun = with(|find| {
         let recipe = find.recipe.clone()?;

@@ -234,9 +234,13 @@ pub fn ground_text(recipe: &Recipe, wish: &Wish) -> String {
     }
 }
 
-/// In how many draws all wishes are met.
-pub fn odds_text(found: &Found) -> String {
+/// In how many draws all wishes are met; with a number where certain odds were asked for.
+pub fn odds_text(found: &Found, asked: bool) -> String {
     match found.odds {
+        Some(share) if asked => {
+            let hundred = fixed(share * 100.0, 0);
+            ["All wishes are met in ", &hundred, " of 100 draws."].concat()
+        }
         Some(share) => ["Odds that all wishes are met: ", &odds(share), "."].concat(),
         None => String::new(),
     }
@@ -248,20 +252,27 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
     let looked = [&grouped(proof.judged), " blends were looked at."].concat();
     let Some(cheapest) = &findings.cheapest else {
         return if proof.none_can {
-            if wishes == 1 {
-                "Nothing on sale can: this is proven. Raise how much of it there is, or put something else on sale.".into()
+            let what = if wishes == 1 {
+                "Nothing on sale can do it"
             } else {
-                "Nothing on sale can meet all of these together, with up to nine times as much as your ground: this is proven."
-                    .into()
-            }
+                "Nothing on sale can meet all of these together"
+            };
+            [what, SEARCHED].concat()
         } else {
-            ["No purchase was found that meets all of this. It is not proven that there is none. ", &looked].concat()
+            [
+                "No purchase was found that meets all of this. It is not proven that there is none. ",
+                &looked,
+            ]
+            .concat()
         };
     };
     if cheapest.lots.iter().all(|lots| *lots == 0) {
         return "Your ground is all of this already: nothing need be bought.".into();
     }
-    let mut text = if proof.exact {
+    let text = if findings.odds_missed {
+        "The odds that you ask for were not reached: the cheapest by typical values is told, and the best odds that were found."
+            .to_owned()
+    } else if proof.exact {
         "No purchase of whole lots costs less: this is proven.".to_owned()
     } else {
         let gap = to_the_cent(cheapest.cost - proof.bound);
@@ -273,14 +284,12 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
             " could still be saved",
         ]
         .concat();
-        text += &match (findings.odds_missed, proof.all_of) {
-            (true, _) | (_, 0) => ".".to_owned(),
-            (_, 1) => {
-                "; not by any one thing on sale alone: all such purchases were tried.".to_owned()
-            }
-            (_, 2) => "; not by one or two of the things on sale: all such purchases were tried."
+        text += &match proof.all_of {
+            0 => ".".to_owned(),
+            1 => "; not by any one thing on sale alone: all such purchases were tried.".to_owned(),
+            2 => "; not by one or two of the things on sale: all such purchases were tried."
                 .to_owned(),
-            (_, count) => {
+            count => {
                 format!(
                     "; not by up to {count} of the things on sale: all such purchases were tried."
                 )
@@ -288,10 +297,6 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
         };
         text
     };
-    if findings.odds_missed {
-        text +=
-            " The odds that you ask for were not reached: it meets the wishes by typical values.";
-    }
     [&text, " ", &looked].concat()
 }
 
@@ -320,6 +325,11 @@ pub fn hindrance_text(
     let reached = reached_text(one, &hindrance.nearest.values, speech, currency);
     let cost = money(hindrance.nearest.cost, currency);
     match one {
+        OneWish::Skeleton => [
+            &wished,
+            " stand in the way: with all the rest met, no purchase was found that makes it so.",
+        ]
+        .concat(),
         // It is told by its cost already.
         OneWish::Figure(Wished::Cost) => [
             &wished,
@@ -340,6 +350,11 @@ pub fn hindrance_text(
     }
 }
 
+/// What a search goes through, where it proves that nothing will do.
+const SEARCHED: &str = ": this is proven for whole bags that are used up, at most ten thousand of each, and no more in all than nine times your ground, or what goes into the volume.";
+
+/// Where there is one wish alone.
+pub const ONE_STANDS: &str = "This comes nearest:";
 /// That no single wish stands in the way.
 pub const SEVERAL_STAND: &str =
     "No single wish stands in the way: at least two would have to give. This comes nearest:";
@@ -392,11 +407,12 @@ pub const FILL_NEEDED: &str = "say which volume is to be filled";
 /// A search that was ended.
 pub const CANCELLED: &str = "The search was cancelled.";
 /// Over the cards.
-pub const CARD_HEADS: [&str; 4] = [
+pub const CARD_HEADS: [&str; 5] = [
     "The cheapest",
     "Fewer materials, for at most a tenth more",
     "Best odds for the money",
     "The nearest",
+    "The cheapest by typical values",
 ];
 /// What its blend is called on the shelf.
 pub const SHELF_NAMES: [&str; 4] = [
@@ -418,6 +434,10 @@ pub const PUT_ON_PAGE: &str = "Put it into the recipe";
 pub const KEEP_ON_SHELF: &str = "Keep it on the shelf";
 /// Once that was pressed.
 pub const KEPT: &str = "It is on the shelf. Undo takes it off again.";
+/// The same where the ground fills up.
+pub const TAKEN_FILLED: &str = "It is in the recipe, in place of what was added, with as much ground as fills the volume. Undo brings back what was there.";
+/// Where a box of the form cannot be used.
+pub const MEND_FIRST: &str = "Mend what is marked first.";
 /// Once it was pressed.
 pub const TAKEN: &str = "It is in the recipe, in place of what was added. Undo brings that back.";
 

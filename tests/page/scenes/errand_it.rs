@@ -498,7 +498,7 @@ pub(super) async fn an_errand_fits_a_phone(stage: Stage) -> Played {
         let nameless = page
             .number(
                 "[...document.querySelectorAll('#errand-body :is(input, select, button)')].filter(f =>
-                    !f.labels?.length && !f.getAttribute('aria-label') && !f.textContent.trim()).length",
+                    !f.labels?.length && !f.getAttribute('aria-label') && !f.getAttribute('aria-labelledby') && !f.textContent.trim()).length",
             )
             .await?;
         assert!(nameless < 0.5, "{nameless} controls have no name");

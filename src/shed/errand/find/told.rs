@@ -4,15 +4,16 @@ use super::{Hunt, PART, change, with};
 use crate::dom::{Element, make, set, set_hidden};
 use crate::draws::Strata;
 use crate::errand::Found;
+use crate::errand::wish::GroundUse;
 use crate::outcome::Outcome;
 use crate::recipe::Recipe;
 use crate::shed::section::put as put_text;
 use crate::shelf::{self, set_shelf, shelf_of};
 use crate::texture::Class;
 use crate::words::errand::find::{
-    CARD_HEADS, INVENTED, KEEP_ON_SHELF, KEPT, OUTDATED, PUT_ON_PAGE, SEVERAL_STAND, SHELF_NAMES,
-    TAKEN, bought, ground_text, hindrance_text, in_short_text, money, odds_text, one_wish_text,
-    proof_text, reached_text,
+    CARD_HEADS, INVENTED, KEEP_ON_SHELF, KEPT, ONE_STANDS, OUTDATED, PUT_ON_PAGE, SEVERAL_STAND,
+    SHELF_NAMES, TAKEN, TAKEN_FILLED, bought, ground_text, hindrance_text, in_short_text, money,
+    odds_text, one_wish_text, proof_text, reached_text,
 };
 use crate::words::{Speech, care_line, class_name, error_text, shelf_fault_text};
 
@@ -79,7 +80,12 @@ pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
     let all = [&findings.cheapest, &findings.fewer, &findings.likeliest];
     for (at, found) in all.into_iter().enumerate() {
         if let Some(found) = found.as_ref().filter(|found| is_something(found)) {
-            card(&place, hunt, found, CARD_HEADS[at], &at.to_string(), speech);
+            let head = if at == 0 && findings.odds_missed {
+                CARD_HEADS[4]
+            } else {
+                CARD_HEADS[at]
+            };
+            card(&place, hunt, found, head, &at.to_string(), speech);
         }
     }
     for hindrance in &findings.hindrances {
@@ -91,9 +97,14 @@ pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
     if let (Some(nearest), None) = (&findings.nearest, &findings.cheapest)
         && is_something(nearest)
     {
-        if findings.hindrances.is_empty() && wishes > 1 {
+        if findings.hindrances.is_empty() {
             let line = make("p");
-            line.set_text_content(SEVERAL_STAND);
+            let text = if wishes > 1 {
+                SEVERAL_STAND
+            } else {
+                ONE_STANDS
+            };
+            line.set_text_content(text);
             place.append_child(&line);
         }
         card(&place, hunt, nearest, CARD_HEADS[3], "3", speech);
@@ -157,7 +168,12 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
         put(&item, "span", "", &wished);
         put(&item, "b", "", &reached);
     }
-    put(&card, "p", "errand-odds", &odds_text(found));
+    put(
+        &card,
+        "p",
+        "errand-odds",
+        &odds_text(found, hunt.errand.odds_pct.is_some()),
+    );
     let mixed = hunt.search.judge().recipe(&found.lots);
     if let Some(text) = mixed.map(|mixed| cares(&mixed, &hunt.recipe))
         && !text.is_empty()
@@ -213,12 +229,17 @@ pub(super) fn take(value: &str) {
     let Some((mixed, _)) = mixed(value) else {
         return;
     };
+    let fills = with(|find| find.errand.wish.ground == GroundUse::ToFill);
     let taken = change(|recipe| {
         recipe.additions = mixed.additions;
         recipe.soil = mixed.soil;
     });
     if taken {
-        super::tell(TAKEN);
+        super::tell(if fills == Some(true) {
+            TAKEN_FILLED
+        } else {
+            TAKEN
+        });
     }
 }
 
