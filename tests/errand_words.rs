@@ -1,12 +1,14 @@
 //! What a sweep and a list say.
 
 use barrowmix::draws::Strata;
-use barrowmix::errand::Errand;
 use barrowmix::errand::invented::invented;
 use barrowmix::errand::list::List;
-use barrowmix::recipe::Recipe;
+use barrowmix::errand::{Errand, Offer};
+use barrowmix::quantity::Unit;
+use barrowmix::recipe::{Amount, Fault, Path, Price, Recipe};
 use barrowmix::sweep::{Axis, FEW, Run, Swept, crossings, stretches};
 use barrowmix::words::errand::list::{LIST_HEADS, ListTold, list_told};
+use barrowmix::words::errand::sale::{dear_text, priced};
 use barrowmix::words::errand::sweep::{Looked, addition_name, swept_name, usual_text};
 use barrowmix::words::{METRIC, Speech, Units};
 
@@ -53,10 +55,7 @@ fn a_curve_says_where_it_goes_and_what_it_meets() {
         text.starts_with("From 0 L to 300 L of Green compost, organic matter goes from "),
         "{text}"
     );
-    assert!(
-        text.contains(" reaches 4.0 %, your threshold, at "),
-        "{text}"
-    );
+    assert!(text.contains(" reaches 4 %, your threshold, at "), "{text}");
     assert!(
         text.contains(" L (") && text.contains(" kg)"),
         "with its weight: {text}"
@@ -64,7 +63,7 @@ fn a_curve_says_where_it_goes_and_what_it_meets() {
     let text = said(&mut run, Swept::OrganicMatter, Some(4.0), US);
     assert!(text.contains(" lb)"), "in US units: {text}");
     let text = said(&mut run, Swept::Density, Some(1200.0), METRIC);
-    assert!(text.contains("1.20 kg/L, your threshold,"), "{text}");
+    assert!(text.contains("1.2 kg/L, your threshold,"), "{text}");
     let text = said(&mut run, Swept::Air, Some(99.0), METRIC);
     assert!(
         text.ends_with("It stays below 99 %, your threshold, all along this range."),
@@ -80,6 +79,118 @@ fn a_curve_says_where_it_goes_and_what_it_meets() {
         text.starts_with("From 0 L to 300 L of Green compost it stays "),
         "{text}"
     );
+}
+
+#[test]
+fn a_threshold_of_ones_own_is_said_as_typed() {
+    let recipe = willowbank();
+    let mut run = sweep(&recipe, &[compost(0.0, 300.0)]);
+    for (own, typed) in [(12.5, "12.5 %"), (36.2, "36.2 %"), (99.75, "99.75 %")] {
+        let text = said(&mut run, Swept::PoreSpace, Some(own), METRIC);
+        let typed = [" ", typed, ", your threshold,"].concat();
+        assert!(text.contains(&typed), "{text}");
+    }
+    let text = said(&mut run, Swept::Density, Some(1.234 * 1000.0), METRIC);
+    assert!(text.contains(" 1.234 kg/L, your threshold,"), "{text}");
+    let map = sweep(
+        &recipe,
+        &[
+            compost(0.0, 300.0),
+            Axis {
+                line: 0,
+                low: 0.0,
+                high: 400.0,
+            },
+        ],
+    );
+    let middle = map
+        .point(12, 8)
+        .and_then(|point| point.figure(Swept::Weight));
+    let own = (middle.expect("it weighs something").typical * 100.0).round() / 100.0;
+    let looked = Looked {
+        run: &map,
+        swept: Swept::Weight,
+        own: Some(own),
+        currency: None,
+        speech: METRIC,
+    };
+    let text = looked.map();
+    let typed = format!(" The line is {own} kg, your threshold.");
+    assert!(text.ends_with(&typed), "{text}, {own}");
+}
+
+#[test]
+fn a_sweep_cancelled_before_its_first_blend_says_so() {
+    let recipe = willowbank();
+    for axes in [
+        vec![compost(0.0, 300.0)],
+        vec![
+            compost(0.0, 300.0),
+            Axis {
+                line: 0,
+                low: 0.0,
+                high: 400.0,
+            },
+        ],
+    ] {
+        let mut run = Run::of(&recipe, &axes).expect("it can be swept");
+        for swept in [Swept::Air, Swept::Class, Swept::Cost] {
+            let map = Looked {
+                run: &run,
+                swept,
+                own: None,
+                currency: None,
+                speech: METRIC,
+            }
+            .map();
+            let is_map = axes.len() > 1 && swept != Swept::Class;
+            let text = if is_map {
+                map
+            } else {
+                said(&mut run, swept, None, METRIC)
+            };
+            assert!(text.starts_with("It was cancelled before"), "{text}");
+        }
+    }
+}
+
+#[test]
+fn a_curve_that_turns_tells_each_crossing_by_itself() {
+    let text = r#"{ "barrowmix": 1,
+        "ground": { "sand_pct": 18, "silt_pct": 32, "clay_pct": { "low": 45, "typical": 50, "high": 55 },
+            "organic_matter_pct": { "low": 1.8, "typical": 2.4, "high": 3.2 }, "ph": 6.9 },
+        "soil": { "area": { "value": 2.88, "unit": "m2" }, "depth": { "value": 20, "unit": "cm" } },
+        "additions": [
+            { "material": "concrete_sand", "amount": { "value": 500, "unit": "L" } },
+            { "material": "yard_compost", "amount": { "value": 50, "unit": "L" } } ] }"#;
+    let recipe = Recipe::from_json(text).expect("it reads");
+    let sand = Axis {
+        line: 0,
+        low: 0.0,
+        high: 3000.0,
+    };
+    let mut run = Run::of(&recipe, &[sand]).expect("it can be swept");
+    let mut strata = Strata::default();
+    while run.step(&mut strata) {}
+    let text = said(&mut run, Swept::Air, Some(15.0), METRIC);
+    assert!(
+        text.matches("It may be so from 0 L on").count() <= 1,
+        "{text}"
+    );
+    assert!(
+        text.contains(" The doubt reaches the crossing after it: maybe neither is there."),
+        "{text}"
+    );
+    let text = said(&mut run, Swept::Density, None, METRIC);
+    assert!(
+        !text.contains("The doubt reaches"),
+        "a jump is none: {text}"
+    );
+    assert!(
+        text.contains(" of which roots are in trouble from 1.69 kg/L on: density is below that."),
+        "{text}"
+    );
+    assert!(!text.contains("falls below 1.69"), "{text}");
 }
 
 #[test]
@@ -218,5 +329,44 @@ fn a_list_of_pots_in_order() {
         all.notes.join(" ").contains("has no price"),
         "{:?}",
         all.notes
+    );
+}
+
+#[test]
+fn a_lot_beyond_the_limits_of_money_is_refused_with_its_price() {
+    let recipe = willowbank();
+    let at = Path::from("errand").field("offers").item(3);
+    let mut offer = Offer::new("yard_compost", Amount::new(40.0, Unit::Kilogram));
+    let mut asks = |value: f64, per: f64| {
+        offer.price = Some(Price {
+            value,
+            per: Amount::new(per, Unit::Kilogram),
+            kept: Vec::new(),
+        });
+        (
+            priced(&recipe, &offer, &at),
+            dear_text(&recipe, &offer, &at),
+        )
+    };
+    // 40 kg at 25,000 are a million.
+    let (lot, dear) = asks(25_000.0, 1.0);
+    assert_eq!(lot.map(|lot| lot.price), Ok(1e6), "just so much");
+    assert_eq!(dear, None, "nothing to tell");
+    for (value, per) in [(25_001.0, 1.0), (3.0, 1e-6)] {
+        let (lot, dear) = asks(value, per);
+        let error = lot.expect_err("too dear");
+        assert!(matches!(error.fault, Fault::OutOfRange { .. }), "{error:?}");
+        assert!(
+            error.path.as_str().starts_with("errand.offers[3].price"),
+            "{error:?}"
+        );
+        let dear = dear.expect("told");
+        assert!(dear.contains("more than 1000000"), "{dear}");
+    }
+    offer.price = None;
+    assert_eq!(
+        dear_text(&recipe, &offer, &at),
+        None,
+        "no price is not dear"
     );
 }

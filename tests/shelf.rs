@@ -271,6 +271,29 @@ fn names_are_made_unique_and_short() {
 }
 
 #[test]
+fn capitals_do_not_tell_names_apart() {
+    let list = shelf(&["Bed by the wall", "Übertopf"]);
+    for name in ["bed BY the wall", "BED by  the wall"] {
+        assert_eq!(rename(&list, 1, name), Err(ShelfFault::Taken), "{name}");
+    }
+    assert_eq!(
+        rename(&list, 0, "üBERTOPF"),
+        Err(ShelfFault::Taken),
+        "also of other letters"
+    );
+    let own = rename(&list, 0, "BED by the wall").expect("its own name");
+    assert_eq!(names(&own), ["BED by the wall", "Übertopf"], "in capitals");
+    let more = keep(&list, &recipe(3.0), "bed by the WALL").expect("there is room");
+    assert_eq!(names(&more)[2], "bed by the WALL 2", "with a number");
+    // A shelf that was kept with such names still reads.
+    let json = kept_in(&list)
+        .to_json()
+        .replace("Übertopf", "BED by the wall");
+    let kept = shelf_of(&Recipe::from_json(&json).expect("it is right")).expect("it reads");
+    assert_eq!(names(&kept), ["Bed by the wall", "BED by the wall"], "both");
+}
+
+#[test]
 fn each_change_leaves_the_rest() {
     let list = shelf(&["b", "a", "c"]);
     let renamed = rename(&list, 1, "  d  e ").expect("it can have it");

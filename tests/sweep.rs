@@ -6,7 +6,9 @@ use barrowmix::outcome::Outcome;
 use barrowmix::plot::{SweepFrame, SweepGrid, SweepScale};
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Recipe};
-use barrowmix::sweep::{Axis, AxisFault, FEW, MAP_STEPS, POINTS, Run, Swept, crossings, stretches};
+use barrowmix::sweep::{
+    Axis, AxisFault, FEW, MAP_STEPS, POINTS, Reach, Run, Swept, crossings, stretches,
+};
 use proptest::prelude::*;
 
 fn recipe() -> Recipe {
@@ -108,19 +110,129 @@ fn a_crossing_is_where_the_outcome_turns() {
         assert_eq!(after >= 10.0, crossing.rises, "{after} after it");
         let kg = air(crossing.amount).1;
         assert!((kg - crossing.kg).abs() < 1e-6 * kg, "it weighs {kg} kg");
-        let [first, last] = crossing.likely;
-        let first = first.expect("the hopeful end meets it");
+        let [first, last] = crossing.likely.expect("no jump");
+        let Reach::At(first) = first else {
+            panic!("the hopeful end meets it: {first:?}");
+        };
         assert!(
             first <= crossing.amount,
             "the hopeful end comes first: {first}"
         );
         assert!(
-            last.is_none_or(|last| last >= crossing.amount),
+            !matches!(last, Reach::At(last) if last < crossing.amount),
             "the doubtful end comes last: {last:?}"
         );
     }
     let never = crossings(&mut run, Swept::Air, Some(80.0), &mut few);
     assert!(never.is_empty(), "80 % air is never");
+}
+
+/// Much sand into clay: air falls while sand fills the pores and rises once its grains touch.
+fn sanded() -> Recipe {
+    let text = r#"{ "barrowmix": 1,
+        "ground": { "sand_pct": 18, "silt_pct": 32,
+            "clay_pct": { "low": 45, "typical": 50, "high": 55 },
+            "organic_matter_pct": { "low": 1.8, "typical": 2.4, "high": 3.2 }, "ph": 6.9 },
+        "soil": { "area": { "value": 2.88, "unit": "m2" }, "depth": { "value": 20, "unit": "cm" } },
+        "additions": [
+            { "material": "concrete_sand", "amount": { "value": 500, "unit": "L" } },
+            { "material": "yard_compost", "amount": { "value": 50, "unit": "L" } } ] }"#;
+    Recipe::from_json(text).expect("it reads")
+}
+
+#[test]
+fn each_crossing_has_its_own_doubt() {
+    let recipe = sanded();
+    let mut run = whole(&recipe, &[axis(0, 0.0, 3000.0)]);
+    let mut few = Strata::of(FEW);
+    let mut several = 0;
+    for own in (20..=60).map(|half| 0.5 * f64::from(half)) {
+        let met = crossings(&mut run, Swept::Air, Some(own), &mut few);
+        several += usize::from(met.len() > 1);
+        for (at, crossing) in met.iter().enumerate() {
+            let [first, last] = crossing.likely.expect("a threshold of one's own stays");
+            let before = at.checked_sub(1).map(|before| met[before].amount);
+            let after = met.get(at + 1).map(|after| after.amount);
+            // The end of the band, at a point of the curve, is above its threshold.
+            let is_above = |amount: f64, is_high: bool| {
+                let points = run.points().iter().flatten();
+                let point = points.min_by(|one, other| {
+                    let far = |amounts: [f64; 2]| (amounts[0] - amount).abs();
+                    far(one.amounts).total_cmp(&far(other.amounts))
+                });
+                let ends = point.and_then(|point| point.figure(Swept::Air));
+                let ends = ends.expect("there is air").ends();
+                (if is_high { ends.high } else { ends.low }) >= own
+            };
+            let step = 3000.0 / 24.0;
+            match first {
+                Reach::At(first) => {
+                    assert!(first <= crossing.amount, "{own}: {met:?}");
+                    assert!(before.is_none_or(|before| before < first), "{own}: {met:?}");
+                    if first >= step {
+                        let there = is_above(first - step, crossing.rises);
+                        let is_alone = before.is_none_or(|before| before < first - 2.0 * step);
+                        assert!(!is_alone || there != crossing.rises, "{own}: {met:?}");
+                    }
+                }
+                Reach::Merges => assert!(before.is_some(), "{own}: {met:?}"),
+                Reach::Past => panic!("the range begins: {met:?}"),
+            }
+            match last {
+                Reach::At(last) => {
+                    assert!(last >= crossing.amount, "{own}: {met:?}");
+                    assert!(after.is_none_or(|after| after > last), "{own}: {met:?}");
+                }
+                Reach::Merges => assert!(after.is_some(), "{own}: {met:?}"),
+                Reach::Past => assert!(after.is_none(), "{own}: {met:?}"),
+            }
+        }
+    }
+    assert!(several > 0, "some are met more than once");
+    let met = crossings(&mut run, Swept::Air, Some(15.0), &mut few);
+    assert_eq!(met.len(), 3, "up, down and up again: {met:?}");
+    let between = with(
+        &recipe,
+        &[(0, 0.5 * (met[0].amount + met[1].amount).round())],
+    );
+    let ends = Outcome::of(&between)
+        .expect("it can be mixed")
+        .pores_pct
+        .air
+        .ends();
+    assert!(ends.low < 15.0, "it may never be between the first two");
+    let [_, last] = met[0].likely.expect("no jump");
+    assert_eq!(last, Reach::Merges, "so the first may not be there");
+}
+
+#[test]
+fn a_threshold_that_jumps_is_no_fall_of_the_figure() {
+    let recipe = sanded();
+    let mut run = whole(&recipe, &[axis(0, 0.0, 3000.0)]);
+    let mut few = Strata::of(FEW);
+    let met = crossings(&mut run, Swept::Density, None, &mut few);
+    let jumps: Vec<_> = met
+        .iter()
+        .filter_map(|crossing| Some((crossing.amount, crossing.rises, crossing.becomes?)))
+        .collect();
+    assert!(!jumps.is_empty(), "roots of sand stand more: {met:?}");
+    for (amount, rises, becomes) in jumps {
+        let hair = 3000.0 / 24.0 / 500.0;
+        let [before, after] = [amount - hair, amount + hair].map(|amount| {
+            let outcome = Outcome::of(&with(&recipe, &[(0, amount)])).expect("it can be mixed");
+            let class = outcome.texture.map(|texture| texture.class);
+            (class, outcome.bulk_density_kg_m3.settled.typical)
+        });
+        assert_eq!(after.0, Some(becomes), "the class from {amount} on");
+        assert_ne!(before.0, after.0, "another one than before {amount}");
+        assert!((after.1 - before.1).abs() < 1.0, "as dense on both sides");
+        assert!(!rises, "sand bears more than clay");
+    }
+    let own = crossings(&mut run, Swept::Density, Some(1500.0), &mut few);
+    assert!(
+        own.iter().all(|crossing| crossing.becomes.is_none()),
+        "{own:?}"
+    );
 }
 
 #[test]

@@ -23,7 +23,8 @@ pub const NAME_LIMIT: usize = 40;
 /// A kept blend.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shelved {
-    /// What the user calls it; no other on the shelf has this name.
+    /// What the user calls it; no other on the shelf is given this name, capitals like small
+    /// letters.
     pub name: String,
     /// Every field of the blend, in their order; `null` where there is none.
     fields: Changes,
@@ -49,7 +50,7 @@ pub enum ShelfFault {
         /// How many letters it may have.
         limit: usize,
     },
-    /// Another one has this name.
+    /// Another one has this name, or the same but for capitals.
     Taken,
     /// There is no such blend.
     NoSuch,
@@ -110,7 +111,10 @@ fn fits(list: &[Shelved], name: &str, but: Option<usize>) -> Result<(), ShelfFau
         return Err(ShelfFault::LongName { limit: NAME_LIMIT });
     }
     let mut others = list.iter().enumerate().filter(|(at, _)| Some(*at) != but);
-    if others.any(|(_, other)| other.name == name) {
+    // Two that differ only in capitals are not told apart at a glance. A shelf that was kept with
+    // such names still reads.
+    let small = name.to_lowercase();
+    if others.any(|(_, other)| other.name.to_lowercase() == small) {
         return Err(ShelfFault::Taken);
     }
     Ok(())

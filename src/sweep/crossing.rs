@@ -19,8 +19,23 @@ pub struct Crossing {
     pub rises: bool,
     /// The threshold there.
     pub threshold: f64,
-    /// Where the first and the last of nine in ten draws meet it; none beyond the range.
-    pub likely: [Option<f64>; 2],
+    /// The class from here on, where the threshold jumps with the class and the figure itself passes
+    /// neither the old nor the new one.
+    pub becomes: Option<Class>,
+    /// Where the first and the last of nine in ten draws meet it; not told of a jump, nor where one
+    /// cuts it off.
+    pub likely: Option<[Reach; 2]>,
+}
+
+/// How far the doubt about a crossing goes to one side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reach {
+    /// The end of the band meets the threshold at this amount.
+    At(f64),
+    /// Not before the end of the range, or a gap.
+    Past,
+    /// As far as the next crossing.
+    Merges,
 }
 
 /// A stretch of the range in one texture class.
@@ -60,70 +75,177 @@ pub fn crossings(run: &mut Run, swept: Swept, own: Option<f64>, few: &mut Strata
     for (one, other) in met {
         let rises = one.above(swept, own).is_some_and(|above| above < 0.0);
         let is_over = |point: &Point| point.above(swept, own).map(|above| above >= 0.0);
-        let at = if is_straight {
+        let halved = if is_straight {
             None
         } else {
             halve(run, &one, &other, few, |point| {
                 is_over(point) == Some(!rises)
             })
         };
-        let at = at.unwrap_or_else(|| straight(&one, &other, swept, own));
+        let (before, at) = halved.unwrap_or_else(|| {
+            let at = straight(&one, &other, swept, own);
+            (one, at)
+        });
+        let jumps = is_jump(&before, &at, swept, own);
         found.push(Crossing {
             amount: at.amounts[0],
             kg: at.kg[0],
             rises,
             threshold: at.threshold(swept, own).unwrap_or_default(),
-            likely: likely(run, swept, own, rises),
+            becomes: at.class.map(|(class, _)| class).filter(|_| jumps),
+            likely: None,
         });
+    }
+    let places: Vec<(f64, bool)> = found
+        .iter()
+        .map(|crossing| (crossing.amount, crossing.becomes.is_some()))
+        .collect();
+    for (at, crossing) in found.iter_mut().enumerate() {
+        let before = at.checked_sub(1).map(|before| places[before]);
+        let beside = [before, places.get(at + 1).copied()];
+        let limits = beside.map(|beside| beside.map(|(amount, _)| amount));
+        let reaches = likely(run, swept, own, crossing, limits);
+        // What is beyond a jump is held against something else: nothing can be told of it.
+        let is_cut = reaches.iter().zip(beside).any(|(reach, beside)| {
+            *reach == Reach::Merges && beside.is_some_and(|(_, jumps)| jumps)
+        });
+        crossing.likely = Some(reaches).filter(|_| !is_cut && crossing.becomes.is_none());
     }
     found
 }
 
-/// Where the ends of the band meet the threshold: the hopeful end, then the doubtful one.
-fn likely(run: &Run, swept: Swept, own: Option<f64>, rises: bool) -> [Option<f64>; 2] {
-    let end = |is_high: bool| {
-        let above = |point: &Point| {
-            let ends = point.figure(swept)?.ends();
-            let value = if is_high { ends.high } else { ends.low };
-            Some((value - point.threshold(swept, own)?, point.amounts[0]))
-        };
-        let values: Vec<(f64, f64)> = run.points().iter().flatten().filter_map(above).collect();
-        let is_met = |value: f64| (value >= 0.0) == rises;
-        let first = values.iter().position(|(value, _)| is_met(*value))?;
-        let (value, amount) = values[first];
-        let Some((before, from)) = first.checked_sub(1).map(|at| values[at]) else {
-            return Some(amount);
-        };
-        Some(from + (amount - from) * before / (before - value))
+/// Whether only the threshold changes sides between two points: against that of either, the figure
+/// stays on its side.
+fn is_jump(before: &Point, after: &Point, swept: Swept, own: Option<f64>) -> bool {
+    let [is, was] = [after, before].map(|point| point.figure(swept).map(|figure| figure.typical));
+    let (Some(is), Some(was)) = (is, was) else {
+        return false;
     };
-    // What rises is met by the high end first; what falls, by the low end.
-    [end(rises), end(!rises)]
+    let stays = |point: &Point| {
+        let threshold = point.threshold(swept, own);
+        threshold.is_some_and(|threshold| (is >= threshold) == (was >= threshold))
+    };
+    // The others move by and by, or not at all.
+    swept == Swept::Density && stays(before) && stays(after)
 }
 
-/// Halves the stretch between two points, of which the first is what is asked and the second not.
+/// How far the doubt about a crossing goes: the hopeful end of the band to the left, the doubtful
+/// one to the right, no farther than the crossings before and after it.
+fn likely(
+    run: &Run,
+    swept: Swept,
+    own: Option<f64>,
+    crossing: &Crossing,
+    [before, after]: [Option<f64>; 2],
+) -> [Reach; 2] {
+    let rises = crossing.rises;
+    let above = |point: &Point, is_high: bool| {
+        let ends = point.figure(swept)?.ends();
+        let value = if is_high { ends.high } else { ends.low };
+        Some((point.amounts[0], value - point.threshold(swept, own)?))
+    };
+    let is_met = |value: f64| (value >= 0.0) == rises;
+    let points = run.points();
+    // The first point at or after it: a crossing lies between that and the one before.
+    let next = points
+        .iter()
+        .position(|point| {
+            let point = point.as_ref();
+            point.is_some_and(|point| point.amounts[0] >= crossing.amount)
+        })
+        .unwrap_or(points.len());
+    let (to_left, to_right) = points.split_at(next);
+    // What rises is met by the high end first; what falls, by the low end.
+    let first = {
+        let from = to_right.first().into_iter().chain(to_left.iter().rev());
+        let values = from.map(|point| above(point.as_ref()?, rises));
+        match walk(values, |value| !is_met(value), before, false) {
+            Reach::At(amount) => Reach::At(amount.min(crossing.amount)),
+            far => far,
+        }
+    };
+    let last = {
+        let from = to_left.last().into_iter().chain(to_right);
+        let values = from.map(|point| above(point.as_ref()?, !rises));
+        match walk(values, is_met, after, true) {
+            Reach::At(amount) => Reach::At(amount.max(crossing.amount)),
+            far => far,
+        }
+    };
+    [first, last]
+}
+
+/// Walks along the end of a band, amounts with how far it is above the threshold, until it is what
+/// is looked for, up to a limit.
+fn walk(
+    values: impl Iterator<Item = Option<(f64, f64)>>,
+    is_it: impl Fn(f64) -> bool,
+    limit: Option<f64>,
+    upwards: bool,
+) -> Reach {
+    let is_past = |amount: f64| {
+        limit.is_some_and(|limit| {
+            if upwards {
+                amount >= limit
+            } else {
+                amount <= limit
+            }
+        })
+    };
+    let mut known: Option<(f64, f64)> = None;
+    for value in values {
+        let Some((amount, value)) = value else {
+            break;
+        };
+        if is_it(value) {
+            let met = known.map_or(amount, |(from, before)| {
+                from + (amount - from) * before / (before - value)
+            });
+            return if is_past(met) {
+                Reach::Merges
+            } else {
+                Reach::At(met)
+            };
+        }
+        if is_past(amount) {
+            return Reach::Merges;
+        }
+        known = Some((amount, value));
+    }
+    match known {
+        // So from the start on.
+        Some((amount, _)) if !upwards => Reach::At(amount),
+        _ => Reach::Past,
+    }
+}
+
+/// Halves the stretch between two points, of which the first is what is asked and the second not;
+/// gives the last point that is, and the first that is not.
 fn halve(
     run: &mut Run,
     one: &Point,
     other: &Point,
     few: &mut Strata,
     is_before: impl Fn(&Point) -> bool,
-) -> Option<Point> {
+) -> Option<(Point, Point)> {
     let (mut from, mut to) = (one.amounts[0], other.amounts[0]);
-    let mut last = None;
+    let (mut before, mut after) = (None, None);
     for _ in 0..HALVINGS {
         let middle = 0.5 * (from + to);
         let point = run.evaluate([middle, 0.0], few).ok()?;
         if is_before(&point) {
             from = middle;
+            before = Some(point);
         } else {
             to = middle;
-            last = Some(point);
+            after = Some(point);
         }
     }
-    match last {
-        Some(last) => Some(last),
-        None => run.evaluate([to, 0.0], few).ok(),
-    }
+    let mut or_there = |known: Option<Point>, amount: f64| match known {
+        Some(known) => Some(known),
+        None => run.evaluate([amount, 0.0], few).ok(),
+    };
+    Some((or_there(before, from)?, or_there(after, to)?))
 }
 
 /// The point between two at which a straight line meets the threshold.
@@ -163,7 +285,7 @@ pub fn stretches(run: &mut Run, few: &mut Strata) -> Vec<Stretch> {
                 let was = last.class;
                 let of = |point: &Point| point.class.map(|(class, _)| class);
                 let border = halve(run, known, point, few, |point| of(point) == Some(was));
-                let border = border.unwrap_or_else(|| point.clone());
+                let border = border.map_or_else(|| point.clone(), |(_, border)| border);
                 last.to = border.amounts[0];
                 found.push(Stretch {
                     class,

@@ -4,7 +4,7 @@ mod crossing;
 mod figures;
 mod run;
 
-pub use crossing::{Crossing, Stretch, crossings, stretches};
+pub use crossing::{Crossing, Reach, Stretch, crossings, stretches};
 pub use figures::{Swept, usual_threshold};
 pub use run::{FEW, MAP_STEPS, POINTS, Point, Run};
 

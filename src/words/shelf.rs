@@ -324,7 +324,9 @@ pub fn shelf_fault_text(fault: ShelfFault) -> String {
         }
         ShelfFault::NoName => "A blend needs a name.".into(),
         ShelfFault::LongName { limit } => format!("A name has at most {limit} letters."),
-        ShelfFault::Taken => "Another blend on the shelf has this name.".into(),
+        ShelfFault::Taken => {
+            "Another blend on the shelf has this name; capitals make no difference.".into()
+        }
         ShelfFault::NoSuch => "This blend is no longer on the shelf.".into(),
     }
 }

@@ -1,6 +1,6 @@
 //! On sale: what can be bought, how it is sold and what is asked for it.
 
-use super::boxes::{choices, choose, mend, needed, number, show, show_in};
+use super::boxes::{choices, choose, fault, mend, needed, number, show, show_in};
 use super::{Part, State, change_errand, says, tell, template};
 use crate::dom::{self, Element, Event, around, closest, focus, set, set_disabled, set_hidden};
 use crate::errand::document::Errand;
@@ -12,8 +12,8 @@ use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Path, Price, Recipe};
 use crate::shed::form::in_box;
 use crate::shed::section::put as put_text;
 use crate::words::errand::sale::{
-    ALREADY_INVENTED, FULL, INVENTED, LOT_UNITS, NO_PRICE, PER_LOT, SOLD_AS, box_name,
-    filled_in_text, lot_text, offer_name, removed_text,
+    ALREADY_INVENTED, FULL, INVENTED, LOT_UNITS, NO_PRICE, PER_LOT, SOLD_AS, box_name, dear_text,
+    filled_in_text, lot_text, offer_name, priced, removed_text,
 };
 use crate::words::{error_text, unit_name};
 use std::cell::RefCell;
@@ -27,8 +27,9 @@ const MONEY: (f64, f64) = (0.0, AMOUNT_LIMIT);
 const WATER_PCT: (f64, f64) = (0.0, 99.0);
 
 thread_local! {
-    /// What the rows were last of: a row is built anew only where there are others.
-    static ROWS: RefCell<String> = const { RefCell::new(String::new()) };
+    /// The materials that the rows are of: a row stays as long as its offer does, so that what is
+    /// typed into it stays too.
+    static ROWS: RefCell<Vec<String>> = const { RefCell::new(Vec::new()) };
 }
 
 /// Shows what is on sale.
@@ -58,24 +59,49 @@ pub(super) fn fill(state: &State) {
         set_disabled(&button, full);
     }
     let place = PART.part("offers");
-    // The same offers stay where they are, so that a hand in one of their boxes stays there too.
-    let key = errand
-        .offers
-        .iter()
-        .fold(String::new(), |key, offer| key + &offer.material + ";");
-    let is_same = ROWS.with(|rows| *rows.borrow() == key);
-    if !is_same {
-        place.set_text_content("");
-        for _ in &errand.offers {
-            if let Some(row) = template("errand-offer") {
-                place.append_child(&row);
-            }
-        }
-        ROWS.with(|rows| *rows.borrow_mut() = key);
-    }
+    let materials = errand.offers.iter().map(|offer| offer.material.clone());
+    set_rows(&place, materials.collect());
     let rows = place.query_selector_all("li");
     for (at, (row, offer)) in rows.iter().zip(&errand.offers).enumerate() {
         show_offer(row, at, offer, state);
+    }
+}
+
+/// Makes a row for each offer; those of offers that stay are kept.
+fn set_rows(place: &Element, materials: Vec<String>) {
+    let before = ROWS.with(|rows| rows.replace(materials.clone()));
+    let alike = |(one, other): &(&String, &String)| one == other;
+    let first = before.iter().zip(&materials).take_while(alike).count();
+    let ends = before.iter().rev().zip(materials.iter().rev());
+    let last = ends
+        .take_while(alike)
+        .count()
+        .min(before.len().min(materials.len()) - first);
+    let rows = place.query_selector_all("li");
+    let kept = rows.len().saturating_sub(last);
+    let is_wrong = |row: &Element| row.query_selector("[aria-invalid]").is_some();
+    let mut goes_wrong = false;
+    if before.len() > first {
+        // Otherwise they stay where they are, and so does a hand in one of them.
+        place.set_text_content("");
+        for row in rows.iter().take(first) {
+            place.append_child(row);
+        }
+        goes_wrong = rows.iter().take(kept).skip(first).any(is_wrong);
+    }
+    for _ in first + last..materials.len() {
+        if let Some(row) = template("errand-offer") {
+            place.append_child(&row);
+        }
+    }
+    if before.len() > first {
+        for row in rows.iter().skip(kept) {
+            place.append_child(row);
+        }
+    }
+    if goes_wrong {
+        // What was told of it goes along.
+        says("");
     }
 }
 
@@ -143,12 +169,19 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
                         .map(|(id, text)| (id, ["1 ", &text].concat())),
                 );
                 let per = offer.price.as_ref().map(|price| &price.per);
-                let chosen = per.map_or(Unit::Bag, |per| per.unit).spelling();
+                let mut chosen = per.map_or(Unit::Bag, |per| per.unit).spelling();
+                let held = field.value();
+                let is_wrong = row.query_selector("[name=price][aria-invalid]").is_some();
+                // It belongs to the price that is still to be mended.
+                if is_wrong && let Some(held) = Unit::from_spelling(&held) {
+                    chosen = held.spelling();
+                }
                 // What another program wrote, such as for ten of them, is kept beside the rest.
                 if let Some(per) = per.filter(|per| per.value != 1.0) {
+                    let other = per.unit.spelling();
                     let text = [&in_box(per.value), " ", unit_name(per.unit)].concat();
-                    ways.retain(|(id, _)| id != chosen);
-                    ways.push((chosen.to_owned(), text));
+                    ways.retain(|(id, _)| id != other);
+                    ways.push((other.to_owned(), text));
                 }
                 choices(&field, &ways, chosen);
             }
@@ -182,7 +215,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
     }
     let path = Path::from("errand").field("offers").item(at);
     let lot = if offer.price.is_some() {
-        offer.lot(recipe, &path)
+        priced(recipe, offer, &path)
     } else {
         offer.contents(recipe, &path)
     };
@@ -275,7 +308,7 @@ fn offer_box(row: &Element, field: &Element, name: &str, at: usize) {
                 return;
             };
             let unit = unit_of("per").unwrap_or(Unit::Bag);
-            change(&|offer| {
+            let set = |offer: &mut Offer| {
                 let was = offer.price.take();
                 let per = match &was {
                     Some(price) if price.per.unit == unit => price.per.clone(),
@@ -292,7 +325,17 @@ fn offer_box(row: &Element, field: &Element, name: &str, at: usize) {
                 if offer.price != was {
                     offer.invented = false;
                 }
+            };
+            let dear = super::with(|state| {
+                let mut offer = state.errand.offers.get(at)?.clone();
+                set(&mut offer);
+                let path = Path::from("errand").field("offers").item(at);
+                dear_text(&state.recipe, &offer, &path)
             });
+            match (dear.flatten(), row.query_selector("[name=price]")) {
+                (Some(dear), Some(boxed)) => fault(&boxed, &dear),
+                _ => change(&set),
+            }
         }
         "expands" => {
             if let Ok(value) = number(field, SOMETHING, "L") {
@@ -430,6 +473,19 @@ fn remove(value: &str) {
         }
     });
     if removed {
+        // Its own row goes, whichever others are of the same material.
+        let place = PART.part("offers");
+        let rows = place.query_selector_all("li");
+        place.set_text_content("");
+        for (row, _) in rows.iter().zip(0..).filter(|(_, row)| *row != at) {
+            place.append_child(row);
+        }
+        ROWS.with(|rows| {
+            let mut rows = rows.borrow_mut();
+            if at < rows.len() {
+                rows.remove(at);
+            }
+        });
         super::now();
         says("");
         tell(&removed_text(&name));

@@ -2,11 +2,11 @@
 
 use crate::errand::{Lot, Offer};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::Recipe;
+use crate::recipe::{AMOUNT_LIMIT, Fault, Path, Recipe, RecipeError};
 use crate::words::errand::list::exact_money;
 use crate::words::errand::sweep::amount_text;
 use crate::words::errand::{mass_text, volume_text};
-use crate::words::{Speech, significant};
+use crate::words::{Speech, shown, significant};
 
 /// How something is sold: in bags, or loose.
 pub const SOLD_AS: [(&str, &str); 2] = [("bag", "in bags of"), ("loose", "loose, by")];
@@ -63,6 +63,33 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
         );
     }
     text + "."
+}
+
+/// What one lot is and costs, where its price is within the limits of money.
+///
+/// # Errors
+/// As [`Offer::lot`], and a price beyond them.
+pub fn priced(recipe: &Recipe, offer: &Offer, at: &Path) -> Result<Lot, RecipeError> {
+    let lot = offer.lot(recipe, at)?;
+    let (value, low, high) = (lot.price, 0.0, AMOUNT_LIMIT);
+    if value > high {
+        return Err(Fault::OutOfRange { value, low, high }.at(at.field("price")));
+    }
+    Ok(lot)
+}
+
+/// That one lot would cost more than money goes here; nothing where it does not.
+pub fn dear_text(recipe: &Recipe, offer: &Offer, at: &Path) -> Option<String> {
+    let error = priced(recipe, offer, at).err()?;
+    let of_price = at.field("price");
+    let is_dear =
+        error.fault != Fault::Missing && error.path.as_str().starts_with(of_price.as_str());
+    is_dear.then(|| {
+        format!(
+            "one of these would cost more than {}. Look at what the price is for.",
+            shown(AMOUNT_LIMIT)
+        )
+    })
 }
 
 /// How an offer is called.

@@ -3,7 +3,7 @@
 use crate::figure::Figure;
 use crate::quantity::{Unit, round_significant};
 use crate::recipe::{Addition, Recipe, RecipeError};
-use crate::sweep::{AxisFault, Crossing, Point, Run, Stretch, Swept};
+use crate::sweep::{AxisFault, Crossing, Point, Reach, Run, Stretch, Swept};
 use crate::texture::Class;
 use crate::words::errand::mass_text;
 use crate::words::{
@@ -195,6 +195,15 @@ impl Looked<'_> {
         value_text(self.swept, value, self.speech, self.currency)
     }
 
+    /// What it is held against: the user's own as typed.
+    fn threshold(&self, value: f64) -> String {
+        if self.own.is_none() {
+            return self.value(value);
+        }
+        let (factor, unit) = swept_unit(self.swept, self.speech, self.currency);
+        shown(value / factor) + &unit
+    }
+
     /// What an amount weighs, in brackets, where its unit does not say so already.
     fn weighs(&self, axis: usize, kg: f64) -> String {
         let is_said = match self.speech.units {
@@ -261,6 +270,9 @@ impl Looked<'_> {
     /// Why there is nothing to tell.
     fn none(&self) -> String {
         match self.swept {
+            _ if self.run.done() == 0 => {
+                "It was cancelled before the first blend: there is nothing to show yet.".into()
+            }
             Swept::Cost => {
                 "No cost can be told: an addition has no price. Open its line to give it one."
                     .into()
@@ -275,6 +287,15 @@ impl Looked<'_> {
             &*self.weighs(0, crossing.kg),
         ]
         .concat();
+        if let Some(class) = crossing.becomes {
+            let side = if crossing.rises { "above" } else { "below" };
+            return format!(
+                "From {at} on it is {}, of which roots are in trouble from {} on: {} is {side} that.",
+                class_name(class),
+                self.value(crossing.threshold),
+                in_words(self.swept),
+            );
+        }
         let mut text = if self.swept == Swept::Skeleton && self.own.is_none() {
             let share = self.value(crossing.threshold);
             if crossing.rises {
@@ -291,23 +312,41 @@ impl Looked<'_> {
             format!(
                 "{} {does} {}{} at {at}.",
                 begin(&in_words(self.swept)),
-                self.value(crossing.threshold),
+                self.threshold(crossing.threshold),
                 self.why(),
             )
         };
-        text += &match crossing.likely {
-            [Some(first), Some(last)] if last > first => format!(
+        if let Some(likely) = crossing.likely {
+            text += &self.likely(likely);
+        }
+        text
+    }
+
+    /// How sure a crossing is.
+    fn likely(&self, likely: [Reach; 2]) -> String {
+        let amount = |value: f64| self.amount(0, round_significant(value, 2));
+        match likely {
+            [Reach::Merges, Reach::Merges] => {
+                " The doubt reaches the crossings before and after it: maybe none of them is there."
+                    .into()
+            }
+            [Reach::Merges, _] => {
+                " The doubt reaches the crossing before it: maybe neither is there.".into()
+            }
+            [_, Reach::Merges] => {
+                " The doubt reaches the crossing after it: maybe neither is there.".into()
+            }
+            [Reach::At(first), Reach::At(last)] if last > first => format!(
                 " It may be anywhere from {} to {}.",
                 shown(round_significant(first, 2)),
-                self.amount(0, round_significant(last, 2)),
+                amount(last),
             ),
-            [Some(first), None] => format!(
+            [Reach::At(first), Reach::Past] => format!(
                 " It may be so from {} on, or not within this range.",
-                self.amount(0, round_significant(first, 2)),
+                amount(first),
             ),
             _ => String::new(),
-        };
-        text
+        }
     }
 
     /// That the threshold is never met.
@@ -330,7 +369,7 @@ impl Looked<'_> {
         let stays = if above < 0.0 { "below" } else { "above" };
         format!(
             " It stays {stays} {}{} all along this range.",
-            self.value(threshold),
+            self.threshold(threshold),
             self.why(),
         )
     }
@@ -419,7 +458,7 @@ impl Looked<'_> {
                         .unwrap_or_default();
                     let why = self.why();
                     let why = why.strip_suffix(',').unwrap_or(why);
-                    format!(" The line is {}{why}.", self.value(threshold))
+                    format!(" The line is {}{why}.", self.threshold(threshold))
                 }
             };
         } else {

@@ -112,6 +112,8 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
         "{says}"
     );
     let drawn = part("sweep", "drawing");
+    let unnamed = count(&page, "[type=range]:not([aria-label])").await?;
+    assert!(unnamed < 0.5, "every slider has a name, hidden or not");
     let paths = page
         .number(&format!(
             "document.querySelectorAll('{drawn} .curve-line').length"
@@ -133,7 +135,7 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     put(&page, "[name=against]", "4").await?;
     let says = page.text(&part("sweep", "says")).await?;
     assert!(
-        says.contains("Organic matter reaches 4.0\u{a0}%, your threshold, at "),
+        says.contains("Organic matter reaches 4\u{a0}%, your threshold, at "),
         "{says}"
     );
     put(&page, "[name=against]", "90").await?;
@@ -372,8 +374,16 @@ pub(super) async fn what_is_on_sale_is_typed(stage: Stage) -> Played {
     );
     put(&page, &format!("{row} [name=load]"), "").await?;
 
+    // What is wrong stays to be mended when rows come and go.
+    let price = "#errand-body [data-offer='0'] [name=price]";
+    put(&page, &format!("{row} [name=price]"), "-3").await?;
     // Invented ones are marked until they are changed.
     press(&page, "sale-invent").await?;
+    assert_eq!(page.value(price).await?, "-3", "it stays");
+    let told = page.text("#errand-says").await?;
+    assert!(told.starts_with("Price"), "and is told: {told}");
+    put(&page, &format!("{row} [name=price]"), "5.99").await?;
+    assert_eq!(page.text("#errand-says").await?, "", "mended");
     let all = count(&page, "[data-offer]").await?;
     assert!(all > 10.0, "{all} offers");
     let first = page
@@ -385,7 +395,12 @@ pub(super) async fn what_is_on_sale_is_typed(stage: Stage) -> Played {
         .text("#errand-body [data-offer='1'] [data-part=invented]")
         .await?;
     assert_eq!(first, "", "the user's own");
+    put(&page, "[data-offer='1'] [name=price]", "-31").await?;
     press(&page, "sale-remove][value=\"0\"").await?;
+    assert_eq!(page.value(price).await?, "-31", "it goes with its row");
+    let told = page.text("#errand-says").await?;
+    assert!(told.starts_with("Price"), "and is told: {told}");
+    put(&page, "[data-offer='0'] [name=price]", "31").await?;
     assert!(
         (count(&page, "[data-offer]").await? - (all - 1.0)).abs() < 0.1,
         "removed"
@@ -395,6 +410,7 @@ pub(super) async fn what_is_on_sale_is_typed(stage: Stage) -> Played {
         (count(&page, "[data-offer]").await? - all).abs() < 0.1,
         "undone"
     );
+    assert_eq!(page.value(price).await?, "5.99", "in its own row");
     page.reload().await?;
     opened(&page, "sale").await?;
     assert!(
