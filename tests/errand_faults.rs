@@ -224,12 +224,12 @@ fn what_nothing_can_is_proved() {
 }
 
 #[test]
-fn nothing_can_be_told_where_no_row_proves_it() {
-    // A pH of 2 is no sum over masses.
+fn nothing_can_is_proven_by_going_through_all() {
+    // A pH of 2 is no sum over masses, but of two offers every purchase can be looked at.
     let wish = json!({ "ph": { "most": 2 } });
     let findings = searched(&with("wish", wish)).expect("it is searched");
     assert!(
-        findings.cheapest.is_none() && !findings.proof.none_can,
+        findings.cheapest.is_none() && findings.proof.none_can && findings.proof.all_of == 2,
         "{:?}",
         findings.proof
     );

@@ -5,7 +5,7 @@
 //! numbers and the published definitions (dry mass, organic matter of all that is under 2 mm, class
 //! limits of Agriculture Handbook 18 of 2017, whole lots, loads that are begun, what there is of each,
 //! no more than nine times the ground): one line for a recipe with its errand and the least cost, or
-//! null where HiGHS proved that nothing can. Every case was solved twice, with all limits 0.004 %
+//! null where HiGHS proved that nothing can; money of each line is rounded to the cent once. Every case was solved twice, with all limits 0.004 %
 //! wider and narrower; those whose answer hangs on that were left out. No gap was allowed.
 
 mod support;
@@ -39,13 +39,15 @@ fn the_least_cost_is_that_of_another_solver() {
             }
             (Some(least), Some(found)) => {
                 had += 1;
+                let lines = found.lots.iter().filter(|lots| **lots > 0).count();
                 assert!(
-                    (found.cost - least).abs() < CENT / 2.0,
+                    // Two purchases of one cost may be rounded otherwise, line by line.
+                    (found.cost - least).abs() < CENT / 2.0 * (1 + lines) as f64,
                     "case {at}: {} and not {least}: {text}",
                     found.cost
                 );
                 assert!(proof.exact && !proof.none_can, "case {at}: {proof:?}");
-                assert!((proof.bound - least).abs() < CENT, "case {at}: {proof:?}");
+                assert!((proof.bound - found.cost).abs() < CENT, "case {at}: {proof:?}");
                 meets(
                     &judge.recipe(&found.lots).expect("a recipe"),
                     &case["recipe"]["errand"]["wish"],
