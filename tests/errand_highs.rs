@@ -47,7 +47,10 @@ fn the_least_cost_is_that_of_another_solver() {
                     found.cost
                 );
                 assert!(proof.exact && !proof.none_can, "case {at}: {proof:?}");
-                assert!((proof.bound - found.cost).abs() < CENT, "case {at}: {proof:?}");
+                assert!(
+                    (proof.bound - found.cost).abs() < CENT,
+                    "case {at}: {proof:?}"
+                );
                 meets(
                     &judge.recipe(&found.lots).expect("a recipe"),
                     &case["recipe"]["errand"]["wish"],

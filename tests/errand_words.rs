@@ -370,3 +370,118 @@ fn a_lot_beyond_the_limits_of_money_is_refused_with_its_price() {
         "no price is not dear"
     );
 }
+fn bed(depth_cm: f64, additions: &str) -> Recipe {
+    let text = format!(
+        r#"{{ "barrowmix": 1, "ground": {{ "sand_pct": 18, "silt_pct": 27, "clay_pct": 55 }},
+        "soil": {{ "area": {{ "value": 3, "unit": "m2" }},
+            "depth": {{ "value": {depth_cm}, "unit": "cm" }} }},
+        "additions": [{additions}] }}"#
+    );
+    Recipe::from_json(&text).expect("it reads")
+}
+
+fn compost_mm(mm: f64) -> String {
+    format!(r#"{{ "material": "yard_compost", "amount": {{ "value": {mm}, "unit": "mm" }} }}"#)
+}
+
+#[test]
+fn thick_layers_go_in_in_goes_or_on_the_heap() {
+    let work = |depth_cm: f64, mm: &[f64]| {
+        let lines: Vec<String> = mm.iter().map(|mm| compost_mm(*mm)).collect();
+        let recipe = bed(depth_cm, &lines.join(","));
+        told(&recipe, &Errand::default(), METRIC).1.work.join(" ")
+    };
+    let deep = work(60.0, &[200.0, 80.0]);
+    assert!(deep.contains("Green compost, 28 cm in 3 goes."), "{deep}");
+    assert_eq!(deep.matches("Green compost").count(), 1, "once: {deep}");
+    assert!(deep.contains("After each go turn it in to 60 cm"), "{deep}");
+    let heap = work(20.0, &[280.0]);
+    assert!(
+        heap.contains("mix it on a sheet: the ground first, then Green compost."),
+        "{heap}"
+    );
+    assert!(!heap.contains("urn it in to"), "{heap}");
+    assert!(!heap.contains("Spread evenly"), "{heap}");
+}
+
+#[test]
+fn a_bed_that_fills_a_volume_is_not_dug_shallower() {
+    let recipe = bed(20.0, &compost_mm(50.0));
+    let errand = Errand::default();
+    let fill = |m3: f64| {
+        let list = List::of(&recipe, &errand, Some(m3), &mut Strata::default());
+        let list = list.expect("there is a list");
+        (
+            list.work.settled_l,
+            list_told(&recipe, &errand, &list, METRIC),
+        )
+    };
+    let (settled_l, little) = fill(0.05);
+    let work = little.work.join(" ");
+    assert!(!work.contains("Turn it in"), "{work}");
+    assert!(work.contains(", 20 cm deep and no deeper."), "{work}");
+    assert!(work.contains("Fill the bed with "), "{work}");
+    assert!(
+        little.sums.join(" ").contains("is multiplied by"),
+        "{little:?}"
+    );
+    assert!((settled_l - 50.0).abs() < 0.1, "{settled_l}");
+    // What it fills already is not multiplied by 1.00.
+    let own = told(&recipe, &errand, METRIC).0.work.settled_l;
+    let (_, same) = fill(own / 1000.0 * 1.00005);
+    assert!(!same.sums.join(" ").contains("multiplied"), "{same:?}");
+}
+
+#[test]
+fn it_is_heaped_before_it_is_watered() {
+    let text = r#"{ "barrowmix": 1, "ground": { "sand_pct": 18, "silt_pct": 27, "clay_pct": 55 },
+        "soil": { "value": 300, "unit": "L" },
+        "additions": [ { "material": "yard_compost", "amount": { "value": 100, "unit": "L" } } ] }"#;
+    let recipe = Recipe::from_json(text).expect("it reads");
+    let work = told(&recipe, &Errand::default(), METRIC).1.work.join(" ");
+    let place = |words: &str| {
+        let place = work.find(words);
+        assert!(place.is_some(), "{words}: {work}");
+        place
+    };
+    assert!(
+        place("in two goes, and heap it") < place("Water it gently"),
+        "{work}"
+    );
+    assert!(place("Fill the pot with ") < place("in two goes"), "{work}");
+}
+
+#[test]
+fn nothing_added_is_nothing_to_do() {
+    let recipe = bed(20.0, "");
+    let all = told(&recipe, &Errand::default(), METRIC).1;
+    assert_eq!(
+        all,
+        ListTold {
+            sums: vec!["Nothing is added yet, so there is nothing to buy.".into()],
+            ..ListTold::default()
+        }
+    );
+}
+
+#[test]
+fn what_comes_loose_is_told_in_all() {
+    let recipe = bed(60.0, &compost_mm(400.0));
+    let mut offer = Offer::new("yard_compost", Amount::new(0.25, Unit::CubicMetre));
+    offer.loose = true;
+    offer.delivery = Some(22.5);
+    offer.load = Some(Amount::new(1.0, Unit::CubicMetre));
+    offer.price = Some(Price {
+        value: 38.0,
+        per: Amount::new(1.0, Unit::CubicMetre),
+        kept: Vec::new(),
+    });
+    let errand = Errand {
+        offers: vec![offer],
+        ..Errand::default()
+    };
+    // 3 m2 x 40 cm are 1.2 m3: five quarters for 47.50, in two loads.
+    let all = told(&recipe, &errand, METRIC).1;
+    assert_eq!(all.rows[0][1], "1.25 m³ loose", "{:?}", all.rows);
+    assert_eq!(all.rows[0][6], "47.50 + 45.00 to bring it in 2 loads");
+}

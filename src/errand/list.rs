@@ -1,9 +1,10 @@
 //! The list to take along: whole bags and loose loads, what is left over, what is carried, and what
 //! it costs.
 
+use super::bought::{HAIR, Sold, forgiven, from_own_lots, lots_of, of_all, whole};
 use super::document::Errand;
 use super::offer::{Lot, Offer, to_the_cent};
-use super::work::{Work, work};
+use super::work::{Dig, Work, work};
 use crate::blend::fill::{FillFault, filled};
 use crate::blend::{Barrow, Line};
 use crate::draws::Strata;
@@ -20,15 +21,17 @@ pub const BARROW_L: f64 = 60.0;
 pub const BARROW_KG: f64 = 60.0;
 /// Digits of an amount that is poured loose, rounded up (a choice: what a seller's bucket can tell).
 const LOOSE_DIGITS: i32 = 2;
-/// So much of a bag, or of a step, is no reason for another: rounding, not soil.
-const HAIR: f64 = 1e-9;
+/// A factor nearer to 1 than this fills the place already (a choice: a tenth of a litre in a cubic
+/// metre).
+const FILLS_ALREADY: f64 = 1e-4;
 
 /// What is bought, carried and done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct List {
-    /// What is to be bought, in the order of the recipe.
+    /// What is to be bought, in the order of the recipe; several of a material that is bought in
+    /// several ways.
     pub items: Vec<Item>,
-    /// Ground that is dug and carried; none where it is a bed, or there is none.
+    /// Ground that is dug and carried; none where it stays in its bed, or there is none.
     pub ground: Option<Dug>,
     /// Money for all of it with what bringing it costs; none where a price is missing.
     pub cost: Option<Figure>,
@@ -44,14 +47,14 @@ pub struct List {
     pub work: Work,
 }
 
-/// One material that is bought.
+/// One material, bought in one way.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
     /// Its id.
     pub material: String,
     /// The additions that it is for.
     pub lines: Vec<usize>,
-    /// What is needed, without waste.
+    /// What is needed of it, without waste.
     pub need: Need,
     /// How it is bought.
     pub buy: Buy,
@@ -68,7 +71,7 @@ pub struct Item {
     pub cost: Option<Figure>,
     /// Money for bringing it.
     pub delivery: f64,
-    /// How many loads it comes in.
+    /// How many loads it comes in; none where it is carried home in bags.
     pub loads: u32,
     /// Barrow-loads of it.
     pub barrow_loads: f64,
@@ -85,6 +88,30 @@ pub struct Need {
     pub moist_kg: f64,
     /// Loose, as the recipe has it, m3.
     pub loose_m3: f64,
+}
+
+impl Need {
+    fn of(line: &Line) -> Need {
+        Need {
+            dry_kg: line.dry_kg,
+            moist_kg: line.moist_kg,
+            loose_m3: line.loose_m3,
+        }
+    }
+
+    pub(super) fn add(&mut self, other: &Need) {
+        self.dry_kg += other.dry_kg;
+        self.moist_kg += other.moist_kg;
+        self.loose_m3 += other.loose_m3;
+    }
+
+    fn share(&self, share: f64) -> Need {
+        Need {
+            dry_kg: self.dry_kg * share,
+            moist_kg: self.moist_kg * share,
+            loose_m3: self.loose_m3 * share,
+        }
+    }
 }
 
 /// How a material is bought.
@@ -152,7 +179,7 @@ impl From<FillFault> for ListFault {
 pub fn barrow_loads(moist_kg: f64, loose_m3: f64) -> f64 {
     let loads = (moist_kg / BARROW_KG).max(loose_m3 * LITRES_PER_M3 / BARROW_L);
     if loads > 0.0 {
-        (loads - HAIR).ceil()
+        forgiven(loads).ceil()
     } else {
         0.0
     }
@@ -171,20 +198,27 @@ impl List {
         fill_m3: Option<f64>,
         strata: &mut Strata,
     ) -> Result<List, ListFault> {
+        let own = recipe;
         let scaled;
         let (recipe, factor) = match fill_m3 {
             None => (recipe, 1.0),
             Some(target_m3) => {
                 let (recipe, filled) = filled(recipe, target_m3)?;
-                scaled = recipe;
-                (&scaled, filled.factor)
+                if (filled.factor - 1.0).abs() <= FILLS_ALREADY {
+                    (own, 1.0)
+                } else {
+                    scaled = recipe;
+                    (&scaled, filled.factor)
+                }
             }
         };
+        // What fills a volume is not dug in where it lies.
+        let from_bed = fill_m3.and_then(|_| Dig::of(own, factor));
         let outcome = Outcome::drawn_from(recipe, strata)?;
         let barrow = &outcome.barrow;
         let mut items = Vec::new();
         for (material, lines) in materials(recipe, barrow) {
-            items.push(item(recipe, errand, barrow, material, lines)?);
+            items.extend(bought(recipe, errand, barrow, material, lines)?);
         }
         let delivery = to_the_cent(items.iter().map(|item| item.delivery).sum());
         Ok(List {
@@ -192,8 +226,8 @@ impl List {
             delivery,
             moist_kg: items.iter().map(|item| item.moist_kg).sum(),
             barrow_loads: items.iter().map(|item| item.barrow_loads).sum(),
-            ground: dug(recipe, barrow),
-            work: work(recipe, &outcome),
+            ground: dug(recipe, barrow, from_bed.is_some()),
+            work: work(recipe, &outcome, from_bed),
             items,
             factor,
         })
@@ -235,8 +269,9 @@ fn cost(items: &[Item], delivery: f64) -> Option<Figure> {
     })
 }
 
-fn dug(recipe: &Recipe, barrow: &Barrow) -> Option<Dug> {
-    let is_carried = matches!(recipe.soil, Soil::Amount(_)) && barrow.ground_dry_kg > 0.0;
+fn dug(recipe: &Recipe, barrow: &Barrow, from_bed: bool) -> Option<Dug> {
+    let is_taken = from_bed || matches!(recipe.soil, Soil::Amount(_));
+    let is_carried = is_taken && barrow.ground_dry_kg > 0.0;
     is_carried.then(|| {
         let moist_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
         let loose_m3 = barrow.ground_loose_m3();
@@ -248,37 +283,54 @@ fn dug(recipe: &Recipe, barrow: &Barrow) -> Option<Dug> {
     })
 }
 
-fn item(
+/// A material as it is bought: each line from its own offer where that is one and comes out in
+/// whole lots, else the cheapest lots of all its offers together.
+fn bought(
     recipe: &Recipe,
     errand: &Errand,
     barrow: &Barrow,
     material: &str,
     lines: Vec<usize>,
-) -> Result<Item, RecipeError> {
-    let mut need = Need::default();
+) -> Result<Vec<Item>, RecipeError> {
     let of = |line: &usize| -> Option<(&Line, &Addition)> {
         barrow.lines.get(*line).zip(recipe.additions.get(*line))
     };
-    for (line, _) in lines.iter().filter_map(of) {
-        need.dry_kg += line.dry_kg;
-        need.moist_kg += line.moist_kg;
-        need.loose_m3 += line.loose_m3;
+    let needs: Vec<(usize, &Addition, Need)> = lines
+        .iter()
+        .filter_map(|at| of(at).map(|(line, addition)| (*at, addition, Need::of(line))))
+        .collect();
+    let mut need = Need::default();
+    for (.., line) in &needs {
+        need.add(line);
     }
     let waste = errand.waste_pct.unwrap_or(0.0) * 0.01;
-    let found = recipe.find(material);
-    let mut best: Option<Bought> = None;
+    let mut sold = Vec::new();
     for (at, offer) in errand.offers.iter().enumerate() {
         if offer.material == material {
             let path = Path::from("errand").field("offers").item(at);
-            let bought = Bought::of(recipe, offer, Some(at), &path, &need, waste)?;
-            if best.as_ref().is_none_or(|best| bought.is_better(best)) {
-                best = Some(bought);
-            }
+            sold.push(Sold::of(
+                recipe,
+                offer.clone(),
+                Some(at),
+                &path,
+                &need,
+                waste,
+            )?);
         }
     }
+    if let Some(own) = from_own_lots(&sold, &needs, waste) {
+        return Ok(own
+            .into_iter()
+            .map(|own| {
+                let exact = lots_of(&own.sold.lot, &own.need, waste);
+                lots(own.sold, own.count, (exact, 0), own.lines, own.need, waste)
+            })
+            .collect());
+    }
     // Without an offer the line's own bag and price say it, or those of the material.
+    let found = recipe.find(material);
     let own = own_terms(found, lines.iter().filter_map(of));
-    if best.is_none()
+    if sold.is_empty()
         && let Some(bag) = own.bag
     {
         let mut offer = Offer::new(material, bag.size.clone());
@@ -286,12 +338,91 @@ fn item(
         offer.price = own.price.cloned();
         let at = lines.first().copied().unwrap_or_default();
         let path = Path::from("additions").item(at);
-        best = Some(Bought::of(recipe, &offer, None, &path, &need, waste)?);
+        sold.push(Sold::of(recipe, offer, None, &path, &need, waste)?);
     }
-    Ok(match best {
-        Some(bought) => bought.item(material, lines, need, waste),
-        None => loose(found, material, lines, need, waste, &own),
-    })
+    if sold.is_empty() {
+        return Ok(vec![loose(found, material, lines, need, waste, &own)]);
+    }
+    Ok(combined(&sold, &lines, need, waste))
+}
+
+/// The lots of all offers, what is left over being of the last.
+fn combined(sold: &[Sold], lines: &[usize], need: Need, waste: f64) -> Vec<Item> {
+    let (counts, is_enough) = of_all(sold);
+    let last = counts.iter().rposition(|count| *count > 0).unwrap_or(0);
+    let mut rest = 1.0;
+    let mut items = Vec::new();
+    for (at, (sold, count)) in sold.iter().zip(counts).enumerate() {
+        if at == last {
+            let exact = rest * sold.exact;
+            let need = need.share(rest);
+            let short = match is_enough {
+                true => 0,
+                false => whole(exact).saturating_sub(count),
+            };
+            items.push(lots(
+                sold,
+                count,
+                (exact, short),
+                lines.to_vec(),
+                need,
+                waste,
+            ));
+        } else if count > 0 {
+            let share = f64::from(count) / sold.exact;
+            rest -= share;
+            let need = need.share(share);
+            let exact = f64::from(count);
+            items.push(lots(sold, count, (exact, 0), lines.to_vec(), need, waste));
+        }
+    }
+    items
+}
+
+/// So many lots of an offer, for a need that takes `exact` of them, and how many more there should
+/// be.
+fn lots(
+    sold: &Sold,
+    count: u32,
+    (exact, short): (f64, u32),
+    lines: Vec<usize>,
+    need: Need,
+    waste: f64,
+) -> Item {
+    let (offer, lot) = (&sold.offer, sold.lot);
+    let lots = f64::from(count);
+    let (moist_kg, loose_m3) = (lots * lot.moist_kg, lots * lot.loose_m3);
+    // What is forgiven is neither left nor lacking.
+    let left = lots - exact;
+    let is_even = left.abs() <= 2.0 * HAIR * sold.exact.max(1.0);
+    let left = if is_even { 0.0 } else { left * (1.0 - waste) };
+    let is_brought = offer.loose || offer.delivery.is_some();
+    let loads = if is_brought { lot.loads(count) } else { 0 };
+    Item {
+        material: offer.material.clone(),
+        lines,
+        need,
+        moist_kg,
+        loose_m3,
+        left_kg: left * lot.moist_kg,
+        left_m3: left * lot.counted_m3,
+        cost: sold
+            .is_priced
+            .then(|| Figure::exact(to_the_cent(lot.price * lots))),
+        delivery: to_the_cent(lot.delivery * f64::from(loads)),
+        loads,
+        barrow_loads: barrow_loads(moist_kg, loose_m3),
+        invented: offer.invented,
+        buy: Buy::Lots {
+            count,
+            exact,
+            size: offer.lot.clone(),
+            lot,
+            loose: offer.loose,
+            offer: sold.at,
+            short,
+        },
+    }
 }
 
 /// Bag and price of a material where it has no offer.
@@ -327,114 +458,6 @@ fn own_terms<'a>(
     own
 }
 
-/// Lots of one offer that cover a need, as far as there are so many.
-struct Bought {
-    offer: Offer,
-    at: Option<usize>,
-    lot: Lot,
-    exact: f64,
-    count: u32,
-    short: u32,
-    cost: Option<f64>,
-}
-
-impl Bought {
-    fn of(
-        recipe: &Recipe,
-        offer: &Offer,
-        at: Option<usize>,
-        path: &Path,
-        need: &Need,
-        waste: f64,
-    ) -> Result<Bought, RecipeError> {
-        let is_priced = offer.price.is_some();
-        let lot = if is_priced {
-            offer.lot(recipe, path)?
-        } else {
-            offer.contents(recipe, path)?
-        };
-        // Dry matter is what the blend gets, however wet it is sold.
-        let used = if lot.dry_kg > 0.0 && need.dry_kg > 0.0 {
-            need.dry_kg / lot.dry_kg
-        } else {
-            need.loose_m3 / lot.counted_m3
-        };
-        let exact = used / (1.0 - waste);
-        let wanted = whole(exact);
-        let count = lot.most.map_or(wanted, |most| wanted.min(most));
-        Ok(Bought {
-            offer: offer.clone(),
-            at,
-            exact,
-            count,
-            short: wanted - count,
-            cost: is_priced.then(|| lot.cost(count)),
-            lot,
-        })
-    }
-
-    /// Whether it is to be bought rather than another: what is enough first, then what has a price,
-    /// then what costs less, then what is less to carry.
-    fn is_better(&self, other: &Bought) -> bool {
-        if (self.short == 0) != (other.short == 0) {
-            return self.short == 0;
-        }
-        if self.short > 0 {
-            let covers = |bought: &Bought| f64::from(bought.count) / bought.exact;
-            return covers(self) > covers(other);
-        }
-        match (self.cost, other.cost) {
-            (Some(cost), Some(known)) if cost != known => cost < known,
-            (Some(_), None) => true,
-            (None, Some(_)) => false,
-            _ => self.moist_kg() < other.moist_kg(),
-        }
-    }
-
-    fn moist_kg(&self) -> f64 {
-        f64::from(self.count) * self.lot.moist_kg
-    }
-
-    fn item(self, material: &str, lines: Vec<usize>, need: Need, waste: f64) -> Item {
-        let count = f64::from(self.count);
-        let moist_kg = self.moist_kg();
-        let loose_m3 = count * self.lot.loose_m3;
-        let left = (count - self.exact) * (1.0 - waste);
-        let loads = self.lot.loads(self.count);
-        let delivery = to_the_cent(self.lot.delivery * f64::from(loads));
-        let cost = self.cost.map(|_| to_the_cent(self.lot.price * count));
-        Item {
-            material: material.to_owned(),
-            lines,
-            need,
-            moist_kg,
-            loose_m3,
-            left_kg: left * self.lot.moist_kg,
-            left_m3: left * self.lot.counted_m3,
-            cost: cost.map(Figure::exact),
-            delivery,
-            loads,
-            barrow_loads: barrow_loads(moist_kg, loose_m3),
-            invented: self.offer.invented,
-            buy: Buy::Lots {
-                count: self.count,
-                exact: self.exact,
-                size: self.offer.lot,
-                lot: self.lot,
-                loose: self.offer.loose,
-                offer: self.at,
-                short: self.short,
-            },
-        }
-    }
-}
-
-/// Whole lots that cover so many.
-fn whole(exact: f64) -> u32 {
-    // What is no number, or more than anyone counts, ends at the last.
-    (exact * (1.0 - HAIR)).ceil() as u32
-}
-
 /// What is poured loose, of which no bag or lot is known.
 fn loose(
     found: Option<Found<'_>>,
@@ -458,6 +481,7 @@ fn loose(
     };
     let (moist_kg, loose_m3) = (share * need.moist_kg, share * need.loose_m3);
     let left = share * kept - 1.0;
+    let left = if left.abs() <= HAIR { 0.0 } else { left };
     let cost = own.price.map(|price| {
         let (amount, other) = if by_mass {
             (moist_kg, own.by_mass)
@@ -509,8 +533,8 @@ fn rounded_up(value: f64) -> f64 {
     let power = LOOSE_DIGITS - 1 - magnitude(value);
     let scale = ten_to(power.abs());
     if power >= 0 {
-        (value * scale * (1.0 - HAIR)).ceil() / scale
+        forgiven(value * scale).ceil() / scale
     } else {
-        (value / scale * (1.0 - HAIR)).ceil() * scale
+        forgiven(value / scale).ceil() * scale
     }
 }

@@ -1,5 +1,6 @@
 //! Before buying: what is on sale, what is wished for, and the cheapest whole bags that get there.
 
+mod bought;
 pub mod document;
 pub mod invented;
 pub mod judge;

@@ -3,9 +3,12 @@
 
 use super::list::{Buy, Item, List};
 use crate::figure::Figure;
-use crate::quantity::LITRES_PER_M3;
+use crate::quantity::{LITRES_PER_M3, round_significant};
 use crate::recipe::{Recipe, number_text};
 use crate::table::guarded;
+
+/// Digits of a mass or volume (a choice: a gram in a tonne).
+const DIGITS: usize = 6;
 
 /// The head of the table.
 pub const LIST_COLUMNS: [&str; 18] = [
@@ -41,14 +44,14 @@ pub fn list_as_csv(recipe: &Recipe, list: &List) -> String {
     if let Some(dug) = &list.ground {
         let mut all = LIST_COLUMNS.map(|_| none());
         all[0] = "ground".into();
-        all[5] = number(dug.moist_kg);
-        all[6] = number(dug.loose_m3 * LITRES_PER_M3);
+        all[5] = measured(dug.moist_kg);
+        all[6] = measured(dug.loose_m3 * LITRES_PER_M3);
         all[11] = number(dug.barrow_loads);
         row(&mut table, all);
     }
     let mut all = LIST_COLUMNS.map(|_| none());
     all[0] = "all".into();
-    all[7] = number(list.moist_kg);
+    all[7] = measured(list.moist_kg);
     all[11] = number(list.barrow_loads);
     for (cell, text) in all[13..16].iter_mut().zip(money(list.cost)) {
         *cell = text;
@@ -68,8 +71,8 @@ fn cells(recipe: &Recipe, item: &Item, currency: &str) -> [String; LIST_COLUMNS.
             number(size.size.value),
             size.size.unit.spelling().to_owned(),
         ],
-        Buy::Mass(kg) => [number(*kg), "1".into(), "kg".into()],
-        Buy::Volume(m3) => [number(m3 * LITRES_PER_M3), "1".into(), "L".into()],
+        Buy::Mass(kg) => [measured(*kg), "1".into(), "kg".into()],
+        Buy::Volume(m3) => [measured(m3 * LITRES_PER_M3), "1".into(), "L".into()],
     };
     let [low, typical, high] = money(item.cost);
     [
@@ -78,14 +81,17 @@ fn cells(recipe: &Recipe, item: &Item, currency: &str) -> [String; LIST_COLUMNS.
         buy,
         of,
         unit,
-        number(item.need.moist_kg),
-        number(item.need.loose_m3 * LITRES_PER_M3),
-        number(item.moist_kg),
-        number(item.loose_m3 * LITRES_PER_M3),
-        number(item.left_kg),
-        number(item.left_m3 * LITRES_PER_M3),
+        measured(item.need.moist_kg),
+        measured(item.need.loose_m3 * LITRES_PER_M3),
+        measured(item.moist_kg),
+        measured(item.loose_m3 * LITRES_PER_M3),
+        measured(item.left_kg),
+        measured(item.left_m3 * LITRES_PER_M3),
         number(item.barrow_loads),
-        number(f64::from(item.loads)),
+        match item.loads {
+            0 => String::new(),
+            loads => number(f64::from(loads)),
+        },
         low,
         typical,
         high,
@@ -104,6 +110,11 @@ fn money(cost: Option<Figure>) -> [String; 3] {
         None => [String::new(), String::new()],
     };
     [low, number(cost.typical), high]
+}
+
+/// A number as it can be measured; nothing for what is none.
+fn measured(value: f64) -> String {
+    number(round_significant(value, DIGITS))
 }
 
 /// A number in full; nothing for what is none.

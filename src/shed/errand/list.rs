@@ -74,7 +74,8 @@ pub(super) fn fill(state: &State) {
         let wanted = fill.as_ref().map(Amount::si);
         let list = List::of(&state.recipe, &state.errand, wanted, &mut own.strata);
         for button in PART.panel().query_selector_all("[data-errand^=list-]") {
-            dom::set_disabled(&button, list.is_err());
+            let has_items = list.as_ref().is_ok_and(|list| !list.items.is_empty());
+            dom::set_disabled(&button, !has_items);
         }
         match list {
             Ok(list) => {
@@ -147,7 +148,11 @@ fn write(told: &ListTold) {
     }
     put_list(&PART.part("sums"), &told.sums);
     put_list(&PART.part("notes"), &told.notes);
-    put_list(&PART.part("work"), &told.work);
+    let work = PART.part("work");
+    put_list(&work, &told.work);
+    if let Some(section) = work.parent_element() {
+        set_hidden(&section, told.work.is_empty());
+    }
 }
 
 fn rows(body: &Element, told: &ListTold) {

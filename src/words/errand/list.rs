@@ -1,10 +1,11 @@
 //! The list of what to buy and do, in words.
 
+use super::find::lots_text;
 use super::sweep::amount_text;
 use super::{mass_text, volume_text};
 use crate::caution::{LIFT_KG, Lift};
 use crate::errand::list::{BARROW_KG, BARROW_L, Buy, Item, List, ListFault};
-use crate::errand::work::{LAYER_MOST_MM, WorkPlace};
+use crate::errand::work::{WorkPlace, goes};
 use crate::errand::{Errand, Lot};
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
 use crate::recipe::{Amount, RELEASE, Recipe};
@@ -33,6 +34,7 @@ pub const NOTHING_TO_BUY: &str = "Nothing is added yet, so there is nothing to b
 pub const LIST_LAID: &str = "The list is ready for the printer.";
 /// That the table was saved.
 pub const LIST_SAVED: &str = "The list is saved as a table.";
+const MM_PER_M: f64 = 1000.0;
 /// A thickness that is spread is not told more finely, mm.
 const LAYER_STEP_MM: f64 = 1.0;
 /// Below this no layer can be spread with a rake: it is strewn.
@@ -61,6 +63,12 @@ pub fn list_told(recipe: &Recipe, errand: &Errand, list: &List, speech: Speech) 
         list,
         speech,
     };
+    if list.items.is_empty() {
+        return ListTold {
+            sums: vec![NOTHING_TO_BUY.into()],
+            ..ListTold::default()
+        };
+    }
     ListTold {
         rows: list.items.iter().map(|item| told.row(item)).collect(),
         sums: told.sums(),
@@ -146,20 +154,22 @@ impl Told<'_> {
     fn buy(&self, item: &Item) -> String {
         match &item.buy {
             Buy::Lots {
-                count, size, loose, ..
+                count,
+                size,
+                loose,
+                offer,
+                ..
             } => {
+                let offer = offer.and_then(|at| self.errand.offers.get(at));
+                if let Some(offer) = offer.filter(|_| *loose) {
+                    return lots_text(offer, *count);
+                }
                 let one = amount_text(size.size.value, size.size.unit);
-                let what = match (loose, count) {
-                    (false, 1) => "bag of",
-                    (false, _) => "bags of",
-                    (true, 1) => "load of",
-                    (true, _) => "loads of",
-                };
-                let loose = if *loose { ", loose" } else { "" };
-                format!("{} {what} {one}{loose}", fixed((*count).into(), 0))
+                let what = if *count == 1 { "bag" } else { "bags" };
+                format!("{} {what} of {one}", fixed((*count).into(), 0))
             }
-            Buy::Mass(kg) => [&self.mass(*kg), ", loose"].concat(),
-            Buy::Volume(m3) => [&self.volume(*m3), ", loose"].concat(),
+            Buy::Mass(kg) => [&self.mass(*kg), " loose"].concat(),
+            Buy::Volume(m3) => [&self.volume(*m3), " loose"].concat(),
         }
     }
 
@@ -196,10 +206,7 @@ impl Told<'_> {
     fn sums(&self) -> Vec<String> {
         let list = self.list;
         let mut sums = Vec::new();
-        if list.items.is_empty() {
-            sums.push(NOTHING_TO_BUY.into());
-        }
-        if let Some(cost) = list.cost.filter(|_| !list.items.is_empty()) {
+        if let Some(cost) = list.cost {
             let mut text = if cost.is_in_doubt() {
                 let told = cost_told(cost, self.recipe.currency.as_deref());
                 format!("In all about {}, likely {}", told.value, told.range)
@@ -211,13 +218,11 @@ impl Told<'_> {
             }
             sums.push(text + ".");
         }
-        if !list.items.is_empty() {
-            sums.push(format!(
-                "To carry: {}, {}.",
-                self.mass(list.moist_kg),
-                loads_text(list.barrow_loads)
-            ));
-        }
+        sums.push(format!(
+            "To carry: {}, {}.",
+            self.mass(list.moist_kg),
+            loads_text(list.barrow_loads)
+        ));
         if let Some(dug) = &list.ground {
             sums.push(format!(
                 "Ground to dig and carry: {}, {} loose, {}.",
@@ -239,56 +244,64 @@ impl Told<'_> {
     fn notes(&self) -> Vec<String> {
         let mut notes = Vec::new();
         for item in &self.list.items {
-            let name = self.name(&item.material);
-            if item.cost.is_none() {
-                notes.push(format!(
-                    "{name} has no price, so there is no sum. Give it one under On sale."
-                ));
-            }
-            if item.invented {
-                notes.push(format!("The price of {name} is invented: put in yours."));
-            }
-            if let Buy::Lots {
-                count,
-                short,
-                lot,
-                loose,
-                offer,
-                ..
-            } = &item.buy
-            {
-                if *short > 0 {
-                    notes.push(format!(
-                        "{name}: only {} of {} are on sale.",
-                        fixed((*count).into(), 0),
-                        fixed(f64::from(*count) + f64::from(*short), 0)
-                    ));
-                }
-                if !loose {
-                    notes.extend(self.lifting(&name, lot));
-                }
-                let offer = offer.and_then(|at| self.errand.offers.get(at));
-                if offer.is_some_and(|offer| offer.water_per_wet_pct.is_some())
-                    && lot.counted_m3 < 0.99 * lot.loose_m3
-                {
-                    notes.push(format!(
-                        "{name} is sold damp and lies loose: a litre of it counts for {} L.",
-                        significant(lot.counted_m3 / lot.loose_m3, 2)
-                    ));
+            for note in self.notes_of(item) {
+                // Of a material that is bought in several ways some are the same.
+                if !notes.contains(&note) {
+                    notes.push(note);
                 }
             }
         }
-        if !self.list.items.is_empty() {
-            let waste = self.errand.waste_pct.filter(|waste| *waste > 0.0);
-            notes
-                .extend(waste.map(|waste| {
-                    format!("{} % is counted as waste and bought too.", shown(waste))
-                }));
+        let waste = self.errand.waste_pct.filter(|waste| *waste > 0.0);
+        notes.extend(
+            waste.map(|waste| format!("{} % is counted as waste and bought too.", shown(waste))),
+        );
+        notes.push(format!(
+            "A barrow-load is {} or {}, whichever comes first.",
+            self.volume(BARROW_L / LITRES_PER_M3),
+            self.mass(BARROW_KG)
+        ));
+        notes
+    }
+
+    fn notes_of(&self, item: &Item) -> Vec<String> {
+        let mut notes = Vec::new();
+        let name = self.name(&item.material);
+        if item.cost.is_none() {
             notes.push(format!(
-                "A barrow-load is {} or {}, whichever comes first.",
-                self.volume(BARROW_L / LITRES_PER_M3),
-                self.mass(BARROW_KG)
+                "{name} has no price, so there is no sum. Give it one under On sale."
             ));
+        }
+        if item.invented {
+            notes.push(format!("The price of {name} is invented: put in yours."));
+        }
+        if let Buy::Lots {
+            count,
+            short,
+            lot,
+            loose,
+            offer,
+            ..
+        } = &item.buy
+        {
+            if *short > 0 {
+                notes.push(format!(
+                    "{name}: only {} of {} are on sale.",
+                    fixed((*count).into(), 0),
+                    fixed(f64::from(*count) + f64::from(*short), 0)
+                ));
+            }
+            if !loose {
+                notes.extend(self.lifting(&name, lot));
+            }
+            let offer = offer.and_then(|at| self.errand.offers.get(at));
+            if offer.is_some_and(|offer| offer.water_per_wet_pct.is_some())
+                && lot.counted_m3 < 0.99 * lot.loose_m3
+            {
+                notes.push(format!(
+                    "{name} is sold damp and lies loose: a litre of it counts for {} L.",
+                    significant(lot.counted_m3 / lot.loose_m3, 2)
+                ));
+            }
         }
         notes
     }
@@ -321,7 +334,11 @@ impl Told<'_> {
              if there is one: they go before this list."
                 .to_owned(),
         ];
-        if work.has_ground {
+        let is_dug = match work.place {
+            WorkPlace::Bed { .. } => !work.layers.is_empty(),
+            WorkPlace::Filled { .. } => true,
+        };
+        if work.has_ground && is_dug {
             told.push(
                 "Dig only when a handful of the clay crumbles and does not smear: dug wet, it \
                  turns to clods."
@@ -332,80 +349,110 @@ impl Told<'_> {
             WorkPlace::Bed {
                 area_m2, depth_m, ..
             } => {
-                if !work.layers.is_empty() {
-                    let layers = self.layers(&work.layers);
+                if is_dug {
+                    self.dig_in(area_m2, depth_m, &mut told);
+                }
+            }
+            WorkPlace::Filled {
+                count, pots, from, ..
+            } => {
+                if let Some(dig) = from.filter(|_| work.has_ground) {
                     told.push(format!(
-                        "Spread evenly over the {}: {layers}.",
-                        self.area(area_m2)
+                        "Take the ground from {}, {} deep and no deeper.",
+                        self.area(dig.area_m2),
+                        self.length(dig.depth_m)
                     ));
                 }
-                told.push(format!(
-                    "Turn it in to {}, no deeper, and break the clods as you go.",
-                    self.length(depth_m)
-                ));
-            }
-            WorkPlace::Filled { count, pots, .. } => {
-                let names: Vec<String> = work
-                    .layers
-                    .iter()
-                    .filter_map(|(line, _)| self.recipe.additions.get(*line))
-                    .map(|addition| self.name(&addition.material))
-                    .collect();
                 let ground = if work.has_ground {
                     "the ground first"
                 } else {
                     "all of it"
                 };
+                let names = self.layer_names();
                 let then = if names.is_empty() || !work.has_ground {
                     String::new()
                 } else {
-                    format!(", then {}", names.join(", "))
+                    [", then ", &*names].concat()
                 };
                 told.push(format!(
                     "Mix on a sheet: {ground}{then}. Turn the heap over three times."
                 ));
-                let each = work.fresh_l / count;
+                let each = self.volume(work.fresh_l / count / LITRES_PER_M3);
                 let what = if pots { "pot" } else { "bed" };
-                told.push(if count > 1.5 {
-                    format!(
-                        "Fill each of the {} {what}s with {}.",
-                        fixed(count, 0),
-                        self.volume(each / LITRES_PER_M3)
-                    )
+                let fill = if count > 1.5 {
+                    format!("Fill each of the {} {what}s with {each}", fixed(count, 0))
                 } else {
-                    format!(
-                        "Fill the {what} with {}.",
-                        self.volume(each / LITRES_PER_M3)
-                    )
-                });
+                    format!("Fill the {what} with {each}")
+                };
+                told.push([&fill, &*self.heaps()].concat());
             }
         }
         told.push("Water it gently until all of it is moist.".into());
-        told.extend(self.settles());
+        told.extend(self.settles().filter(|_| is_dug));
         if !work.mulches.is_empty() {
-            let layers = self.layers(&work.mulches);
+            let layers = self.layers(&work.mulches, false);
             told.push(format!("Lay on top, off the stems: {layers}."));
         }
         told.push(self.weighs());
         told
     }
 
-    /// By how much it sinks.
-    fn settles(&self) -> Option<String> {
+    /// How what is added gets into a bed that is dug where it lies.
+    fn dig_in(&self, area_m2: f64, depth_m: f64, told: &mut Vec<String>) {
+        let layers = &self.list.work.layers;
+        let all_mm: f64 = layers.iter().filter_map(|(_, mm)| *mm).sum();
+        let depth = self.length(depth_m);
+        if all_mm > depth_m * MM_PER_M {
+            told.push(format!(
+                "What is added is thicker than what is dug, so turned in from above it would not \
+                 be mixed. Dig {} out, {depth} deep, and mix it on a sheet: the ground first, then \
+                 {}. Turn the heap over three times.",
+                self.area(area_m2),
+                self.layer_names()
+            ));
+            told.push("Fill it back in layers.".into());
+            return;
+        }
+        told.push(format!(
+            "Spread evenly over the {}: {}.",
+            self.area(area_m2),
+            self.layers(layers, true)
+        ));
+        let in_goes = layers
+            .iter()
+            .any(|(_, mm)| mm.is_some_and(|mm| goes(mm) > 1));
+        let turn = if in_goes {
+            "After each go turn it in"
+        } else {
+            "Turn it in"
+        };
+        told.push(format!(
+            "{turn} to {depth}, no deeper, and break the clods as you go."
+        ));
+    }
+
+    /// The names of what is mixed in.
+    fn layer_names(&self) -> String {
+        let names: Vec<String> = self
+            .list
+            .work
+            .layers
+            .iter()
+            .filter_map(|(line, _)| self.recipe.additions.get(*line))
+            .map(|addition| self.name(&addition.material))
+            .collect();
+        names.join(", ")
+    }
+
+    /// How high what is filled is heaped; the end of a sentence.
+    fn heaps(&self) -> String {
         match self.list.work.place {
-            WorkPlace::Bed { sinks_mm, .. } => (sinks_mm >= 1.0).then(|| {
-                format!(
-                    "Let it settle. On the day it stands about {} higher than after a season of \
-                     rain: top up then.",
-                    self.length(sinks_mm / 1000.0)
-                )
-            }),
             WorkPlace::Filled {
                 height_m,
                 sinks,
                 full,
                 ..
-            } => (sinks >= SINKS_LEAST).then(|| {
+            } if sinks >= SINKS_LEAST => {
                 let share = fixed(100.0 * sinks, 0);
                 let above = match height_m {
                     Some(height_m) => {
@@ -415,10 +462,25 @@ impl Told<'_> {
                     None => String::new(),
                 };
                 format!(
-                    "Heap it {share} % higher than it shall stand{above}: so much it settles over a \
-                     season. Fill in two goes, and top up."
+                    ", in two goes, and heap it {share} % higher than it shall stand{above}: so \
+                     much it settles over a season. Top up then."
+                )
+            }
+            _ => ".".into(),
+        }
+    }
+
+    /// By how much a bed sinks.
+    fn settles(&self) -> Option<String> {
+        match self.list.work.place {
+            WorkPlace::Bed { sinks_mm, .. } => (sinks_mm >= 1.0).then(|| {
+                format!(
+                    "Let it settle. On the day it stands about {} higher than after a season of \
+                     rain: top up then.",
+                    self.length(sinks_mm / MM_PER_M)
                 )
             }),
+            WorkPlace::Filled { .. } => None,
         }
     }
 
@@ -452,8 +514,8 @@ impl Told<'_> {
         text
     }
 
-    /// Layers, each with how deep it lies and what it weighs.
-    fn layers(&self, layers: &[(usize, Option<f64>)]) -> String {
+    /// Layers, each with how deep it lies, and in how many goes it is turned in, if it is.
+    fn layers(&self, layers: &[(usize, Option<f64>)], turned_in: bool) -> String {
         let mut texts = Vec::new();
         for (line, mm) in layers {
             let Some(addition) = self.recipe.additions.get(*line) else {
@@ -466,10 +528,14 @@ impl Told<'_> {
             };
             texts.push(if *mm < STREWN_MM {
                 format!("{name}, strewn thinly")
-            } else if *mm > LAYER_MOST_MM {
-                format!("{name}, {} in two goes", self.length(mm / 1000.0))
             } else {
-                format!("{name}, {}", self.length(mm / 1000.0))
+                let thick = self.length(mm / MM_PER_M);
+                match goes(*mm) {
+                    goes if turned_in && goes > 1 => {
+                        format!("{name}, {thick} in {} goes", fixed(goes.into(), 0))
+                    }
+                    _ => format!("{name}, {thick}"),
+                }
             });
         }
         texts.join("; ")

@@ -459,6 +459,11 @@ pub(super) async fn a_list_is_read_printed_and_saved(stage: Stage) -> Played {
     put(&page, "[name=volume]", "1300").await?;
     let sums = page.text(&part("list", "sums")).await?;
     assert!(sums.contains("To fill 1300 L once settled"), "{sums}");
+    let work = page.text(&part("list", "work")).await?;
+    assert!(
+        work.contains("Fill the bed with") && !work.contains("Turn it in"),
+        "it is filled: {work}"
+    );
     put(&page, "[name=volume]", "-1").await?;
     assert!(
         page.text("#errand-says")
