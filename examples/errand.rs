@@ -110,7 +110,7 @@ fn purchase(
     line: &mut impl FnMut(&str),
 ) {
     let currency = recipe.currency.as_deref();
-    for bought in bought(recipe, &search.judge().sold, found, currency) {
+    for bought in bought(recipe, search.judge(), found, currency) {
         let mark = if bought.invented { " *" } else { "" };
         line(&format!("  {:<44}{:>12}{mark}", bought.what, bought.money));
     }

@@ -47,7 +47,7 @@ fn lines_add_up_to_the_cost() {
             ..
         } = search.findings();
         for found in [cheapest, fewer, likeliest].into_iter().flatten() {
-            let lines = bought(&recipe, &search.judge().sold, found, Some("EUR"));
+            let lines = bought(&recipe, search.judge(), found, Some("EUR"));
             let sum: f64 = lines.iter().map(|line| amount(&line.money)).sum();
             assert!(
                 (sum - found.cost).abs() < 0.005,
@@ -212,4 +212,33 @@ fn what_is_reached_is_told_of_every_wish() {
     assert!(texts[1].ends_with('%'), "{texts:?}");
     assert_eq!(texts[2], "they do not touch", "{texts:?}");
     assert!(texts[3].ends_with(" L"), "{texts:?}");
+}
+
+#[test]
+fn a_pail_takes_part_of_a_bag() {
+    // Twelve litres, and bags of forty and a hundred: they are opened, and paid for whole.
+    let recipe = recipe(
+        r#""classes": ["loam", "clay_loam"]"#,
+        r#""fill": { "value": 12, "unit": "L" }, "ground": "to_fill", "air_pct": { "least": 14 }"#,
+    );
+    let (search, wish) = found(&recipe);
+    let findings = search.findings();
+    let found = findings.cheapest.as_ref().expect("part of a bag does it");
+    assert!(wish.is_met(&found.values), "{found:?}");
+    assert!(
+        (found.values.settled_m3 - 0.012).abs() < 0.012 * 0.011,
+        "{found:?}"
+    );
+    let lines = bought(&recipe, search.judge(), found, None);
+    assert!(
+        lines.iter().any(|line| line.what.contains(" of it used")),
+        "{lines:?}"
+    );
+    let sum: f64 = lines.iter().map(|line| amount(&line.money)).sum();
+    assert!(
+        (sum - found.cost).abs() < 0.005,
+        "whole bags are paid for: {lines:?}"
+    );
+    // Nothing that is sold costs less than the least of the bags.
+    assert!(found.cost >= 4.2, "{lines:?}");
 }

@@ -13,6 +13,12 @@ use crate::recipe::{Amount, Path, Recipe, RecipeError, Soil};
 /// Loose volume of all that is bought against that of the ground, at the most: beyond it the ground
 /// is the addition (a choice).
 pub const MOST_PER_GROUND: f64 = 9.0;
+/// A lot larger than this share of the volume to fill need not be used up (a choice).
+pub const LARGE: f64 = 0.5;
+/// It is then used by portions of this share of the volume (a choice), as far as they are not too many.
+const PORTION: f64 = 0.05;
+/// Most portions of a lot.
+const MOST_PORTIONS: f64 = 100.0;
 /// Steps of the search for how much ground fills up; far more than it takes.
 const STEPS: usize = 40;
 /// A volume found to this share of itself.
@@ -29,6 +35,8 @@ pub struct Judge {
     pub wish: Wish,
     asks_chemistry: bool,
     target_m3: Option<f64>,
+    /// Portions of one lot of each: more than one where it is too large to be used up.
+    parts: Vec<u32>,
     /// Room for all that is bought, m3, where all of the ground is used.
     room_m3: Option<f64>,
     /// How many blends were looked at.
@@ -74,6 +82,7 @@ impl Judge {
     fn with(base: Recipe, sold: Vec<(usize, Offer, Lot)>, errand: &Errand, wish: Wish) -> Judge {
         let mut judge = Judge {
             room_m3: None,
+            parts: Vec::new(),
             base,
             sold,
             waste_pct: errand.waste_pct.unwrap_or(0.0),
@@ -83,6 +92,7 @@ impl Judge {
             judged: 0,
         };
         judge.room_m3 = judge.room_m3();
+        judge.parts = judge.portions();
         judge
     }
 
@@ -97,13 +107,47 @@ impl Judge {
             ..self.clone()
         };
         judge.room_m3 = judge.room_m3();
+        judge.parts = judge.portions();
         judge
     }
 
     /// Money for a purchase, to the cent.
     pub fn cost(&self, lots: &[u32]) -> f64 {
-        let each = self.sold.iter().zip(lots);
-        to_the_cent(each.map(|((_, _, lot), count)| lot.cost(*count)).sum())
+        let each = lots.iter().enumerate();
+        to_the_cent(each.map(|(at, count)| self.cost_of(at, *count)).sum())
+    }
+
+    /// Money for so many portions of one of them: whole lots are paid for.
+    pub(super) fn cost_of(&self, at: usize, count: u32) -> f64 {
+        self.sold[at].2.cost(self.lots_of(at, count))
+    }
+
+    /// Money for a portion of one of them, without bringing it.
+    pub(super) fn price_of(&self, at: usize) -> f64 {
+        self.sold[at].2.price / f64::from(self.parts_of(at))
+    }
+
+    /// Whole lots that so many portions are taken from.
+    pub fn lots_of(&self, at: usize, count: u32) -> u32 {
+        count.div_ceil(self.parts_of(at))
+    }
+
+    /// Portions of one lot: one, but for a bag that is larger than [`LARGE`] of the volume to fill.
+    pub fn parts_of(&self, at: usize) -> u32 {
+        self.parts.get(at).copied().unwrap_or(1)
+    }
+
+    fn portions(&self) -> Vec<u32> {
+        let to_fill = self.wish.ground == GroundUse::ToFill;
+        let room_m3 = self.target_m3.filter(|_| to_fill);
+        let each = self.sold.iter().map(|(_, _, lot)| match room_m3 {
+            Some(room_m3) if lot.counted_m3 > LARGE * room_m3 => {
+                let parts = (lot.counted_m3 / (PORTION * room_m3)).ceil();
+                crate::figure::within(parts, 1.0, MOST_PORTIONS) as u32
+            }
+            _ => 1,
+        });
+        each.collect()
     }
 
     /// The same for choosing between purchases: of equal ones the one with less of it.
@@ -130,9 +174,10 @@ impl Judge {
     }
 
     fn put(&self, recipe: &mut Recipe, lots: &[u32]) {
-        for ((_, offer, lot), count) in self.sold.iter().zip(lots) {
+        for (at, ((_, offer, lot), count)) in self.sold.iter().zip(lots).enumerate() {
             if *count > 0 {
-                let addition = offer.addition(recipe, lot, f64::from(*count), self.waste_pct);
+                let used = f64::from(*count) / f64::from(self.parts_of(at));
+                let addition = offer.addition(recipe, lot, used, self.waste_pct);
                 recipe.additions.push(addition);
             }
         }
@@ -331,25 +376,28 @@ impl Judge {
             GroundUse::ToFill => self.target_m3.map(|m3| 2.0 * m3 / FILLED),
             GroundUse::All => self.room_m3,
         };
-        let most = |(_, offer, lot): &(usize, Offer, Lot)| {
-            let mut most = super::offer::LOTS_LIMIT;
+        let most = |at: usize| {
+            let (_, offer, lot) = &self.sold[at];
+            let parts = f64::from(self.parts_of(at));
+            let mut lots = super::offer::LOTS_LIMIT;
             if let Some(told) = lot.most {
-                most = most.min(f64::from(told));
-            }
-            if let Some(room_m3) = room_m3 {
-                most = most.min(room_m3 / (lot.counted_m3 * self.used()));
+                lots = lots.min(f64::from(told));
             }
             if let Some(budget) = budget
                 && lot.price > 0.0
             {
-                most = most.min((budget - lot.delivery) / lot.price * (1.0 + 1e-9));
+                lots = lots.min((budget - lot.delivery) / lot.price * (1.0 + 1e-9));
             }
             // The limit of a recipe's amounts.
             let one = offer.addition(&self.base, lot, 1.0, self.waste_pct).amount;
-            most = most.min(crate::recipe::AMOUNT_LIMIT / one.value.max(1e-12));
-            most.max(0.0).floor() as u32
+            lots = lots.min(crate::recipe::AMOUNT_LIMIT / one.value.max(1e-12));
+            let mut most = lots.max(0.0).floor() * parts;
+            if let Some(room_m3) = room_m3 {
+                most = most.min(room_m3 / (lot.counted_m3 * self.used()) * parts);
+            }
+            most.floor() as u32
         };
-        self.sold.iter().map(most).collect()
+        (0..self.sold.len()).map(most).collect()
     }
 
     /// The recipe without anything bought, and with one lot of each alone: for sums over masses.

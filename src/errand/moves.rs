@@ -24,7 +24,7 @@ pub(super) fn changed(lots: &[u32], at: usize, most: u32) -> Vec<Vec<u32>> {
 /// Cheaper purchases: fewer of one offer, perhaps with some of another in its place.
 pub(super) fn exchanged(judge: &Judge, lots: &[u32], at: usize, most: &[u32]) -> Vec<Vec<u32>> {
     let mut near = Vec::new();
-    let price = judge.sold[at].2.price;
+    let price = judge.price_of(at);
     for less in [1, 2, 3, 5, 8] {
         let Some(left) = lots[at].checked_sub(less) else {
             break;
@@ -32,13 +32,14 @@ pub(super) fn exchanged(judge: &Judge, lots: &[u32], at: usize, most: &[u32]) ->
         let mut without = lots.to_vec();
         without[at] = left;
         near.push(without.clone());
-        for (other, (_, _, lot)) in judge.sold.iter().enumerate() {
+        for other in 0..judge.sold.len() {
             if other == at {
                 continue;
             }
             let freed = price * f64::from(less);
-            let affordable = if lot.price > 0.0 {
-                (freed / lot.price).min(f64::from(u16::MAX)) as u32
+            let each = judge.price_of(other);
+            let affordable = if each > 0.0 {
+                (freed / each).min(f64::from(u16::MAX)) as u32
             } else {
                 u32::from(u16::MAX)
             };
@@ -162,7 +163,7 @@ impl Odometer {
 
     fn cost(&self, judge: &Judge) -> f64 {
         let each = self.of.iter().zip(&self.counts);
-        each.map(|(at, count)| judge.sold[*at].2.cost(*count)).sum()
+        each.map(|(at, count)| judge.cost_of(*at, *count)).sum()
     }
 
     /// Clears what it put into `lots`.

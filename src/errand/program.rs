@@ -49,19 +49,30 @@ impl Program {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let mut lots = Vec::with_capacity(most.len());
         let mut budget: Vec<(Variable, f64)> = Vec::new();
-        for ((_, _, lot), most) in judge.sold.iter().zip(most) {
+        for (at, ((_, _, lot), most)) in judge.sold.iter().zip(most).enumerate() {
             let top = i32::try_from(*most).unwrap_or(i32::MAX);
             // What is free is still not bought for nothing.
-            let count = problem.add_integer_var(lot.price.max(FREE), (0, top));
-            budget.push((count, lot.price));
-            if lot.delivery > 0.0 && top > 0 {
+            let price = lot.price.max(FREE);
+            let parts = judge.parts_of(at);
+            let each = if parts == 1 { price } else { FREE };
+            let count = problem.add_integer_var(each, (0, top));
+            let (mut whole, mut top_whole) = (count, top);
+            if parts > 1 {
+                // Portions of lots that are paid for whole.
+                top_whole = i32::try_from(most.div_ceil(parts)).unwrap_or(i32::MAX);
+                whole = problem.add_integer_var(price, (0, top_whole));
+                let from = [(whole, f64::from(parts)), (count, -1.0)];
+                problem.add_constraint(from, ComparisonOp::Ge, 0.0);
+            }
+            budget.push((whole, lot.price));
+            if lot.delivery > 0.0 && top_whole > 0 {
                 // Every load that is begun is paid for.
-                let in_load = lot.per_load.min(f64::from(top));
-                let loads = (f64::from(top) / in_load).ceil() as i32;
+                let in_load = lot.per_load.min(f64::from(top_whole));
+                let loads = (f64::from(top_whole) / in_load).ceil() as i32;
                 let loads = problem.add_integer_var(lot.delivery, (0, loads));
                 budget.push((loads, lot.delivery));
                 problem.add_constraint(
-                    [(count, -1.0 / in_load), (loads, 1.0)],
+                    [(whole, -1.0 / in_load), (loads, 1.0)],
                     ComparisonOp::Ge,
                     0.0,
                 );

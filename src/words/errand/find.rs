@@ -1,7 +1,8 @@
 //! What is wished for and what was found, in words.
 
 use super::sweep::addition_name;
-use crate::errand::offer::{Lot, Offer, to_the_cent};
+use crate::errand::judge::Judge;
+use crate::errand::offer::{Offer, to_the_cent};
 use crate::errand::wish::{GroundUse, OneWish, Values, Wish, Wished};
 use crate::errand::{Findings, Found, Hindrance, Search};
 use crate::quantity::{LITRES_PER_M3, Unit};
@@ -184,24 +185,33 @@ pub struct BuyLine {
 /// What a purchase is, line by line; deliveries come last.
 pub fn bought(
     recipe: &Recipe,
-    sold: &[(usize, Offer, Lot)],
+    judge: &Judge,
     found: &Found,
     currency: Option<&str>,
 ) -> Vec<BuyLine> {
     let mut lines = Vec::new();
     let mut brought = Vec::new();
-    for ((_, offer, lot), count) in sold.iter().zip(&found.lots) {
+    for (at, ((_, offer, lot), count)) in judge.sold.iter().zip(&found.lots).enumerate() {
         if *count == 0 {
             continue;
         }
         let line = crate::recipe::Addition::new(&*offer.material, Amount::new(1.0, Unit::Litre));
         let name = addition_name(recipe, &line);
+        let lots = judge.lots_of(at, *count);
+        let mut what = [&lots_text(offer, lots), " ", &name].concat();
+        let parts = judge.parts_of(at);
+        if !count.is_multiple_of(parts) {
+            let size = &offer.lot.size;
+            let used = size.value * f64::from(*count) / f64::from(parts);
+            let used = Amount::new(crate::quantity::round_significant(used, 3), size.unit);
+            what += &[", ", &amount(&used), " of it used"].concat();
+        }
         lines.push(BuyLine {
-            what: [&lots_text(offer, *count), " ", &name].concat(),
-            money: money(lot.price * f64::from(*count), currency),
+            what,
+            money: money(lot.price * f64::from(lots), currency),
             invented: offer.invented,
         });
-        let loads = lot.loads(*count);
+        let loads = lot.loads(lots);
         if lot.delivery > 0.0 {
             let what = if loads == 1 {
                 [&name, " brought"].concat()
@@ -351,7 +361,7 @@ pub fn hindrance_text(
 }
 
 /// What a search goes through, where it proves that nothing will do.
-const SEARCHED: &str = ": this is proven for whole bags that are used up, at most ten thousand of each, and no more in all than nine times your ground, or what goes into the volume.";
+const SEARCHED: &str = ": this is proven for whole bags that are used up (but for those larger than half of a volume to fill), at most ten thousand of each, and no more in all than nine times your ground, or what goes into the volume.";
 
 /// Where there is one wish alone.
 pub const ONE_STANDS: &str = "This comes nearest:";

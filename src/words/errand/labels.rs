@@ -32,7 +32,7 @@ pub(in crate::words) const ERRAND: &[(&str, &str)] = &[
     ),
     (
         "find_is",
-        "Say what the blend should be. What is on sale is then gone through in whole bags and lots, each used up, and the cheapest that makes it is told.",
+        "Say what the blend should be. What is on sale is then gone through in whole bags and lots, and the cheapest that makes it is told. All of it is used up; only a bag larger than half of a volume to fill is used in part.",
     ),
     ("find_texture", "Texture class: any of these"),
     ("find_figures", "Figures"),

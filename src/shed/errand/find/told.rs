@@ -139,7 +139,7 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
     );
     let rows = put(&table, "tbody", "", "");
     let mut invented = false;
-    for line in bought(&hunt.recipe, &hunt.search.judge().sold, found, currency) {
+    for line in bought(&hunt.recipe, hunt.search.judge(), found, currency) {
         let row = put(&rows, "tr", "", "");
         let name = put(&row, "th", "", &line.what);
         set(&name, "scope", "row");
