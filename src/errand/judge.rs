@@ -127,6 +127,11 @@ impl Judge {
         self.sold[at].2.price / f64::from(self.parts_of(at))
     }
 
+    /// Loose volume of a portion of one of them, m3.
+    pub(super) fn counted_of(&self, at: usize) -> f64 {
+        self.sold[at].2.counted_m3 / f64::from(self.parts_of(at))
+    }
+
     /// Whole lots that so many portions are taken from.
     pub fn lots_of(&self, at: usize, count: u32) -> u32 {
         count.div_ceil(self.parts_of(at))

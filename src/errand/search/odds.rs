@@ -22,8 +22,10 @@ const ABOVE: f64 = 0.02;
 /// Odds so far below are not worth a climb.
 const FAR: f64 = 0.3;
 
-/// Odds that are no better: what the draws of another ground would change.
-const AS_LIKELY: f64 = 0.01;
+/// Odds that are no better: a few points are not worth much money.
+const AS_LIKELY: f64 = 0.03;
+/// What the sieve may lose of them as a purchase is made cheaper: a draw.
+const LOSES: f64 = 0.02;
 /// Odds under which a purchase is no answer.
 const LEAST_ODDS: f64 = 0.005;
 
@@ -220,6 +222,19 @@ impl Search {
             let mut left = lots[at];
             if left > 0 {
                 near.extend(exchanged(&self.judge, lots, at, &self.most));
+            }
+            // All of it for as much room of another.
+            for other in (0..lots.len()).filter(|other| *other != at && lots[*other] > 0) {
+                let as_much = f64::from(lots[at]) * self.judge.counted_of(at);
+                let more = (as_much / self.judge.counted_of(other)).round();
+                let mut instead = lots.to_vec();
+                instead[at] = 0;
+                instead[other] = instead[other]
+                    .saturating_add(more as u32)
+                    .min(self.most[other]);
+                if left > 0 {
+                    whole.push(instead);
+                }
             }
             while left > 0 {
                 left /= 2;
@@ -520,7 +535,7 @@ impl Search {
             self.tasks.push_front(Task::AskLikely(lots));
         }
         let near = self.cheaper_near(&climb.at);
-        let (at, odds) = (climb.at, climb.odds);
+        let (at, odds) = (climb.at, climb.odds - LOSES);
         self.tasks
             .push_front(Task::TrimLikely(Lean { at, odds, near }));
     }
@@ -565,7 +580,6 @@ impl Search {
             let near = self.near_sure();
             self.tasks.push_front(Task::TrimSure(near));
         }
-        // A point or two are not worth much money.
         let better = self.likeliest.as_ref().is_none_or(|known| {
             let gained = odds - known.odds.unwrap_or(0.0);
             gained > AS_LIKELY
