@@ -42,7 +42,7 @@ fn one_percent_more_takes_twenty_thousand_pounds() {
             "{bought_lb} for {exactly}"
         );
         assert!(
-            bought_lb >= ONE_PERCENT_LB && bought_lb <= ONE_PERCENT_LB * (1.0 + MORE),
+            (ONE_PERCENT_LB..=ONE_PERCENT_LB * (1.0 + MORE)).contains(&bought_lb),
             "{bought_lb} lb from {start_pct} %"
         );
         assert!(findings.proof.exact, "nothing costs less");
