@@ -77,7 +77,7 @@ fn a_proof_is_claimed_only_where_there_is_one() {
     );
     let text = proof_text(search.findings(), wish.all().len(), None);
     assert!(
-        text.starts_with("No purchase of whole lots costs less"),
+        text.starts_with("No purchase in whole bags and loads costs less"),
         "{text}"
     );
 

@@ -10,6 +10,8 @@ use support::recipes::{self, FULL, read};
 
 /// Most letters that the link of a recipe without materials of its own should have.
 const SHORT_LINK: usize = 400;
+/// Letters of one with ten offers, their prices and deliveries.
+const ERRAND_LINK: usize = 800;
 /// The same with a trial and its records.
 const TRIAL_LINK: usize = 8000;
 
@@ -146,9 +148,12 @@ fn example_recipes_open() {
         }
         let link = to_link(&recipe).unwrap_or_else(|error| panic!("{name}: {error:?}"));
         assert_eq!(from_link(&link), Ok(recipe.clone()), "{name} by its link");
-        let most = match recipe.trial {
-            Some(_) => TRIAL_LINK,
-            None => SHORT_LINK,
+        let most = if recipe.trial.is_some() {
+            TRIAL_LINK
+        } else if recipe.errand.is_some() {
+            ERRAND_LINK
+        } else {
+            SHORT_LINK
         };
         let short = !recipe.materials.is_empty() || link.len() < most;
         assert!(short, "{name}: {} letters", link.len());

@@ -58,22 +58,7 @@ impl Judge {
             let lot = offer.lot(recipe, &offers.item(index))?;
             sold.push((index, offer.clone(), lot));
         }
-        // Everything that stands beside the blend would only be cloned with it. What was measured
-        // was measured in another one.
-        let base = Recipe {
-            additions: recipe
-                .additions
-                .iter()
-                .filter(|addition| addition.is_on_top())
-                .cloned()
-                .collect(),
-            measured: crate::recipe::Measured::default(),
-            lectern: None,
-            trial: None,
-            shelf: None,
-            errand: None,
-            ..recipe.clone()
-        };
+        let base = without_purchase(recipe);
         crate::ground::Ground::of(&base.ground)
             .map_err(|fault| crate::recipe::Fault::Ground(fault).at("ground.bulk_density_kg_m3"))?;
         Ok(Judge::with(base, sold, errand, errand.wish.clone()))
@@ -491,6 +476,24 @@ fn spread(values: &[f64]) -> f64 {
         .sum::<f64>()
         / count;
     libm::sqrt(square).max(LEAST_SPREAD)
+}
+
+/// The recipe that purchases are put into: what lies on top stays. What stands beside the blend would
+/// only be cloned with it, and what was measured was measured in another one.
+pub fn without_purchase(recipe: &Recipe) -> Recipe {
+    let additions = recipe.additions.iter();
+    Recipe {
+        additions: additions
+            .filter(|addition| addition.is_on_top())
+            .cloned()
+            .collect(),
+        measured: crate::recipe::Measured::default(),
+        lectern: None,
+        trial: None,
+        shelf: None,
+        errand: None,
+        ..recipe.clone()
+    }
 }
 
 /// Draws that take as long as one blend with its recipe.

@@ -7,6 +7,7 @@ use super::boxes::{choices, mend, number, show};
 use super::{Part, State, again, change, says, tell};
 use crate::dom::{Element, Event, closest, set_disabled, set_hidden, window};
 use crate::errand::document::ODDS_LIMITS_PCT;
+use crate::errand::judge::without_purchase;
 use crate::errand::wish::{Band, GroundUse, Wished};
 use crate::errand::{Errand, Findings, Search, errand_of, set_errand};
 use crate::quantity::{Dimension, Unit, round_significant};
@@ -74,17 +75,8 @@ fn key_of(recipe: &Recipe) -> String {
     let bare = Recipe {
         soil,
         title: None,
-        additions: recipe
-            .additions
-            .iter()
-            .filter(|addition| addition.is_on_top())
-            .cloned()
-            .collect(),
-        measured: crate::recipe::Measured::default(),
-        lectern: None,
-        trial: None,
-        shelf: None,
-        ..recipe.clone()
+        errand: recipe.errand.clone(),
+        ..without_purchase(recipe)
     };
     to_letters(&bare)
 }

@@ -283,7 +283,7 @@ pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) ->
         "The odds that you ask for were not reached: the cheapest by typical values is told, and the best odds that were found."
             .to_owned()
     } else if proof.exact {
-        "No purchase of whole lots costs less: this is proven.".to_owned()
+        "No purchase in whole bags and loads costs less: this is proven.".to_owned()
     } else {
         let gap = to_the_cent(cheapest.cost - proof.bound);
         let mut text = [
