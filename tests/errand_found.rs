@@ -242,3 +242,43 @@ fn a_pail_takes_part_of_a_bag() {
     // Nothing that is sold costs less than the least of the bags.
     assert!(found.cost >= 4.2, "{lines:?}");
 }
+
+#[test]
+fn waste_takes_nothing_from_what_may_be_bought() {
+    // Half is lost, so twice as much may be bought: loose sand alone does it.
+    let text = include_str!("../examples/recipes/loam-wish.json")
+        .replace(r#""waste_pct": 3"#, r#""waste_pct": 50"#)
+        .replace(
+            r#""classes": ["loam", "clay_loam"],"#,
+            r#""sand_pct": { "least": 90 }"#,
+        )
+        .replace(r#""organic_matter_pct": { "least": 4, "most": 8 }"#, "");
+    let recipe = Recipe::from_json(&text).expect("a recipe");
+    let (search, _) = found(&recipe);
+    let cheapest = search.findings().cheapest.as_ref().expect("there is one");
+    // 38 lots of loose sand at 12.00, brought in four loads at 45.00: a purchase that was found by hand.
+    assert!(cheapest.cost <= 38.0 * 12.0 + 4.0 * 45.0, "{cheapest:?}");
+}
+
+#[test]
+fn what_fills_over_is_no_likely_answer() {
+    // All of 100 L cannot go into 60 L.
+    let text = r#"{ "barrowmix": 1, "ground": { "sand_pct": 18, "silt_pct": 32, "clay_pct": 50 },
+        "soil": { "value": 60, "unit": "L" },
+        "errand": { "offers": [
+            { "material": "yard_compost", "bag": { "value": 100, "unit": "L" }, "price": { "value": 5, "per": { "value": 1, "unit": "bag" } } },
+            { "material": "yard_compost", "bag": { "value": 20, "unit": "L" }, "price": { "value": 4, "per": { "value": 1, "unit": "bag" } } } ],
+          "wish": { "organic_matter_pct": { "least": 10 }, "fill": { "value": 60, "unit": "L" }, "ground": "to_fill" },
+          "budget": 20 } }"#;
+    let recipe = Recipe::from_json(text).expect("a recipe");
+    let (search, wish) = found(&recipe);
+    let Findings {
+        cheapest,
+        likeliest,
+        ..
+    } = search.findings();
+    for found in [cheapest, likeliest] {
+        let found = found.as_ref().expect("there is one");
+        assert!(wish.miss(OneWish::Fill, &found.values) <= 0.0, "{found:?}");
+    }
+}
