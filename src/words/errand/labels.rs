@@ -59,7 +59,6 @@ pub(in crate::words) const ERRAND: &[(&str, &str)] = &[
     ("find_look", "Look for it"),
     ("find_cancel", "Cancel"),
     ("find_progress", "How far the search has come"),
-    ("find_draws", "of 100"),
     (
         "list_is",
         "What to buy for the recipe as it stands, in whole bags and loose loads, and how the work goes. It takes what is on sale here, else the bag and price of the line.",
