@@ -8,7 +8,7 @@ use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Fault, Path, Price, Recipe};
 use barrowmix::sweep::{Axis, FEW, Run, Swept, crossings, stretches};
 use barrowmix::words::errand::list::{LIST_HEADS, ListTold, list_told};
-use barrowmix::words::errand::sale::{dear_text, priced};
+use barrowmix::words::errand::sale::dear_text;
 use barrowmix::words::errand::sweep::{Looked, addition_name, swept_name, usual_text};
 use barrowmix::words::{METRIC, Speech, Units};
 
@@ -343,10 +343,7 @@ fn a_lot_beyond_the_limits_of_money_is_refused_with_its_price() {
             per: Amount::new(per, Unit::Kilogram),
             kept: Vec::new(),
         });
-        (
-            priced(&recipe, &offer, &at),
-            dear_text(&recipe, &offer, &at),
-        )
+        (offer.lot(&recipe, &at), dear_text(&recipe, &offer, &at))
     };
     // 40 kg at 25,000 are a million.
     let (lot, dear) = asks(25_000.0, 1.0);

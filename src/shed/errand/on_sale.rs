@@ -13,7 +13,7 @@ use crate::shed::form::in_box;
 use crate::shed::section::put as put_text;
 use crate::words::errand::sale::{
     ALREADY_INVENTED, FULL, INVENTED, LOT_UNITS, NO_PRICE, PER_LOT, SOLD_AS, box_name, dear_text,
-    filled_in_text, lot_text, offer_name, priced, removed_text,
+    filled_in_text, lot_text, offer_name, removed_text,
 };
 use crate::words::{error_text, unit_name};
 use std::cell::RefCell;
@@ -215,7 +215,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
     }
     let path = Path::from("errand").field("offers").item(at);
     let lot = if offer.price.is_some() {
-        priced(recipe, offer, &path)
+        offer.lot(recipe, &path)
     } else {
         offer.contents(recipe, &path)
     };

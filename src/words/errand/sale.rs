@@ -2,7 +2,7 @@
 
 use crate::errand::{Lot, Offer};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{AMOUNT_LIMIT, Fault, Path, Recipe, RecipeError};
+use crate::recipe::{AMOUNT_LIMIT, Fault, Path, Recipe};
 use crate::words::errand::list::exact_money;
 use crate::words::errand::sweep::amount_text;
 use crate::words::errand::{mass_text, volume_text};
@@ -65,22 +65,9 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
     text + "."
 }
 
-/// What one lot is and costs, where its price is within the limits of money.
-///
-/// # Errors
-/// As [`Offer::lot`], and a price beyond them.
-pub fn priced(recipe: &Recipe, offer: &Offer, at: &Path) -> Result<Lot, RecipeError> {
-    let lot = offer.lot(recipe, at)?;
-    let (value, low, high) = (lot.price, 0.0, AMOUNT_LIMIT);
-    if value > high {
-        return Err(Fault::OutOfRange { value, low, high }.at(at.field("price")));
-    }
-    Ok(lot)
-}
-
 /// That one lot would cost more than money goes here; nothing where it does not.
 pub fn dear_text(recipe: &Recipe, offer: &Offer, at: &Path) -> Option<String> {
-    let error = priced(recipe, offer, at).err()?;
+    let error = offer.lot(recipe, at).err()?;
     let of_price = at.field("price");
     let is_dear =
         error.fault != Fault::Missing && error.path.as_str().starts_with(of_price.as_str());
