@@ -35,6 +35,9 @@ pub(crate) mod sources;
 /// What the tables have in common.
 #[path = "build/table.rs"]
 pub(crate) mod table;
+/// The texts in other languages.
+#[path = "build/tongues.rs"]
+pub(crate) mod tongues;
 
 fn main() {
     for file in [
@@ -48,6 +51,8 @@ fn main() {
         "src/material/group.rs",
         "src/material/property.rs",
         "src/ground/traits.rs",
+        "src/words/es",
+        "src/words/fr",
     ] {
         println!("cargo::rerun-if-changed={file}");
     }
@@ -70,6 +75,8 @@ fn tables() -> Result<(), String> {
     write("about.rs", &about);
     let grounds = presets::read(&text(presets::SOURCE)?, &sources)?;
     write("presets.rs", &presets::table(&grounds));
+    write("es.txt", &tongues::table("src/words/es")?);
+    write("fr.txt", &tongues::table("src/words/fr")?);
     Ok(())
 }
 
