@@ -71,7 +71,7 @@ impl Case<'_> {
                         " %",
                         Some(SODIUM_SHARE_DEFAULT),
                     ),
-                    (Trait::Cec, tr!("exchange capacity"), tr!(" cmol/kg"), None),
+                    (Trait::Cec, tr!("exchange capacity"), " cmol/kg", None),
                     (
                         Trait::MagnesiumShare,
                         tr!("magnesium, of the exchange"),
@@ -109,7 +109,7 @@ impl Case<'_> {
 
     fn chemistry_of(&self, part: &Part<'_>, rows: &mut Vec<(String, String)>) {
         let name = part.found.name();
-        let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
+        let mut row = |what: &str, value: String| rows.push((say!("{}: {}", name, what), value));
         row(tr!("dry mass"), self.mass(part.line.dry_kg));
         let properties: &[(Property, &str, &str)] = match self.of {
             Asked::Ph => &[
@@ -128,7 +128,7 @@ impl Case<'_> {
             ],
             Asked::Sodium => &[
                 (Property::Sodium, tr!("sodium"), " %"),
-                (Property::Cec, tr!("exchange capacity"), tr!(" cmol/kg")),
+                (Property::Cec, tr!("exchange capacity"), " cmol/kg"),
                 (Property::Gypsum, tr!("gypsum"), " %"),
             ],
             _ => &[
@@ -155,27 +155,30 @@ impl Case<'_> {
             Asked::Ph if it.ph.is_finite() => {
                 let (low, high) = LINEAR_PH;
                 let inside = (low..=high).contains(&it.ph);
-                let so = if inside {
-                    tr!("inside")
+                let (ph, low, high) = (fixed(it.ph, 2), fixed(low, 0), fixed(high, 0));
+                let text = if inside {
+                    say!(
+                        "pH {}: inside {} to {}, where buffering is even",
+                        ph,
+                        low,
+                        high
+                    )
+                } else if it.lime_left_pct > 0.0 {
+                    say!(
+                        "pH {}: outside {} to {}, where buffering is even",
+                        ph,
+                        low,
+                        high
+                    )
                 } else {
-                    tr!("outside")
+                    say!(
+                        "pH {}: outside {} to {}, where buffering is even, so the change may be smaller",
+                        ph,
+                        low,
+                        high
+                    )
                 };
-                let end = if inside || it.lime_left_pct > 0.0 {
-                    ""
-                } else {
-                    tr!(", so the change may be smaller")
-                };
-                out.push(Limit {
-                    text: say!(
-                        "pH {}: {} {} to {}, where buffering is even{}",
-                        fixed(it.ph, 2),
-                        so,
-                        fixed(low, 0),
-                        fixed(high, 0),
-                        end
-                    ),
-                    inside,
-                });
+                out.push(Limit { text, inside });
             }
             Asked::Salts => out.push(up_to_number(
                 tr!("Salt of the paste"),
@@ -196,22 +199,13 @@ impl Case<'_> {
 
 fn up_to_number(what: &str, value: f64, limit: f64, unit: &str) -> Limit {
     let inside = value <= limit;
-    let so = if inside {
-        tr!("inside")
+    let (value, limit) = ([&number(value), unit].concat(), number(limit));
+    let text = if inside {
+        say!("{} {}: inside 0 to {}", what, value, limit)
     } else {
-        tr!("outside")
+        say!("{} {}: outside 0 to {}", what, value, limit)
     };
-    Limit {
-        text: say!(
-            "{} {}{}: {} 0 to {}",
-            what,
-            number(value),
-            unit,
-            so,
-            number(limit)
-        ),
-        inside,
-    }
+    Limit { text, inside }
 }
 
 /// A value with its unit and standing, and its range.

@@ -9,7 +9,7 @@ impl Case<'_> {
     pub(super) fn cost_rows(&self, part: &Part<'_>, rows: &mut Vec<(String, String)>) {
         let name = part.found.name();
         let currency = self.recipe.currency.as_deref();
-        let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
+        let mut row = |what: &str, value: String| rows.push((say!("{}: {}", name, what), value));
         row(
             tr!("used"),
             say!(
@@ -48,15 +48,16 @@ impl Case<'_> {
         }
         let priced = self.parts().filter(|part| part.line.cost.is_some()).count();
         let inside = priced == all;
-        let so = if inside {
-            tr!("inside")
+        let text = if inside {
+            say!("{} of {} additions have a price: inside", priced, all)
         } else {
-            tr!("outside, a sum needs a price on every one")
+            say!(
+                "{} of {} additions have a price: outside, a sum needs a price on every one",
+                priced,
+                all
+            )
         };
-        out.push(Limit {
-            text: say!("{} of {} additions have a price: {}", priced, all, so),
-            inside,
-        });
+        out.push(Limit { text, inside });
         for part in self.parts() {
             let (Some(price), Some(_)) = (part.price(), part.line.cost) else {
                 continue;
@@ -81,7 +82,7 @@ impl Case<'_> {
                 ),
             };
             out.push(Limit {
-                text: [name, ": ", &so].concat(),
+                text: say!("{}: {}", name, so),
                 inside,
             });
         }

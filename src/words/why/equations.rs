@@ -7,6 +7,7 @@ use crate::ground::{
     CRUMB_CLAY_PCT, CRUMB_MM, DUG_OVER_LYING, DUG_OVER_SETTLED, Forms, GRAIN_CLAY_PCT, PUDDLED_MM,
     SETTLED_OVER_NORMAL,
 };
+use crate::tongue::Saying;
 
 pub(super) fn equation(name: &str, source: &str, holds: String) -> Equation {
     Equation {
@@ -16,8 +17,9 @@ pub(super) fn equation(name: &str, source: &str, holds: String) -> Equation {
     }
 }
 
-const PACKING_SOURCE: &str = "Stovall, de Larrard & Buil 1986, Powder Technol. 48:1; de Larrard \
-    1999, whose constants are used from memory";
+const PACKING_SOURCE: Saying = said!(
+    "Stovall, de Larrard & Buil 1986, Powder Technol. 48:1; de Larrard 1999, whose constants are used from memory"
+);
 
 impl Case<'_> {
     pub(super) fn equations(&self) -> Vec<Equation> {
@@ -170,7 +172,7 @@ fn filling(fresh: bool) -> Equation {
     };
     equation(
         tr!("How parts fill each other's gaps: compressible packing"),
-        PACKING_SOURCE,
+        PACKING_SOURCE.text(),
         say!(
             "Hard, compact grains, well mixed; packing index {}, {}. On 18 measured mixes of natural grains it errs by 2.4 points of pore space (root mean square), on 48 of spheres by 2.8. Fine parts that stick fill less than it says. Not in it: swelling, frost, roots, clods that stay whole, kneading while wet, perlite that floats.",
             k,
@@ -262,7 +264,7 @@ fn half_way() -> Equation {
 fn touching() -> Equation {
     equation(
         tr!("Share at which coarse grains just touch, from the same packing"),
-        PACKING_SOURCE,
+        PACKING_SOURCE.text(),
         tr!("Grains of one size among much finer ones; known within about 5 points. Several coarse parts count as one size, their mean by weight.")
             .into(),
     )

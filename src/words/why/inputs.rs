@@ -203,7 +203,7 @@ impl Case<'_> {
     fn part_rows(&self, part: &Part<'_>, rows: &mut Rows) {
         let (line, material) = (part.line, &part.line.material);
         let name = part.found.name();
-        let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
+        let mut row = |what: &str, value: String| rows.push((say!("{}: {}", name, what), value));
         let standing = |of: Property| match (part.given(of), part.found) {
             (None, _) => tr!("estimated"),
             (Some(_), Found::Own(..)) => tr!("given"),

@@ -1,6 +1,6 @@
 //! Where the equations hold, judged against this blend.
 
-use super::super::fixed;
+use super::super::{fixed, with_mark};
 use super::{Asked, Case, Limit, percent};
 use crate::ground::Trait;
 use crate::outcome::{DENSITY_RULE_LIMITS, FEW_FINES_PCT};
@@ -18,7 +18,7 @@ fn percent_beside(value: f64, limit: f64) -> String {
     let rounded = (2..=12).map(|digits| super::super::round_significant(value, digits));
     let mut told = rounded.filter(|rounded| is_limit || *rounded != limit);
     match told.next() {
-        Some(rounded) if rounded >= 0.001 => [&number_text(rounded), " %"].concat(),
+        Some(rounded) if rounded >= 0.001 => [&with_mark(number_text(rounded)), " %"].concat(),
         _ => percent(value),
     }
 }
@@ -30,22 +30,13 @@ pub(super) fn is_at_most(value: f64, limit: f64) -> bool {
 /// A limit from 0 up.
 pub(super) fn up_to(what: &str, value: f64, limit: f64, else_so: &str) -> Limit {
     let inside = is_at_most(value, limit);
-    let (word, so) = if inside {
-        (tr!("inside"), "")
+    let (value, limit) = (percent_beside(value, limit), percent(limit));
+    let text = if inside {
+        say!("{} {}: inside 0 to {}", what, value, limit)
     } else {
-        (tr!("outside"), else_so)
+        say!("{} {}: outside 0 to {}{}", what, value, limit, else_so)
     };
-    Limit {
-        text: say!(
-            "{} {}: {} 0 to {}{}",
-            what,
-            percent_beside(value, limit),
-            word,
-            percent(limit),
-            so
-        ),
-        inside,
-    }
+    Limit { text, inside }
 }
 
 impl Case<'_> {
@@ -120,26 +111,22 @@ impl Case<'_> {
         let masses = &self.outcome.blend.masses;
         let share = 100.0 * masses.fines_kg.iter().sum::<f64>() / masses.dry_kg;
         let inside = share >= FEW_FINES_PCT;
-        let so = if inside {
-            tr!("inside")
+        let told = percent_beside(share, FEW_FINES_PCT);
+        let least = fixed(FEW_FINES_PCT, 0);
+        let text = if inside {
+            say!(
+                "Sand, silt and clay {} of the dry mass: inside {} to 100 %",
+                told,
+                least
+            )
         } else {
-            tr!("outside")
+            say!(
+                "Sand, silt and clay {} of the dry mass: outside {} to 100 %, so texture says little about this blend",
+                told,
+                least
+            )
         };
-        let end = if inside {
-            ""
-        } else {
-            tr!(", so texture says little about this blend")
-        };
-        Limit {
-            text: say!(
-                "Sand, silt and clay {} of the dry mass: {} {} to 100 %{}",
-                percent_beside(share, FEW_FINES_PCT),
-                so,
-                fixed(FEW_FINES_PCT, 0),
-                end
-            ),
-            inside,
-        }
+        Limit { text, inside }
     }
 
     /// Grains over 2 mm by the room that they take; they are not in texture.

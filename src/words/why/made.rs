@@ -76,17 +76,16 @@ impl Case<'_> {
     }
 
     fn made_weight(&self) -> String {
-        let whose = if self.has_ground() {
+        let text = if self.has_ground() {
             tr!(
-                "The dry weight of the ground and of all that is mixed in, with the water that each brings"
+                "The dry weight of the ground and of all that is mixed in, with the water that each brings, is added up. Rain and watering come on top of it; a mulch is not in it."
             )
         } else {
-            tr!("The dry weight of all that is mixed, with the water that each part brings")
+            tr!(
+                "The dry weight of all that is mixed, with the water that each part brings, is added up. Rain and watering come on top of it; a mulch is not in it."
+            )
         };
-        say!(
-            "{}, is added up. Rain and watering come on top of it; a mulch is not in it.",
-            whose
-        )
+        text.into()
     }
 
     fn made_cost(&self) -> String {
@@ -106,18 +105,21 @@ impl Case<'_> {
 
     fn made_by_packing(&self) -> String {
         let what = match self.of {
-            Asked::Density => {
-                tr!("The dry weight of the blend is divided by the room that it takes")
+            Asked::Density => tr!(
+                "The dry weight of the blend is divided by the room that it takes after about a season of rain."
+            ),
+            Asked::Volume => {
+                tr!("This is the room that the blend takes after about a season of rain.")
             }
-            Asked::Volume => tr!("This is the room that the blend takes"),
-            _ => {
-                tr!("The room of all solid matter is taken away from the room that the blend takes")
-            }
-        };
-        let state = match self.of {
-            Asked::FreshPores => tr!("freshly turned"),
-            Asked::PuddledPores => tr!("with its crumbs slaked and every gap filled that can be"),
-            _ => tr!("after about a season of rain"),
+            Asked::FreshPores => tr!(
+                "The room of all solid matter is taken away from the room that the blend takes freshly turned."
+            ),
+            Asked::PuddledPores => tr!(
+                "The room of all solid matter is taken away from the room that the blend takes with its crumbs slaked and every gap filled that can be."
+            ),
+            _ => tr!(
+                "The room of all solid matter is taken away from the room that the blend takes after about a season of rain."
+            ),
         };
         let how = if !self.mixes() {
             if self.has_ground() {
@@ -136,7 +138,7 @@ impl Case<'_> {
                 "Small grains fill gaps between large ones, so that room is likely less than the parts take one by one: how much is estimated by a packing model."
             )
         };
-        format!("{what} {state}. {how}")
+        [what, " ", how].concat()
     }
 
     fn made_pot(&self) -> String {

@@ -14,7 +14,7 @@ mod sums;
 pub use asked::Asked;
 pub use equations::equations;
 
-use super::{Speech, Told, sharpen_text};
+use super::{Speech, Told, sharpen_text, with_mark};
 use crate::figure::Figure;
 use crate::ground::Trait;
 use crate::material::Property;
@@ -225,7 +225,9 @@ fn number(value: f64) -> String {
     match value {
         0.0 => "0".into(),
         value if value.abs() < 0.001 => tr!("under 0.001").into(),
-        value => crate::recipe::number_text(super::round_significant(value, 3)),
+        value => with_mark(crate::recipe::number_text(super::round_significant(
+            value, 3,
+        ))),
     }
 }
 

@@ -67,7 +67,7 @@ impl Case<'_> {
             (tr!("inside what rain and roots leave").to_owned(), true)
         };
         out.push(Limit {
-            text: [&what, ": ", &so].concat(),
+            text: say!("{}: {}", what, so),
             inside,
         });
     }
@@ -92,15 +92,20 @@ impl Case<'_> {
                 true,
             )
         } else if is_at_most(clay, GRAIN_CLAY_PCT) {
-            let asked = if self.of == Asked::Skeleton {
-                tr!(", too little clay for grains to float in, so it is not asked")
+            if self.of == Asked::Skeleton {
+                (
+                    say!(
+                        "{} % or less, too little clay for grains to float in, so it is not asked",
+                        least
+                    ),
+                    false,
+                )
             } else {
-                tr!(", so it packs as single grains")
-            };
-            (
-                say!("{} % or less{}", least, asked),
-                self.of != Asked::Skeleton,
-            )
+                (
+                    say!("{} % or less, so it packs as single grains", least),
+                    true,
+                )
+            }
         } else {
             (
                 say!(
