@@ -24,7 +24,7 @@ impl Ink {
     /// An opacity, in hundredths.
     pub(super) fn opacity(&mut self, value: f64) {
         self.0 += " fill-opacity=\"";
-        self.0 += &fixed(value, 2);
+        self.0 += &fixed(value, 2).replace(',', ".");
         self.0 += "\"";
     }
 

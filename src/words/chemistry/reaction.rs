@@ -78,7 +78,10 @@ fn pushers(recipe: &Recipe, supplied: &Supplied, up: bool) -> String {
         .filter_map(|(_, line)| recipe.additions.get(*line))
         .filter_map(|addition| recipe.find(&addition.material))
         .map(|found: Found<'_>| in_sentence(found.name()));
-    names.take(2).collect::<Vec<_>>().join(tr!(" and "))
+    match &names.take(2).collect::<Vec<_>>()[..] {
+        [one, other] => say!("{} and {}", one, other),
+        names => names.concat(),
+    }
 }
 
 /// What the reaction comes to.
