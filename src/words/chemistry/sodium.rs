@@ -291,7 +291,7 @@ pub fn disperses_text(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -
         return String::new();
     }
     let it_holds = if Known::of(recipe, outcome) == Known::Tested {
-        tr!("It holds")
+        tr!("It holds##a soil its salt")
     } else {
         tr!("If so, it holds")
     };
