@@ -195,8 +195,8 @@ fn show(recipe: &Recipe, _: Speech) {
     };
     let choices = crop_choices();
     if list.query_selector_all("option").len() < choices.len() {
-        for name in &choices {
-            choice(&list, name);
+        for (name, told) in &choices {
+            choice(&list, name, told);
         }
     }
     let crop = recipe
@@ -205,12 +205,12 @@ fn show(recipe: &Recipe, _: Speech) {
         .and_then(|place| place.crop.as_deref());
     let crop = crop.unwrap_or_default();
     let own = list.query_selector("[data-own]");
-    if crop.is_empty() || choices.iter().any(|name| name == crop) {
+    if crop.is_empty() || choices.iter().any(|(name, _)| name == crop) {
         if let Some(own) = own {
             own.remove();
         }
     } else {
-        let own = own.unwrap_or_else(|| choice(&list, ""));
+        let own = own.unwrap_or_else(|| choice(&list, "", ""));
         set(&own, "data-own", "");
         set(&own, "value", crop);
         put(&own, crop);
@@ -220,8 +220,8 @@ fn show(recipe: &Recipe, _: Speech) {
     }
 }
 
-fn choice(list: &Element, name: &str) -> Element {
-    let option = form::put(list, "option", name);
+fn choice(list: &Element, name: &str, told: &str) -> Element {
+    let option = form::put(list, "option", told);
     set(&option, "value", name);
     option
 }

@@ -586,7 +586,8 @@ impl Section {
                 };
                 let value = value.unwrap_or(usual);
                 if active.as_ref() != Some(&slider) {
-                    form::set_value(&slider, &shown_number(value));
+                    // A slider takes a point in every language.
+                    form::set_value(&slider, &crate::recipe::number_text(value));
                 }
                 let told = if name == "year" {
                     year_told(value)

@@ -6,6 +6,7 @@ use crate::chemistry::gypsum::{Reason, Requirement, RestsOn};
 use crate::chemistry::liming::{Advice, Doses};
 use crate::chemistry::sodicity::{ESP_SODIC_PCT, ESP_WATCH_PCT, MagnesiumCase, SaltClass};
 use crate::figure::{Ends, Figure};
+use crate::ground::Trait;
 use crate::ground::dispersion::{Dispersion, DispersionFault};
 use crate::ground::report::{Field, Finding, Read};
 use crate::quantity::{Unit, round_significant};
@@ -233,27 +234,29 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
             ..
         } => sodium_text(share, salt, reason, is_clay),
         Finding::SarBeyond { sar } => say!("A SAR of {} is beyond what is known of its share of sodium, so that is wide.", number(sar)),
-        Finding::Magnesium { case, share_pct } => say!("Magnesium holds {} % of the capacity: that {} make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.", number(share_pct), match case {
-                MagnesiumCase::Likely => tr!("may well"),
-                _ => tr!("can"),
-            }),
+        Finding::Magnesium { case: MagnesiumCase::Likely, share_pct } => say!("Magnesium holds {} % of the capacity: that may well make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.", number(share_pct)),
+        Finding::Magnesium { share_pct, .. } => say!("Magnesium holds {} % of the capacity: that can make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.", number(share_pct)),
         Finding::PhosphorusHigh { ppm, stop_ppm } => say!("Phosphorus {} ppm is past {} ppm, from where more does no good and washes into water: add none, and go easy on manure and compost. It is told, not stored.", number(ppm), number(stop_ppm)),
         Finding::PhosphorusBelow { ppm, stop_ppm } => say!("Phosphorus {} ppm is below the {} ppm from where none is to be added. It is told, not stored.", number(ppm), number(stop_ppm)),
     }
 }
 
 fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: bool) -> String {
-    let soil = if is_clay { tr!("clay") } else { tr!("soil") };
+    let soil = if is_clay {
+        tr!("this clay")
+    } else {
+        tr!("this soil")
+    };
     let told = share_text(share);
     let text = match reason {
         Reason::NoneNeeded if share.ends().high >= ESP_WATCH_PCT => say!(
-            "Gypsum has probably nothing to do in this {}: sodium {}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
+            "Gypsum has probably nothing to do in {}: sodium {}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
             soil,
             told,
             number(ESP_WATCH_PCT)
         ),
         Reason::NoneNeeded => say!(
-            "No sign that gypsum would loosen this {} (sodium {}, watched from {} %); crumbs in a jar of rain water settle it.",
+            "No sign that gypsum would loosen {} (sodium {}, watched from {} %); crumbs in a jar of rain water settle it.",
             soil,
             told,
             number(ESP_WATCH_PCT)
@@ -299,7 +302,7 @@ fn to_figures_on_area(kg_m2: f64, digits: usize, speech: Speech) -> String {
         Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, digits)),
         Units::Us => {
             let lb = kg_m2 / Unit::PoundPer100SquareFeet.factor();
-            say!("{} lb/100 ft²", significant(lb, digits))
+            significant(lb, digits) + " lb/100 ft²"
         }
     }
 }
@@ -325,18 +328,11 @@ pub(super) fn water_depth(mm: f64, speech: Speech) -> String {
 /// Years of rain, from half years: to the half.
 pub(super) fn years_of_rain(half_years: Figure) -> String {
     let Ends { low, high } = half_years.ends();
-    let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
+    let [low, high] = [low, high].map(|seasons| seasons.round().max(1.0) / 2.0);
     if low == high {
-        format!(
-            "{low} {}",
-            if low == "1" {
-                tr!("year")
-            } else {
-                tr!("years")
-            }
-        )
+        say_many!(low, "{} year", "{} years", shown(low))
     } else {
-        say!("{} to {} years", low, high)
+        say!("{} to {} years", shown(low), shown(high))
     }
 }
 
@@ -408,15 +404,18 @@ pub fn written_text(read: &Read, speech: Speech) -> Option<String> {
         .iter()
         .map(|(of, figure)| {
             let (name, unit, factor) = trait_name(*of, speech);
-            // One of three says “or” where it stands in their list.
-            let name = name.strip_prefix("or ").unwrap_or(name);
-            match name.split_once(", of the ") {
-                Some((name, of)) => {
-                    let unit = say!("{} of the {}", unit, of);
-                    figure_text(&in_sentence(name), *figure, factor, &unit)
-                }
-                None => figure_text(&in_sentence(name), *figure, factor, unit),
-            }
+            // Within a list of traits these are called otherwise.
+            let of_cec = tr!("% of the CEC");
+            let (name, unit) = match of {
+                Trait::Ec1To5 => (tr!("EC 1:5"), unit),
+                Trait::Ec1To2 => (tr!("EC 1:2"), unit),
+                Trait::CalciumShare => (tr!("Calcium"), of_cec),
+                Trait::MagnesiumShare => (tr!("Magnesium"), of_cec),
+                Trait::PotassiumShare => (tr!("Potassium"), of_cec),
+                Trait::SodiumShare => (tr!("Sodium"), of_cec),
+                _ => (name, unit),
+            };
+            figure_text(&in_sentence(name), *figure, factor, unit)
         })
         .collect();
     Some(say!("Will be written: {}.", told.join("; ")))

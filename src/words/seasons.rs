@@ -38,17 +38,13 @@ const SHARES: [(f64, &str); 14] = [
 
 fn share_in_words(pct: f64) -> &'static str {
     let found = SHARES.iter().find(|(least, _)| pct >= *least);
-    found.map_or(tr!("next to nothing"), |(_, words)| words)
+    let words = found.map_or("next to nothing", |(_, words)| *words);
+    crate::tongue::tr(words)
 }
 
 fn years_text(year: f64) -> String {
-    let number = super::shown(year);
-    let unit = if number == "1" {
-        tr!(" year")
-    } else {
-        tr!(" years")
-    };
-    number + unit
+    let number = super::round_significant(year, 6);
+    say_many!(number, "{} year", "{} years", super::shown(number))
 }
 
 /// The last year below a curve.
@@ -257,8 +253,9 @@ pub fn hold_sentence(
     speech: Speech,
 ) -> String {
     let name = in_sentence(name);
-    let level = [&fixed(level_pct, 1), " %"].concat();
-    let level = level.replace(".0 %", " %");
+    let tenths = fixed(level_pct, 1);
+    let none = [crate::tongue::marks().decimal, "0"].concat();
+    let level = [tenths.strip_suffix(&none).unwrap_or(&tenths), " %"].concat();
     let is_today = today_pct.is_some_and(|today| (today - level_pct).abs() < 0.05);
     let so = if is_today {
         say!("To hold today’s {}", level)
@@ -388,23 +385,24 @@ fn signed_mass(figure: Figure, speech: Speech) -> String {
 pub fn years_sentence(now_pct: Option<f64>, then_pct: Option<f64>, years: f64) -> String {
     match (now_pct, then_pct) {
         (Some(now), Some(then)) => {
-            let way = if then < now - 0.05 {
-                tr!("falls")
+            let (from, to, in_years) = (fixed(now, 1), fixed(then, 1), years_text(years));
+            if then < now - 0.05 {
+                say!(
+                    "Organic matter falls from {} % today to {} % in {}.",
+                    from,
+                    to,
+                    in_years
+                )
             } else if then > now + 0.05 {
-                tr!("rises")
+                say!(
+                    "Organic matter rises from {} % today to {} % in {}.",
+                    from,
+                    to,
+                    in_years
+                )
             } else {
-                tr!("stays")
-            };
-            if way == "stays" {
-                return say!("Organic matter stays at about {} %.", fixed(now, 1));
+                say!("Organic matter stays at about {} %.", from)
             }
-            say!(
-                "Organic matter {} from {} % today to {} % in {}.",
-                way,
-                fixed(now, 1),
-                fixed(then, 1),
-                years_text(years)
-            )
         }
         _ => tr!("There is no organic matter in it.").into(),
     }
@@ -432,7 +430,7 @@ pub fn top_up_materials(recipe: &Recipe) -> Vec<(String, String)> {
     }
     for entry in crate::material::catalogue() {
         if entry.group.is_organic() {
-            put(entry.id, entry.name);
+            put(entry.id, entry.told());
         }
     }
     out

@@ -104,7 +104,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("fill_wide", "Inside width"),
     ("fill_top", "Inside width at the top"),
     ("fill_bottom", "At the bottom"),
-    ("fill_same", "the same"),
+    ("fill_same", "the same##a width"),
     ("fill_deep", "Depth to fill"),
     ("fill_share", "Filled to"),
     (
@@ -120,7 +120,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ("line_moisture", "Moisture"),
     ("line_price", "Price"),
     ("line_costs", "It costs"),
-    ("line_per", "for"),
+    ("line_per", "for##money for an amount"),
     ("currency", "money"),
     ("line_mulch", "Where it goes"),
     (
@@ -134,7 +134,7 @@ pub(super) const SHED: &[(&str, &str)] = &[
     ),
     ("line_full", "Full bucket"),
     ("line_empty", "Empty bucket"),
-    ("line_bucket", "It holds"),
+    ("line_bucket", "It holds##a bucket its volume"),
     ("own_title", "Materials of my own"),
     (
         "own_intro",

@@ -108,7 +108,7 @@ pub fn kept_name(recipe: &Recipe) -> String {
         .map(|addition| named(addition, recipe))
         .collect();
     if parts.is_empty() {
-        return super::label_of_lectern(tr!("alone")).to_owned();
+        return super::label_of_lectern("alone").to_owned();
     }
     parts.join(", ")
 }
@@ -172,22 +172,31 @@ pub fn difference_told(
         let [low, typical, high] =
             [ends.low, difference.typical, ends.high].map(|ratio| significant(ratio, digits));
         return Told {
-            range: between(&low, &high, "–"),
+            range: if low == high {
+                String::new()
+            } else {
+                [&*low, "–", &high].concat()
+            },
             value: match typical.as_str() {
-                "1" | "1.0" => tr!("about as fast").to_owned(),
+                "1" | "1.0" | "1,0" => tr!("about as fast").to_owned(),
                 _ => say!("{} times as fast", typical),
             },
         };
     }
     let largest = ends.low.abs().max(ends.high.abs());
+    // Without a unit it is told in points.
     let (factor, decimals, unit) = match of {
-        Compared::OrganicMatter => (1.0, 1, tr!(" points").to_owned()),
-        Compared::Ph => (1.0, 1, String::new()),
-        Compared::Salt => (1.0, if largest < 1.0 { 2 } else { 1 }, " dS/m".to_owned()),
+        Compared::OrganicMatter => (1.0, 1, None),
+        Compared::Ph => (1.0, 1, Some(String::new())),
+        Compared::Salt => (
+            1.0,
+            if largest < 1.0 { 2 } else { 1 },
+            Some(" dS/m".to_owned()),
+        ),
         Compared::Density => (
             1.0 / speech.units.density_factor(),
             speech.units.density_decimals(),
-            [" ", speech.units.density_unit()].concat(),
+            Some([" ", speech.units.density_unit()].concat()),
         ),
         Compared::Weight => {
             let (factor, unit) = match speech.units {
@@ -195,40 +204,42 @@ pub fn difference_told(
                 Units::Us => (1.0 / Unit::Pound.factor(), " lb"),
             };
             let decimals = if largest * factor < 10.0 { 1 } else { 0 };
-            (factor, decimals, unit.to_owned())
+            (factor, decimals, Some(unit.to_owned()))
         }
         Compared::Cost => {
             let decimals = if largest < 100.0 { 2 } else { 0 };
             let unit = currency.map_or(String::new(), |label| [" ", label].concat());
-            (1.0, decimals, unit)
+            (1.0, decimals, Some(unit))
         }
-        _ => (1.0, 0, tr!(" points").to_owned()),
+        _ => (1.0, 0, None),
     };
     let [low, typical, high] =
         [ends.low, difference.typical, ends.high].map(|value| signed(value * factor, decimals));
-    let unit = if unit == " points" && ["+1", "−1"].contains(&typical.as_str()) {
-        tr!(" point")
+    let points = difference.typical.abs();
+    let points = if decimals == 0 {
+        points.round()
     } else {
-        &unit
+        points
     };
     Told {
-        range: between(&low, &high, tr!(" to ")),
-        value: [&typical, unit].concat(),
-    }
-}
-
-fn between(low: &str, high: &str, joint: &str) -> String {
-    if low == high {
-        String::new()
-    } else {
-        [low, joint, high].concat()
+        range: if low == high {
+            String::new()
+        } else {
+            say!("{} to {}", low, high)
+        },
+        value: match unit {
+            Some(unit) => [typical, unit].concat(),
+            None => say_many!(points, "{} point", "{} points", typical),
+        },
     }
 }
 
 /// A number with its sign, nothing without one.
 fn signed(value: f64, decimals: usize) -> String {
     let number = fixed(value.abs(), decimals);
-    let is_nothing = number.bytes().all(|letter| matches!(letter, b'0' | b'.'));
+    let is_nothing = number
+        .bytes()
+        .all(|letter| matches!(letter, b'0' | b'.' | b','));
     let sign = match value {
         _ if is_nothing => "",
         value if value < 0.0 => "−",

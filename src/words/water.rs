@@ -34,7 +34,7 @@ impl Speech {
             Units::Metric if cm < 1.0 => tr!("under 1 cm").into(),
             Units::Metric => fixed(cm, 0) + " cm",
             Units::Us if half < 0.5 => tr!("under ½ in").into(),
-            Units::Us if half == 0.5 => tr!("½ in").into(),
+            Units::Us if half == 0.5 => "½ in".into(),
             Units::Us => crate::recipe::number_text(half).replace(".5", "½") + " in",
         }
     }
@@ -52,13 +52,13 @@ impl Speech {
         };
         let Ends { low, high } = days.ends();
         let (low, typical, high) = (day(low), day(days.typical), day(high));
-        let unit = if typical == "1" || typical == "under 1" {
-            tr!(" day")
-        } else {
-            tr!(" days")
+        // As it is told: under one as one, the rest as in the closure above.
+        let count = match days.typical {
+            count if count >= 3.0 => count.round(),
+            count => ((2.0 * count).round() / 2.0).max(1.0),
         };
         Told {
-            value: [&typical, unit].concat(),
+            value: say_many!(count, "{} day", "{} days", typical),
             range: if low == high {
                 String::new()
             } else {
@@ -174,16 +174,16 @@ pub fn curve_sentence(outcome: &Outcome) -> String {
 pub fn known_heights(speech: Speech) -> [(f64, &'static str, &'static str); 4] {
     match speech.units {
         Units::Metric => [
-            (1.0, tr!("fingertip"), tr!("1 cm")),
-            (10.0, tr!("hand"), tr!("10 cm")),
+            (1.0, tr!("fingertip"), "1 cm"),
+            (10.0, tr!("hand"), "10 cm"),
             (100.0, tr!("waist"), "1 m"),
             (1000.0, tr!("house"), "10 m"),
         ],
         Units::Us => [
-            (1.27, tr!("fingertip"), tr!("½ in")),
-            (10.16, tr!("hand"), tr!("4 in")),
-            (91.44, tr!("waist"), tr!("3 ft")),
-            (914.4, tr!("house"), tr!("30 ft")),
+            (1.27, tr!("fingertip"), "½ in"),
+            (10.16, tr!("hand"), "4 in"),
+            (91.44, tr!("waist"), "3 ft"),
+            (914.4, tr!("house"), "30 ft"),
         ],
     }
 }
@@ -237,11 +237,11 @@ pub fn days_sentence(of: Use, home: Home, ground: Option<f64>, speech: Speech) -
         Units::Us => [&fixed(of.mm_per_day() / INCH_MM, 2), " in"].concat(),
     };
     let what = match home {
-        Home::Pot(_) => tr!("the pot"),
-        _ => tr!("the bed"),
+        Home::Pot(_) => tr!("from the pot"),
+        _ => tr!("from the bed"),
     };
     let mut text = say!(
-        "Until half of what plants can take from {} is used up, at {} of water a day.",
+        "Until half of what plants can take {} is used up, at {} of water a day.",
         what,
         rate
     );
@@ -326,7 +326,7 @@ fn from_to(low: &str, high: &str) -> String {
     if low == high {
         low.into()
     } else {
-        say!("{} to {}", low, high)
+        say!("{} to {}##from a word to a word", low, high)
     }
 }
 

@@ -160,9 +160,11 @@ pub(super) fn fill(state: &State) {
     });
 }
 
-fn choose(name: &str, options: &[(&str, &str)], chosen: &str) {
+fn choose(name: &str, options: &[(&str, &'static str)], chosen: &str) {
     if let Some(list) = PART.field(name) {
-        let own = |(value, text): &(&str, &str)| ((*value).to_owned(), (*text).to_owned());
+        let own = |(value, text): &(&str, &'static str)| {
+            ((*value).to_owned(), crate::tongue::tr(text).to_owned())
+        };
         let options: Vec<(String, String)> = options.iter().map(own).collect();
         choices(&list, &options, chosen);
     }

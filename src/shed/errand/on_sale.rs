@@ -149,7 +149,8 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
         let some = |value: Option<f64>| value.map_or(String::new(), in_box);
         match what.as_str() {
             "sold" => {
-                let ways = SOLD_AS.map(|(id, text)| (id.to_owned(), text.to_owned()));
+                let ways =
+                    SOLD_AS.map(|(id, text)| (id.to_owned(), crate::tongue::tr(text).to_owned()));
                 choices(&field, &ways, SOLD_AS[usize::from(offer.loose)].0);
             }
             "size" => show_in(&field, &in_box(offer.lot.size.value)),

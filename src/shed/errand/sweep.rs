@@ -555,7 +555,14 @@ fn moved(field: &Element, lets_go: bool) {
     if !is_slider && !lets_go {
         return;
     }
-    if let Ok(Some(value)) = number(field, limits, "") {
+    // A slider has a point in every language.
+    let value = if is_slider {
+        let value = crate::recipe::number_of_text(&field.value());
+        (!value.is_nan()).then_some(value)
+    } else {
+        number(field, limits, "").ok().flatten()
+    };
+    if let Some(value) = value {
         with(|sweep| {
             let mut here = sweep.here.unwrap_or_else(|| sweep.amounts_now());
             here[axis] = if is_slider {

@@ -270,7 +270,7 @@ fn scale(ink: &mut Ink, frame: &PotFrame, left: f64, em: f64, speech: Speech) {
     for mark in ruler(frame.height_cm / unit) {
         let y = frame.y(mark * unit);
         ink.line("ruler", [x - 0.3 * em, y], [x, y]);
-        let text = crate::recipe::number_text(mark);
+        let text = crate::words::shown(mark);
         ink.text("tick", [x - 0.5 * em, y + 0.3 * em], "end", &text);
     }
     let over = frame.y(frame.height_cm) - 1.1 * em;

@@ -115,7 +115,7 @@ const NO_SODIUM: Saying = said!("under 0.1 %");
 
 /// An exchange capacity for a table.
 pub fn capacity_told(figure: Figure) -> Told {
-    told_as(figure, 0, tr!(" cmol/kg"))
+    told_as(figure, 0, " cmol/kg")
 }
 
 /// The unit of a mass, kg, and what to multiply by.
@@ -164,10 +164,8 @@ fn mass_said(figure: Figure, speech: Speech) -> [String; 2] {
 fn on_area(kg_m2: f64, speech: Speech) -> String {
     match speech.units {
         Units::Metric if kg_m2 < 1.0 => significant(kg_m2 * 1000.0, 2) + " g/m²",
-        Units::Metric => significant(kg_m2, 2) + tr!(" kg/m²"),
-        Units::Us => {
-            significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + tr!(" lb/100 ft²")
-        }
+        Units::Metric => significant(kg_m2, 2) + " kg/m²",
+        Units::Us => significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + " lb/100 ft²",
     }
 }
 
@@ -209,9 +207,13 @@ fn is_guessed(recipe: &Recipe, outcome: &Outcome, of: &[Trait]) -> bool {
 /// What is told once a slider is let go.
 pub fn chemistry_told(outcome: &Outcome) -> String {
     let it = &outcome.chemistry;
-    let ph = match outcome.chemical.ph {
-        Some(ph) => say!("pH about {}, ", fixed(ph.typical, 1)),
-        None => String::new(),
-    };
-    say!("{}salt about {} dS/m.", ph, fixed(it.ec_stress_ds_m, 1))
+    let salt = fixed(it.ec_stress_ds_m, 1);
+    match outcome.chemical.ph {
+        Some(ph) => say!(
+            "pH about {}, salt about {} dS/m.",
+            fixed(ph.typical, 1),
+            salt
+        ),
+        None => say!("salt about {} dS/m.", salt),
+    }
 }

@@ -104,7 +104,7 @@ fn freed_by_meal() -> Option<(f64, String)> {
     let carbon = typical(Property::Carbon).map_or(organic / ORGANIC_OVER_CARBON, |pct| pct / 100.0);
     let decayed = 1.0 - typical(Property::KeptAfterYear1)? / 100.0;
     let freed = dry * freed_nitrogen(carbon, nitrogen, decayed);
-    (freed > 0.0).then(|| (freed, in_sentence(entry.name)))
+    (freed > 0.0).then(|| (freed, in_sentence(entry.told())))
 }
 
 /// What would offset nitrogen that is taken up.

@@ -78,7 +78,10 @@ fn pushers(recipe: &Recipe, supplied: &Supplied, up: bool) -> String {
         .filter_map(|(_, line)| recipe.additions.get(*line))
         .filter_map(|addition| recipe.find(&addition.material))
         .map(|found: Found<'_>| in_sentence(found.name()));
-    names.take(2).collect::<Vec<_>>().join(tr!(" and "))
+    match &names.take(2).collect::<Vec<_>>()[..] {
+        [one, other] => say!("{} and {}", one, other),
+        names => names.concat(),
+    }
 }
 
 /// What the reaction comes to.
@@ -118,7 +121,7 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
     let judged = judged(ph.typical, sodium_is_told(recipe, outcome));
     let ground = outcome.chemical.ground_ph.typical;
     if !has_ground(outcome) {
-        let so = [": ", judged, "."].concat();
+        let so = say!("{}: {}.##by what, and how it is judged", "", judged);
         return said(say!("pH comes to about {}", value), so);
     }
     if supplied.supplies.is_empty() {
@@ -144,7 +147,7 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
     };
     said(
         say!("pH comes to about {}", value),
-        [&by, ": ", judged, "."].concat(),
+        say!("{}: {}.##by what, and how it is judged", by, judged),
     )
 }
 

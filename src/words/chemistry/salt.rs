@@ -122,24 +122,57 @@ impl Grown {
     }
 }
 
-/// The crops that can be chosen, by name.
-pub fn crop_choices() -> Vec<String> {
-    let mut names: Vec<String> = crops().map(|crop| name_of(&crop)).collect();
-    names.sort();
+/// The crops that can be chosen, by name: as a recipe has it, and as it is told.
+pub fn crop_choices() -> Vec<(String, String)> {
+    let choice = |crop: Crop| (crop.id.replace('_', " "), name_of(&crop));
+    let mut names: Vec<(String, String)> = crops().map(choice).collect();
+    names.sort_by(|one, other| one.1.cmp(&other.1));
     names
 }
 
+/// Names of the crops.
+const CROPS: &[(&str, &str)] = &[
+    ("asparagus", "asparagus"),
+    ("bean", "bean"),
+    ("beet", "beet"),
+    ("broad_bean", "broad bean"),
+    ("broccoli", "broccoli"),
+    ("cabbage", "cabbage"),
+    ("carrot", "carrot"),
+    ("celery", "celery"),
+    ("cherry_tomato", "cherry tomato"),
+    ("cucumber", "cucumber"),
+    ("eggplant", "eggplant"),
+    ("lettuce", "lettuce"),
+    ("okra", "okra"),
+    ("onion", "onion"),
+    ("parsnip", "parsnip"),
+    ("pea", "pea"),
+    ("pepper", "pepper"),
+    ("potato", "potato"),
+    ("radish", "radish"),
+    ("scallop_squash", "scallop squash"),
+    ("spinach", "spinach"),
+    ("strawberry", "strawberry"),
+    ("sweet_corn", "sweet corn"),
+    ("sweet_potato", "sweet potato"),
+    ("tomato", "tomato"),
+    ("turnip", "turnip"),
+    ("zucchini", "zucchini"),
+];
+
 fn name_of(crop: &Crop) -> String {
-    crop.id.replace('_', " ")
+    let found = CROPS.iter().find(|(id, _)| *id == crop.id);
+    found
+        .map_or(crop.id, |(_, name)| crate::tongue::tr(name))
+        .into()
 }
 
 /// With a great letter.
 fn at_the_start(name: &str) -> String {
-    let mut text = name.to_owned();
-    if let Some(first) = text.get_mut(..1) {
-        first.make_ascii_uppercase();
-    }
-    text
+    let mut letters = name.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first.chain(letters).collect()
 }
 
 /// What salt leaves of a crop's yield.

@@ -252,27 +252,19 @@ pub fn gypsum_need_text(
     }
     let it = requirement(recipe, outcome, left);
     let [all, range] = mass_said(it.product_kg_m2.map(|kg| kg * layer.area_m2), speech);
-    let more = if replaces > 0.0 { tr!("more ") } else { "" };
-    text += &if judged.wants_test() {
-        say!(
-            "If a test finds {} %: about {} {}of gypsum",
-            share(sodium),
-            all,
-            more
-        )
+    let much = if replaces > 0.0 {
+        say!("about {} more of gypsum for all of it", all)
     } else {
-        say!(
-            "To bring sodium below {}: about {} {}of gypsum",
-            percent(ESP_WATCH_PCT),
-            all,
-            more
-        )
+        say!("about {} of gypsum for all of it", all)
     };
-    text += &say!(
-        " for all of it{}, {}",
-        range,
-        on_area(it.product_kg_m2.typical, speech)
-    );
+    text += &if judged.wants_test() {
+        say!("If a test finds {} %: {}", share(sodium), much)
+    } else {
+        say!("To bring sodium below {}: {}", percent(ESP_WATCH_PCT), much)
+    };
+    text += &range;
+    text += ", ";
+    text += &on_area(it.product_kg_m2.typical, speech);
     if it.doses > 1 {
         text += &say!(", in {} parts", it.doses);
     }
@@ -299,7 +291,7 @@ pub fn disperses_text(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -
         return String::new();
     }
     let it_holds = if Known::of(recipe, outcome) == Known::Tested {
-        tr!("It holds")
+        tr!("It holds##a soil its salt")
     } else {
         tr!("If so, it holds")
     };

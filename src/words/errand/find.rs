@@ -168,12 +168,8 @@ pub fn lots_text(offer: &Offer, lots: u32) -> String {
         let all = Amount::new(size.value * f64::from(lots), size.unit);
         return say!("{} loose", amount(&all));
     }
-    let bags = if lots == 1 {
-        tr!(" bag of ")
-    } else {
-        tr!(" bags of ")
-    };
-    [&lots.to_string(), bags, &amount(size)].concat()
+    let count = f64::from(lots);
+    say_many!(count, "{} bag of {}", "{} bags of {}", lots, amount(size))
 }
 
 /// One line of a purchase: what, and the money for it.
@@ -203,7 +199,7 @@ pub fn bought(
         let line = crate::recipe::Addition::new(&*offer.material, Amount::new(1.0, Unit::Litre));
         let name = addition_name(recipe, &line);
         let lots = judge.lots_of(at, *count);
-        let mut what = [&lots_text(offer, lots), " ", &name].concat();
+        let mut what = say!("{} {}##lots of a material", lots_text(offer, lots), name);
         let parts = judge.parts_of(at);
         if !count.is_multiple_of(parts) {
             let size = &offer.lot.size;
@@ -319,7 +315,7 @@ fn grouped(number: u64) -> String {
     let mut text = String::new();
     for (at, digit) in digits.chars().enumerate() {
         if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            text.push(',');
+            text += crate::tongue::marks().group;
         }
         text.push(digit);
     }

@@ -100,7 +100,7 @@ pub(in crate::words) const ERRAND: &[(&str, &str)] = &[
     ),
     ("sale_more", "Delivery, how many there are, moisture"),
     ("sale_price", "costs"),
-    ("sale_for", "for"),
+    ("sale_for", "for##money for an amount"),
     ("sale_expands", "Fluffs up: loose litres of one printed"),
     ("sale_delivery", "Bringing a load costs"),
     ("sale_load", "One load is at most"),

@@ -167,8 +167,8 @@ impl Told<'_> {
                     return lots_text(offer, *count);
                 }
                 let one = amount_text(size.size.value, size.size.unit);
-                let what = if *count == 1 { tr!("bag") } else { tr!("bags") };
-                say!("{} {} of {}", fixed((*count).into(), 0), what, one)
+                let count = f64::from(*count);
+                say_many!(count, "{} bag of {}", "{} bags of {}", fixed(count, 0), one)
             }
             Buy::Mass(kg) => say!("{} loose", self.mass(*kg)),
             Buy::Volume(m3) => say!("{} loose", self.volume(*m3)),
@@ -385,16 +385,12 @@ impl Told<'_> {
                     then
                 ));
                 let each = self.volume(work.fresh_l / count / LITRES_PER_M3);
-                let what = if pots { tr!("pot") } else { tr!("bed") };
-                let fill = if count > 1.5 {
-                    say!(
-                        "Fill each of the {} {}s with {}",
-                        fixed(count, 0),
-                        what,
-                        each
-                    )
-                } else {
-                    say!("Fill the {} with {}", what, each)
+                let number = fixed(count, 0);
+                let fill = match (count > 1.5, pots) {
+                    (true, true) => say!("Fill each of the {} pots with {}", number, each),
+                    (true, false) => say!("Fill each of the {} beds with {}", number, each),
+                    (false, true) => say!("Fill the pot with {}", each),
+                    (false, false) => say!("Fill the bed with {}", each),
                 };
                 told.push([&fill, &*self.heaps()].concat());
             }
@@ -427,16 +423,17 @@ impl Told<'_> {
         let in_goes = layers
             .iter()
             .any(|(_, mm)| mm.is_some_and(|mm| goes(mm) > 1));
-        let turn = if in_goes {
-            tr!("After each go turn it in")
+        told.push(if in_goes {
+            say!(
+                "After each go turn it in to {}, no deeper, and break the clods as you go.",
+                depth
+            )
         } else {
-            tr!("Turn it in")
-        };
-        told.push(say!(
-            "{} to {}, no deeper, and break the clods as you go.",
-            turn,
-            depth
-        ));
+            say!(
+                "Turn it in to {}, no deeper, and break the clods as you go.",
+                depth
+            )
+        });
     }
 
     /// The names of what is mixed in.
@@ -557,7 +554,7 @@ impl Told<'_> {
     fn area(&self, m2: f64) -> String {
         match self.speech.units {
             Units::Metric => [&significant(m2, 3), " m²"].concat(),
-            Units::Us => say!("{} ft²", significant(m2 / Unit::SquareFoot.factor(), 3)),
+            Units::Us => significant(m2 / Unit::SquareFoot.factor(), 3) + " ft²",
         }
     }
 

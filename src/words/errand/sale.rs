@@ -10,10 +10,8 @@ use crate::words::errand::{mass_text, volume_text};
 use crate::words::{Speech, shown, significant};
 
 /// How something is sold: in bags, or loose.
-pub const SOLD_AS: [(&str, &str); 2] = [
-    (mark!("bag"), mark!("in bags of")),
-    (mark!("loose"), mark!("loose, by")),
-];
+pub const SOLD_AS: [(&str, &str); 2] =
+    [("bag", mark!("in bags of")), ("loose", mark!("loose, by"))];
 /// What a price is for: one bag or lot.
 pub const PER_LOT: Saying = said!("one of these");
 /// The mark of an invented price.
@@ -73,7 +71,7 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
 /// That one lot would cost more than money goes here; nothing where it does not.
 pub fn dear_text(recipe: &Recipe, offer: &Offer, at: &Path) -> Option<String> {
     let error = offer.lot(recipe, at).err()?;
-    let of_price = at.field(tr!("price"));
+    let of_price = at.field("price");
     let is_dear =
         error.fault != Fault::Missing && error.path.as_str().starts_with(of_price.as_str());
     is_dear.then(|| {

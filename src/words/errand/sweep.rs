@@ -289,19 +289,25 @@ impl Looked<'_> {
         ]
         .concat();
         if let Some(class) = crossing.becomes {
-            let side = if crossing.rises {
-                tr!("above")
+            let (class, from) = (class_name(class), self.value(crossing.threshold));
+            let swept = in_words(self.swept);
+            return if crossing.rises {
+                say!(
+                    "From {} on it is {}, of which roots are in trouble from {} on: {} is above that.",
+                    at,
+                    class,
+                    from,
+                    swept
+                )
             } else {
-                tr!("below")
+                say!(
+                    "From {} on it is {}, of which roots are in trouble from {} on: {} is below that.",
+                    at,
+                    class,
+                    from,
+                    swept
+                )
             };
-            return say!(
-                "From {} on it is {}, of which roots are in trouble from {} on: {} is {} that.",
-                at,
-                class_name(class),
-                self.value(crossing.threshold),
-                in_words(self.swept),
-                side
-            );
         }
         let mut text = if self.swept == Swept::Skeleton && self.own.is_none() {
             let share = self.value(crossing.threshold);
@@ -311,19 +317,13 @@ impl Looked<'_> {
                 say!("The grains no longer touch from {} on.", at)
             }
         } else {
-            let does = if crossing.rises {
-                tr!("reaches")
+            let swept = begin(&in_words(self.swept));
+            let (threshold, why) = (self.threshold(crossing.threshold), self.why());
+            if crossing.rises {
+                say!("{} reaches {}{} at {}.", swept, threshold, why, at)
             } else {
-                tr!("falls below")
-            };
-            say!(
-                "{} {} {}{} at {}.",
-                begin(&in_words(self.swept)),
-                does,
-                self.threshold(crossing.threshold),
-                self.why(),
-                at
-            )
+                say!("{} falls below {}{} at {}.", swept, threshold, why, at)
+            }
         };
         if let Some(likely) = crossing.likely {
             text += &self.likely(likely);
@@ -375,17 +375,12 @@ impl Looked<'_> {
                 tr!(" The grains touch all along this range.").into()
             };
         }
-        let stays = if above < 0.0 {
-            tr!("below")
+        let (threshold, why) = (self.threshold(threshold), self.why());
+        if above < 0.0 {
+            say!(" It stays below {}{} all along this range.", threshold, why)
         } else {
-            tr!("above")
-        };
-        say!(
-            " It stays {} {}{} all along this range.",
-            stays,
-            self.threshold(threshold),
-            self.why()
-        )
+            say!(" It stays above {}{} all along this range.", threshold, why)
+        }
     }
 
     fn classes(&self, stretches: &[Stretch]) -> String {
@@ -402,8 +397,12 @@ impl Looked<'_> {
             );
         }
         let first_amount = self.amount(0, first.from);
-        let mut text = say!("With {} of {} it is ", first_amount, self.name(0));
-        text += class_name(first.class);
+        let mut text = say!(
+            "With {} of {} it is {}",
+            first_amount,
+            self.name(0),
+            class_name(first.class)
+        );
         for stretch in stretches.get(1..).unwrap_or_default() {
             text += &say!(
                 "; from {}{} on {}",
@@ -488,10 +487,12 @@ impl Looked<'_> {
             if axis > 0 {
                 text += ", ";
             }
-            text += &self.amount(axis, point.amounts[axis]);
-            text += tr!(" of ");
-            text += &self.name(axis);
-            text += &self.weighs(axis, point.kg[axis]);
+            text += &say!(
+                "{} of {}{}",
+                self.amount(axis, point.amounts[axis]),
+                self.name(axis),
+                self.weighs(axis, point.kg[axis])
+            );
         }
         text += ": ";
         if self.swept == Swept::Class {
