@@ -101,9 +101,28 @@ pub(super) struct Name {
     is_own: bool,
 }
 
+/// A text in small letters as one types it without accents.
+pub fn without_accents(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars().flat_map(char::to_lowercase) {
+        match letter {
+            'à' | 'á' | 'â' | 'ä' | 'ã' => out.push('a'),
+            'ç' => out.push('c'),
+            'è' | 'é' | 'ê' | 'ë' => out.push('e'),
+            'ì' | 'í' | 'î' | 'ï' => out.push('i'),
+            'ñ' => out.push('n'),
+            'ò' | 'ó' | 'ô' | 'ö' | 'õ' => out.push('o'),
+            'ù' | 'ú' | 'û' | 'ü' => out.push('u'),
+            'œ' => out.push_str("oe"),
+            _ => out.push(letter),
+        }
+    }
+    out
+}
+
 /// The words of a name: letters and digits in small, a last `s` taken off.
 pub fn words_of(text: &str) -> Vec<String> {
-    let text = text.to_lowercase();
+    let text = without_accents(text);
     let mut out = Vec::new();
     for word in text.split(|letter: char| !letter.is_alphanumeric()) {
         if word.is_empty() || EMPTY.contains(&word) {
