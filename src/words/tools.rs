@@ -12,7 +12,7 @@ use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::own::uses;
 use crate::recipe::phrase::{Share, What};
 use crate::recipe::{Addition, Amount, OwnMaterial, Recipe};
-use crate::tongue::marks;
+use crate::tongue::{Language, marks, spoken};
 
 /// Centimetres in an inch (exact).
 const INCH_CM: f64 = 2.54;
@@ -288,7 +288,12 @@ pub fn parts_text(recipe: &Recipe) -> String {
     }
     let mut text = say!("{} soil", shown(recipe.parts_of_soil.unwrap_or(1.0)));
     for addition in recipe.additions.iter().filter(in_parts) {
-        text += &format!(", {} {}", shown(addition.amount.value), addition.material);
+        let id = addition.material.as_str();
+        let name = match spoken() {
+            Language::English => id.to_owned(),
+            _ => in_sentence(recipe.find(id).map_or(id, |found| found.name())),
+        };
+        text += &format!(", {} {name}", shown(addition.amount.value));
     }
     text
 }
