@@ -1,7 +1,8 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! Materials are found by what people call them.
 
-use barrowmix::material::{About, catalogue};
+use barrowmix::material::{About, Entry, catalogue};
+use barrowmix::tongue::{Language, speak};
 use barrowmix::words::{everyday_words, group_name, is_found, material_line};
 
 /// Ids of what a search finds, in the order of the catalogue.
@@ -96,5 +97,44 @@ fn each_word_narrows_and_nonsense_finds_nothing() {
     for typed in ["qwzx", "sand qwzx", "ompost"] {
         let found = found(typed);
         assert!(found.is_empty(), "{typed:?} finds {found:?}");
+    }
+}
+
+/// In another language its names and everyday words, with accents or without.
+#[test]
+fn everyday_words_of_other_languages() {
+    for (language, said) in [
+        (
+            Language::Spanish,
+            &[
+                ("estiercol de vaca", "cattle_manure"),
+                ("Estiércol", "horse_manure"),
+                ("aserrín", "sawdust"),
+                ("cascara de coco", "coir"),
+                ("lombricompost", "vermicompost"),
+                ("piedra pomez", "pumice"),
+                ("arlita", "expanded_shale"),
+                ("cal", "lime_calcitic"),
+            ][..],
+        ),
+        (
+            Language::French,
+            &[
+                ("ecorce", "pine_bark"),
+                ("fumier de cheval", "horse_manure"),
+                ("terreau de feuilles", "leaf_mold"),
+                ("déchets verts", "yard_compost"),
+                ("chaux", "lime_calcitic"),
+                ("BRF", "wood_chips"),
+            ][..],
+        ),
+    ] {
+        speak(language);
+        for (typed, id) in said {
+            let entry = Entry::find(id).expect("it is in the catalogue");
+            let texts = [entry.told(), everyday_words(id)];
+            assert!(is_found(typed, &texts), "{typed} in {texts:?}");
+        }
+        speak(Language::English);
     }
 }

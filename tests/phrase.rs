@@ -8,6 +8,7 @@ use barrowmix::material::catalogue;
 use barrowmix::quantity::Unit;
 use barrowmix::recipe::phrase::{PhraseFault, Share, What, apply_parts, parse_parts};
 use barrowmix::recipe::{ADDITIONS_LIMIT, Recipe, Soil};
+use barrowmix::tongue::{Language, speak};
 use proptest::prelude::*;
 use support::dice::Dice;
 use support::{assert_relative, recipes};
@@ -107,6 +108,121 @@ fn names_mean_themselves() {
             );
         }
     }
+}
+
+/// What is heard in a language.
+fn heard_in(language: Language, said: &[(&str, &str)]) {
+    let recipe = recipes::read(
+        r#"{"barrowmix":1,"ground":{"sand_pct":20,"silt_pct":20,"clay_pct":60},"soil":{"value":40,"unit":"L"}}"#,
+    );
+    speak(language);
+    for (text, expected) in said {
+        assert_eq!(heard(&recipe, text), *expected, "{text:?}");
+    }
+    for entry in catalogue() {
+        for name in [entry.told().to_owned(), entry.told().to_uppercase()] {
+            let text = format!("3 soil, 2 {name}");
+            let expected = format!("3 ground, 2 {}", entry.id);
+            assert_eq!(heard(&recipe, &text), expected, "{text:?}");
+        }
+    }
+    for text in ["1.500 soil", "soil, 1 sand"] {
+        let odd = parse_parts(&recipe, text);
+        assert!(matches!(odd, Err(PhraseFault::NoNumber { .. })), "{odd:?}");
+    }
+    speak(Language::English);
+}
+
+#[test]
+fn spanish_is_understood() {
+    let plain = "3 ground, 1 yard_compost, 1 concrete_sand";
+    heard_in(
+        Language::Spanish,
+        &[
+            ("3 partes de tierra, 1 de compost, 1 de arena", plain),
+            (
+                "Tres partes de arcilla, una parte de compost y una de ARENA",
+                plain,
+            ),
+            (
+                "3 cubos de tierra de mi jardín, un cubo de compost más 1 cubo de arena",
+                plain,
+            ),
+            ("3 de tierra por 1 de compost con 1 de arena", plain),
+            ("3 soil, 1 compost, 1 sand", plain),
+            (
+                "2,5 de tierra, 0,5 de turba",
+                "2.5 ground, 0.5 sphagnum_peat",
+            ),
+            ("2.5 de tierra,1 de perlita", "2.5 ground, 1 perlite"),
+            (
+                "dos y media de arcilla pesada y media carretilla de estiércol",
+                "2.5 ground, 0.5 cattle_manure",
+            ),
+            (
+                "dos cubos y medio de tierra, un cubo de yeso",
+                "2.5 ground, 1 gypsum",
+            ),
+            (
+                "mitad tierra y mitad compost",
+                "0.5 ground, 0.5 yard_compost",
+            ),
+            (
+                "60 por ciento de tierra, 20 % de humus de lombriz, 20% gravilla",
+                "60 ground, 20 vermicompost, 20 pea_gravel",
+            ),
+            (
+                "4 tierra, 1 tierra vegetal, 1 ceniza",
+                "4 ground, 1 topsoil, 1 wood_ash",
+            ),
+        ],
+    );
+}
+
+#[test]
+fn french_is_understood() {
+    let plain = "3 ground, 1 yard_compost, 1 concrete_sand";
+    heard_in(
+        Language::French,
+        &[
+            ("3 parts de terre, 1 de compost, 1 de sable", plain),
+            (
+                "Trois parts d’argile, une part de compost et une de SABLE",
+                plain,
+            ),
+            (
+                "3 seaux de terre de mon jardin, un seau de compost plus 1 seau de sable",
+                plain,
+            ),
+            ("3 de terre pour 1 de compost avec 1 de sable", plain),
+            ("3 soil, 1 compost, 1 sand", plain),
+            (
+                "2,5 de terre, 0,5 de tourbe",
+                "2.5 ground, 0.5 sphagnum_peat",
+            ),
+            (
+                "deux et demie d'argile lourde et une demi-brouette de fumier",
+                "2.5 ground, 0.5 cattle_manure",
+            ),
+            (
+                "deux seaux et demi de terre, un seau de gypse",
+                "2.5 ground, 1 gypsum",
+            ),
+            ("six de terre, dix de paille", "6 ground, 10 straw"),
+            (
+                "moitié terre et moitié compost",
+                "0.5 ground, 0.5 yard_compost",
+            ),
+            (
+                "60 pour cent de terre, 20 % de lombricompost, 20% gravillon",
+                "60 ground, 20 vermicompost, 20 pea_gravel",
+            ),
+            (
+                "4 terre, 1 écorce de pin, 1 terre végétale",
+                "4 ground, 1 pine_bark, 1 topsoil",
+            ),
+        ],
+    );
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The saved document: ground, barrow, place and what was measured, in the units that the user typed.
 
 mod base64;
+mod besides;
 mod decimal;
 pub mod dug;
 mod fault;

@@ -1,6 +1,7 @@
 //! Names of materials as people say them.
 
 use super::Recipe;
+use super::besides::besides;
 use super::phrase::What;
 use crate::material::{Entry, catalogue};
 
@@ -96,17 +97,36 @@ pub(super) struct Name {
     shown: String,
     /// The words that it is known by.
     words: Vec<String>,
-    /// The words of the name, and those of the id.
-    exact: [Vec<String>; 2],
+    /// The words of the name, of the name in the language that is spoken, and of the id.
+    exact: [Vec<String>; 3],
     is_own: bool,
+}
+
+/// A text in small letters as one types it without accents.
+pub fn without_accents(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars().flat_map(char::to_lowercase) {
+        match letter {
+            'à' | 'á' | 'â' | 'ä' | 'ã' => out.push('a'),
+            'ç' => out.push('c'),
+            'è' | 'é' | 'ê' | 'ë' => out.push('e'),
+            'ì' | 'í' | 'î' | 'ï' => out.push('i'),
+            'ñ' => out.push('n'),
+            'ò' | 'ó' | 'ô' | 'ö' | 'õ' => out.push('o'),
+            'ù' | 'ú' | 'û' | 'ü' => out.push('u'),
+            'œ' => out.push_str("oe"),
+            _ => out.push(letter),
+        }
+    }
+    out
 }
 
 /// The words of a name: letters and digits in small, a last `s` taken off.
 pub fn words_of(text: &str) -> Vec<String> {
-    let text = text.to_lowercase();
+    let text = without_accents(text);
     let mut out = Vec::new();
     for word in text.split(|letter: char| !letter.is_alphanumeric()) {
-        if word.is_empty() || EMPTY.contains(&word) {
+        if word.is_empty() || EMPTY.contains(&word) || besides().empty.contains(&word) {
             continue;
         }
         let is_plural = word.len() > 3 && word.ends_with('s') && !word.ends_with("ss");
@@ -124,33 +144,34 @@ pub fn words_of(text: &str) -> Vec<String> {
 pub(super) fn all(recipe: &Recipe) -> Vec<Name> {
     let mut names = Vec::new();
     for own in &recipe.materials {
-        names.push(Name::of(&own.id, own.name.as_deref(), true));
+        let name = own.name.as_deref().unwrap_or(&own.id);
+        names.push(Name::of(&own.id, [name; 2], true));
     }
     for entry in catalogue() {
         if !recipe.materials.iter().any(|own| own.id == entry.id) {
-            names.push(Name::of(entry.id, Some(entry.name), false));
+            names.push(Name::of(entry.id, [entry.name, entry.told()], false));
         }
     }
     names
 }
 
 impl Name {
-    fn of(id: &str, name: Option<&str>, is_own: bool) -> Name {
-        let exact = [words_of(name.unwrap_or(id)), words_of(id)];
+    fn of(id: &str, [name, told]: [&str; 2], is_own: bool) -> Name {
+        let exact = [words_of(name), words_of(told), words_of(id)];
         // An own one is known by its name; its id is for who types it whole.
         let mut words = if is_own {
             exact[0].clone()
         } else {
             exact.concat()
         };
-        for (word, preferred) in PREFERRED {
+        for (word, preferred) in preferences() {
             if !is_own && *preferred == id {
                 words.push(stem(word));
             }
         }
         Name {
             what: What::Material(id.to_owned()),
-            shown: name.unwrap_or(id).to_owned(),
+            shown: told.to_owned(),
             words,
             exact,
             is_own,
@@ -164,7 +185,8 @@ impl Name {
     /// How many of these words it has, if they say more than a kind of something and none of the
     /// others names another thing or is a number: "sand to 1 compost" is not a sand.
     fn matched(&self, said: &[String]) -> usize {
-        let is_kind = |word: &String| KIND_ONLY.iter().any(|kind| stem(kind) == *word);
+        let kinds = || KIND_ONLY.iter().chain(besides().kind_only);
+        let is_kind = |word: &String| kinds().any(|kind| stem(kind) == *word);
         let (mut matched, mut says_what) = (0, false);
         for word in said {
             if self.has(word) {
@@ -180,8 +202,14 @@ impl Name {
 
 /// Whether a word by itself names a thing.
 fn is_thing(word: &str) -> bool {
-    let words = PREFERRED.iter().map(|(word, _)| word).chain(GROUND);
-    words.into_iter().any(|known| stem(known) == word)
+    let grounds = GROUND.iter().chain(besides().ground);
+    let mut words = preferences().map(|(word, _)| word).chain(grounds);
+    words.any(|known| stem(known) == word)
+}
+
+/// What is meant by a word alone; the language that is spoken comes first.
+fn preferences() -> impl Iterator<Item = &'static (&'static str, &'static str)> {
+    besides().preferred.iter().chain(PREFERRED)
 }
 
 fn stem(word: &str) -> String {
@@ -227,15 +255,15 @@ fn rank(name: &Name, said: &[String]) -> usize {
     let is_for = |(word, preferred): &(&str, &str)| {
         preferred == id && Entry::find(id).is_some() && said.contains(&stem(word))
     };
-    PREFERRED.iter().position(is_for).unwrap_or(PREFERRED.len())
+    let all = besides().preferred.len() + PREFERRED.len();
+    preferences().position(is_for).unwrap_or(all)
 }
 
 fn is_ground(said: &[String]) -> bool {
     let is_of = |list: &[&str], word: &String| list.iter().any(|known| stem(known) == *word);
-    said.iter().any(|word| is_of(GROUND, word))
-        && said
-            .iter()
-            .all(|word| is_of(GROUND, word) || is_of(OF_GROUND, word))
+    let is_it = |word: &String| is_of(GROUND, word) || is_of(besides().ground, word);
+    let is_beside = |word: &String| is_of(OF_GROUND, word) || is_of(besides().of_ground, word);
+    said.iter().any(is_it) && said.iter().all(|word| is_it(word) || is_beside(word))
 }
 
 /// Whether more words go on with a name that a separator cut: one name has all that was said.

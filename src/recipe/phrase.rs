@@ -1,7 +1,7 @@
 //! Amounts as people say them: "3 soil, 1 compost and half a bucket of sand".
 
-pub use super::names::words_of;
 use super::names::{self, Name, near_names};
+pub use super::names::{without_accents, words_of};
 use super::spoken::{counted_in, number, pieces};
 use super::{ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Addition, Amount, Found, Recipe};
 use crate::quantity::Unit;

@@ -1,8 +1,11 @@
 //! Numbers and names as they are said, before anyone asks what the names mean.
 
+use super::besides::besides;
+use super::names::without_accents;
 use super::number_of_text;
 use super::phrase::{PhraseFault, short, within};
 use crate::quantity::Unit;
+use crate::tongue::marks;
 
 /// Words that count one of something, beside the number; they add nothing.
 const MEASURES: &[&str] = &[
@@ -33,12 +36,30 @@ const KINDS: [&str; 6] = ["part", "bucket", "pail", "barrow", "shovel", "scoop"]
 
 /// What a piece counts in, if it says so.
 pub(super) fn counted_in(piece: &Piece) -> Option<&'static str> {
-    let word = piece
-        .words
-        .iter()
-        .find(|word| MEASURES.contains(&word.as_str()))?;
-    let word = word.trim_start_matches("wheel");
+    let word = piece.words.iter().find(|word| counts(word))?;
+    let plain = without_accents(word);
+    let other = besides().measures.iter().find(|(known, _)| *known == plain);
+    let word = other.map_or(word.trim_start_matches("wheel"), |(_, kind)| kind);
     KINDS.iter().copied().find(|kind| word.starts_with(kind))
+}
+
+/// Whether a word counts one of something.
+fn counts(word: &str) -> bool {
+    let plain = without_accents(word);
+    MEASURES.contains(&word) || besides().measures.iter().any(|(known, _)| *known == plain)
+}
+
+/// Whether a word is one of these, or of those of the language that is spoken.
+fn is_one(word: &str, of: &[&str], besides: &[&str]) -> bool {
+    of.contains(&word) || besides.contains(&without_accents(word).as_str())
+}
+
+fn is_and(word: &str) -> bool {
+    is_one(word, &["and"], besides().and)
+}
+
+fn is_half(word: &str) -> bool {
+    is_one(word, &["half"], besides().half)
 }
 
 /// Words between the number and the name.
@@ -110,27 +131,58 @@ pub(super) struct Piece {
 
 impl Piece {
     pub(super) fn text(&self) -> String {
-        short(&self.words.join(" "))
+        short(&self.words.join(" ").replace(DECIMAL, ","))
     }
+}
+
+/// Stands for a comma before decimals.
+const DECIMAL: char = '\u{66b}';
+
+/// A text as it is read: a comma between two digits is for decimals where those have one.
+fn as_read(text: &str) -> String {
+    let mut out = text.replace('’', "'");
+    for (said, read) in besides().instead {
+        out = out.replace(said, read);
+    }
+    if marks().decimal != "," {
+        return out;
+    }
+    let is_digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+    let mut decimal = String::with_capacity(out.len());
+    let mut letters = out.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let is_mark = letter == ','
+            && is_digit(decimal.chars().next_back())
+            && is_digit(letters.peek().copied());
+        decimal.push(if is_mark { DECIMAL } else { letter });
+    }
+    decimal
 }
 
 /// What lies between commas, plus signs, semicolons, ends of lines and the words
 /// "and", "plus", and "to" or "with" before a number.
 pub(super) fn pieces(text: &str) -> Vec<Piece> {
+    let text = as_read(text);
     let mut out = Vec::new();
     for part in text.split([',', ';', '+', '\n', '\r', '&']) {
         let mut piece = Piece::default();
         let words: Vec<String> = part.split_whitespace().map(str::to_lowercase).collect();
         for (at, word) in words.iter().enumerate() {
-            // "two and a half" is one number.
+            // "two and a half" is one number, and so is "two buckets and a half".
             let after = |by: usize| words.get(at + by).map(String::as_str);
-            let is_half = piece.words.len() == 1
-                && plain_number(&piece.words[0]).is_some()
-                && (after(1) == Some("half") || after(1) == Some("a") && after(2) == Some("half"));
+            let is_number = match piece.words.as_slice() {
+                [number] => plain_number(number).is_some(),
+                [number, of] => plain_number(number).is_some() && counts(of),
+                _ => false,
+            };
+            let is_half = is_number
+                && (after(1).is_some_and(is_half)
+                    || after(1) == Some("a") && after(2).is_some_and(is_half));
             // "3 parts of soil to 1 of compost".
-            let is_to = matches!(word.as_str(), "to" | "with")
+            let is_to = is_one(word, &["to", "with"], besides().to)
                 && after(1).is_some_and(|next| plain_number(next).is_some());
-            if (word == "and" && !is_half) || word == "plus" || is_to {
+            let is_plus = is_one(word, &["plus"], besides().plus);
+            if (is_and(word) && !is_half) || is_plus || is_to {
                 out.push(std::mem::take(&mut piece));
             } else {
                 piece.words.push(word.clone());
@@ -144,7 +196,9 @@ pub(super) fn pieces(text: &str) -> Vec<Piece> {
 
 /// A number in digits, a fraction, or a word.
 fn plain_number(word: &str) -> Option<f64> {
-    if let Some((_, value)) = NUMBERS.iter().find(|(name, _)| *name == word) {
+    let plain = without_accents(word);
+    let mut numbers = NUMBERS.iter().chain(besides().numbers);
+    if let Some((_, value)) = numbers.find(|(name, _)| *name == plain) {
         return Some(*value);
     }
     // "1½".
@@ -165,6 +219,12 @@ fn plain_number(word: &str) -> Option<f64> {
 }
 
 fn digits(word: &str) -> Option<f64> {
+    // A point before three digits may stand after thousands.
+    let after_point = word.rsplit_once('.').map(|(_, digits)| digits.len());
+    if marks().decimal == "," && after_point == Some(3) {
+        return None;
+    }
+    let word = &word.replace(DECIMAL, ".");
     let is_plain = word
         .bytes()
         .all(|b| b.is_ascii_digit() || b == b'.' || b == b'-');
@@ -188,13 +248,14 @@ fn number_after(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<String>)
 pub(super) fn number(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<String>)> {
     let mut words = piece.words.iter().map(String::as_str).peekable();
     // "60 %" and "3x" are numbers too: parts are shares.
-    let first = words.next()?.trim_end_matches(['%', 'x', '×', ':']);
-    let mut parts = match plain_number(first) {
+    let whole = words.next()?;
+    let first = whole.trim_end_matches(['%', 'x', '×', ':']);
+    let mut parts = match plain_number(whole).or_else(|| plain_number(first)) {
         Some(value) => value,
         // "a bucket of sand", "a half"; but "a compost heap" has no number.
         None if first == "a" || first == "an" => match words.peek() {
             Some(&"half") => words.next().and_then(plain_number)?,
-            Some(next) if MEASURES.contains(next) => 1.0,
+            Some(next) if counts(next) => 1.0,
             _ => return None,
         },
         None => return number_after(piece),
@@ -204,16 +265,23 @@ pub(super) fn number(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<Str
         if let Some(more) = plain_number(next).filter(|_| next.contains('/')) {
             parts += more;
             words.next();
-        } else if next == "and" {
-            parts += 0.5;
-            words.find(|word| *word == "half");
+        } else if parts == 1.0 && is_half(next) {
+            // "one half".
+            parts = 0.5;
+            words.next();
         }
     }
     let mut name: Vec<String> = Vec::new();
-    for word in words {
+    while let Some(word) = words.next() {
         let is_start = name.is_empty();
         let is_sign = matches!(word, "%" | "x" | "×");
-        if is_start && (is_sign || MEASURES.contains(&word) || FILLERS.contains(&word)) {
+        let is_filler = is_one(word, FILLERS, besides().fillers);
+        if is_start && (is_sign || counts(word) || is_filler) {
+            continue;
+        }
+        if is_start && is_and(word) {
+            parts += 0.5;
+            words.find(|word| is_half(word));
             continue;
         }
         if is_start && is_measure(word) {
@@ -232,5 +300,5 @@ pub(super) fn number(piece: &Piece) -> Option<(Result<f64, PhraseFault>, Vec<Str
 fn is_measure(word: &str) -> bool {
     let word = word.trim_end_matches('.');
     let is_unit = |unit: &Unit| unit.spelling().eq_ignore_ascii_case(word);
-    NO_PARTS.contains(&word) || Unit::ALL.iter().any(is_unit)
+    is_one(word, NO_PARTS, besides().no_parts) || Unit::ALL.iter().any(is_unit)
 }

@@ -18,6 +18,7 @@ use crate::ground::Trait;
 use crate::outcome::Outcome;
 use crate::recipe::lectern::{Asked, Moved, Shown, Step, ends, steps};
 use crate::recipe::{Recipe, RecipeError, from_letters};
+use crate::tongue::{tr, tr_of};
 use crate::words::{
     READY, Speech, error_text, label_of_lectern, moved_name, page_fault_text, shown_sentence,
     step_of,
@@ -112,7 +113,7 @@ fn furnish(parts: Option<Document>) -> Option<()> {
     let choices = field("sequence");
     choices.append_child(&option(OWN, label_of_lectern("own_sequence")));
     for ready in &READY {
-        choices.append_child(&option(ready.id, ready.name));
+        choices.append_child(&option(ready.id, tr(ready.name)));
     }
     events::listen(&layer);
     Some(())
@@ -133,11 +134,17 @@ fn leave() {
     }
 }
 
+/// A ready sequence under its title in the language that is spoken.
+fn told(mut ready: Recipe) -> Recipe {
+    ready.title = ready.title.map(|title| tr_of(&title).into_owned());
+    ready
+}
+
 /// Begins a sequence.
 fn begin(id: &str) {
     let ready = READY.iter().find(|ready| ready.id == id);
     let base = match ready {
-        Some(ready) => Recipe::from_json(ready.json),
+        Some(ready) => Recipe::from_json(ready.json).map(told),
         None => from_letters(&page::recipe()),
     };
     field("sequence").set_value(id);
@@ -160,7 +167,13 @@ fn begin(id: &str) {
         }
     };
     let (steps, wrong) = match steps(&base) {
-        Ok(steps) => (steps, None),
+        Ok(mut steps) => {
+            // Of a ready one only: what one has written stays.
+            for step in steps.iter_mut().filter(|_| ready.is_some()) {
+                step.caption = tr_of(&step.caption).into_owned();
+            }
+            (steps, None)
+        }
         Err(error) => (Vec::new(), Some(error)),
     };
     LECTERN.with(|cell| {

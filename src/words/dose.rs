@@ -74,7 +74,7 @@ pub fn usual_container_name(usual: &UsualContainer, speech: Speech) -> String {
 pub fn dose_room_text(area_m2: f64, volume_m3: f64, speech: Speech) -> String {
     let (area, unit) = match speech.units {
         Units::Metric => (area_m2, "m²"),
-        Units::Us => (area_m2 / Unit::SquareFoot.factor(), tr!("ft²")),
+        Units::Us => (area_m2 / Unit::SquareFoot.factor(), "ft²"),
     };
     say!(
         "{} of soil with a surface of {} {}, so {} deep.",
@@ -143,7 +143,7 @@ pub fn dose_depth_text(speech: Speech) -> String {
             let cm = UNSAID_DEPTH_IN * Unit::Inch.factor() * 100.0;
             format!("{} cm", fixed(cm, 0))
         }
-        Units::Us => tr!("6 2/3 in").to_owned(),
+        Units::Us => "6 2/3 in".to_owned(),
     };
     say!("No depth is stated: {} is taken, as soil tests do.", taken)
 }
@@ -196,7 +196,7 @@ pub fn dose_back_text(
 /// The unit of a label's rate as it is written.
 pub fn rate_unit_name(spelling: &str) -> &'static str {
     match spelling {
-        "lb/yd3" => tr!("lb/yd³"),
+        "lb/yd3" => "lb/yd³",
         _ => Unit::from_spelling(spelling).map_or("", super::unit_name),
     }
 }
@@ -223,7 +223,7 @@ pub fn dose_fault_text(fault: DoseFault, is_of_volume: bool, speech: Speech) -> 
             speech.units.density_unit(),
             speech.units.density_factor(),
         ),
-        Given::Area if us => (tr!("surface"), tr!("ft²"), Unit::SquareFoot.factor()),
+        Given::Area if us => (tr!("surface"), "ft²", Unit::SquareFoot.factor()),
         Given::Area => (tr!("surface"), "m²", 1.0),
         Given::Volume if us => (tr!("soil in it"), "gal", Unit::Gallon.factor()),
         Given::Volume => (tr!("soil in it"), "L", Unit::Litre.factor()),

@@ -244,9 +244,9 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
         say!("{} and {}", names.join(", "), last)
     };
     let much = match all {
-        share if share >= 0.8 => tr!("Nearly all"),
-        share if share >= 0.5 => tr!("Most"),
-        _ => tr!("Much"),
+        share if share >= 0.8 => tr!("Nearly all##of its doubt"),
+        share if share >= 0.5 => tr!("Most##of its doubt"),
+        _ => tr!("Much##of its doubt"),
     };
     if tests.is_empty() {
         return say!(
@@ -317,7 +317,11 @@ fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
     let owned = |what: &str, line: usize| {
         let addition = recipe.additions.get(line);
         let found = addition.and_then(|addition| recipe.find(&addition.material));
-        say!("{} of {}", what, in_sentence(found.map_or("", Found::name)))
+        say!(
+            "{} of {}##moisture of perlite",
+            what,
+            in_sentence(found.map_or("", Found::name))
+        )
     };
     match cause {
         Cause::Ground(of) => {

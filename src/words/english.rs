@@ -1,6 +1,6 @@
 //! English.
 
-use super::{Speech, Text, Units, fixed, significant};
+use super::{Speech, Text, Units, fixed, significant, with_mark};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
 use crate::outcome::{MeasuredOutcome, Remark, Standing, TOLD_ODDS};
@@ -313,14 +313,15 @@ fn of_name(name: Option<&str>) -> String {
 
 /// A material's name inside a sentence: the first letter small, unless it is an abbreviation.
 pub(super) fn in_sentence(name: &str) -> String {
-    let mut text = name.to_owned();
-    let second = name.as_bytes().get(1).copied().unwrap_or(b' ');
-    if !second.is_ascii_uppercase()
-        && let Some(first) = text.get_mut(..1)
-    {
-        first.make_ascii_lowercase();
+    let mut text = name.as_bytes().to_vec();
+    match text.as_mut_slice() {
+        [_, b'A'..=b'Z', ..] => {}
+        // À to Þ, each before its small letter by as much as A before a.
+        [0xC3, second @ 0x80..=0x9E, ..] => *second += 0x20,
+        [first, ..] => first.make_ascii_lowercase(),
+        [] => {}
     }
-    text
+    String::from_utf8(text).unwrap_or_default()
 }
 
 fn floating(remark: &Remark, speech: Speech) -> (String, String) {
@@ -464,7 +465,7 @@ pub fn error_text(error: &RecipeError) -> String {
 
 /// A fault as a sentence.
 pub fn fault_text(fault: &Fault) -> String {
-    let bound = crate::recipe::number_text;
+    let bound = |value: f64| with_mark(crate::recipe::number_text(value));
     let plain = match fault {
         Fault::NotJson { line, column } => {
             return Text::FaultNotJson.with(&[&bound(*line as f64), &bound(*column as f64)]);

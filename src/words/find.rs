@@ -1,7 +1,7 @@
 //! Finding a material by what people call it.
 
 use crate::material::About;
-use crate::recipe::phrase::words_of;
+use crate::recipe::phrase::{without_accents, words_of};
 
 /// What each material of the catalogue is called beside its name, or is looked for as.
 const EVERYDAY: &[(&str, &str)] = &[
@@ -96,12 +96,12 @@ pub fn material_line(id: &str) -> &'static str {
 /// What people call a material beside its name; nothing for one that is not of the catalogue.
 pub fn everyday_words(id: &str) -> &'static str {
     let known = EVERYDAY.iter().find(|(known, _)| *known == id);
-    known.map_or("", |(_, words)| words)
+    known.map_or("", |(_, words)| crate::tongue::tr(words))
 }
 
 /// Whether each word that was typed begins a word of one of these texts.
 pub fn is_found(typed: &str, texts: &[&str]) -> bool {
-    let texts: Vec<String> = texts.iter().map(|text| text.to_lowercase()).collect();
+    let texts: Vec<String> = texts.iter().map(|text| without_accents(text)).collect();
     let begins = |said: &String| {
         let mut words = texts
             .iter()

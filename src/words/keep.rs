@@ -2,7 +2,7 @@
 //! parts, of pots and buckets.
 
 use super::english::fault_text;
-use super::{Speech, significant, unit_name};
+use super::{Speech, significant, unit_name, with_mark};
 use crate::blend::fill::FillFault;
 use crate::quantity::LITRES_PER_M3;
 use crate::quantity::pots::{BagKind, ShapeFault, Side, TradePot};
@@ -14,7 +14,7 @@ use crate::recipe::{AMOUNT_LEAST, Recipe, number_text, quoted};
 /// A number as it was, or what stands for none.
 fn told(value: f64) -> String {
     if value.is_finite() {
-        number_text(value)
+        bound(value)
     } else {
         tr!("no number").into()
     }
@@ -23,19 +23,24 @@ fn told(value: f64) -> String {
 /// Limits, where the least is a hair above nothing said so.
 fn limits(low: f64, high: f64) -> String {
     if low == AMOUNT_LEAST {
-        say!("more than 0 and at most {}", number_text(high))
+        say!("more than 0 and at most {}", bound(high))
     } else {
-        say!("from {} to {}", number_text(low), number_text(high))
+        say!("from {} to {}", bound(low), bound(high))
     }
 }
 
 /// Names in a row: "a, b and c".
-fn row(names: &[String], last: &str) -> String {
+fn row(names: &[String]) -> String {
     match names {
         [] => String::new(),
         [one] => one.clone(),
-        [first @ .., end] => format!("{} {last} {end}", first.join(", ")),
+        [first @ .., end] => say!("{} and {}", first.join(", "), end),
     }
+}
+
+/// A number as a bound, with the mark for decimals.
+fn bound(value: f64) -> String {
+    with_mark(number_text(value))
 }
 
 /// Why a place cannot be filled.
@@ -75,7 +80,7 @@ pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
             "To fill that, {} would be {}, and an amount is at most {}: choose a larger unit.",
             path,
             significant(*value, 3),
-            number_text(*limit)
+            bound(*limit)
         ),
         FillFault::Recipe(error) => format!("{}: {}.", error.path, fault_text(&error.fault)),
     }
@@ -174,17 +179,12 @@ pub fn own_fault_text(recipe: &Recipe, fault: &OwnFault) -> String {
         OwnFault::InUse { id, lines } => {
             let name = recipe.find(id).map_or(id.as_str(), |found| found.name());
             let numbers: Vec<String> = lines.iter().map(|line| (line + 1).to_string()).collect();
-            let (word, use_it) = if lines.len() == 1 {
-                (tr!("line"), tr!("uses"))
-            } else {
-                (tr!("lines"), tr!("use"))
-            };
-            say!(
-                "{} cannot be deleted while {} {} {} it: choose another material there first.",
+            say_many!(
+                lines.len() as f64,
+                "{} cannot be deleted while line {} uses it: choose another material there first.",
+                "{} cannot be deleted while lines {} use it: choose another material there first.",
                 short(name),
-                word,
-                row(&numbers, tr!("and")),
-                use_it
+                row(&numbers)
             )
         }
         OwnFault::Material(error) => format!("{}: {}.", error.path, fault_text(&error.fault)),
@@ -203,7 +203,7 @@ pub fn imported_text(imported: &Imported) -> String {
     }
     if !imported.had.is_empty() {
         let had: Vec<String> = imported.had.iter().map(|id| short(id)).collect();
-        text += &say!("Already here and the same: {}.", row(&had, tr!("and")));
+        text += &say!("Already here and the same: {}.", row(&had));
     }
     text.trim_end().to_owned()
 }
@@ -225,8 +225,8 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
         ),
         PhraseFault::Mixed { first, second } => say!(
             "A {} and a {} hold different amounts: say all of it in one of them.",
-            first,
-            second
+            kind_name(first),
+            kind_name(second)
         ),
         PhraseFault::Measure { found } => say!(
             "{} is a measure of its own: say parts, buckets, barrows or shovels, all of one size.",
@@ -240,11 +240,16 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
             short(found)
         ),
         PhraseFault::Unknown { found, near } => {
-            let near: Vec<String> = near.iter().map(|name| one_line(name)).collect();
+            let mut near: Vec<String> = near.iter().map(|name| one_line(name)).collect();
+            let last = near.pop().unwrap_or_default();
+            let near = match near.is_empty() {
+                true => last,
+                false => say!("{} or {}", near.join(", "), last),
+            };
             say!(
                 "No material here is called {}. Did you mean {}?",
                 short(found),
-                row(&near, tr!("or"))
+                near
             )
         }
         PhraseFault::Twice { what } => {
@@ -257,6 +262,18 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
         PhraseFault::TooMany { limit } => {
             say!("A recipe holds at most {} additions.", limit)
         }
+    }
+}
+
+/// What people count parts in.
+fn kind_name(kind: &'static str) -> &'static str {
+    match kind {
+        "bucket" => tr!("bucket"),
+        "pail" => tr!("pail"),
+        "barrow" => tr!("barrow"),
+        "shovel" => tr!("shovel"),
+        "scoop" => tr!("scoop"),
+        _ => tr!("part"),
     }
 }
 

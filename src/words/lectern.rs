@@ -175,7 +175,7 @@ pub fn classes_told(outcome: &Outcome, hidden: bool) -> String {
     let before = outcome.ground.class.filter(|_| has_ground);
     let after = outcome.texture.map(|texture| texture.class);
     let blend = match outcome.texture {
-        _ if hidden => label_of_lectern(tr!("hidden")).to_owned(),
+        _ if hidden => label_of_lectern("hidden").to_owned(),
         Some(texture) => {
             let odds = super::odds(texture.class_odds[texture.class as usize]);
             [class_name(texture.class), ", ", &odds].concat()
@@ -204,7 +204,7 @@ pub fn mix_text(recipe: &Recipe) -> String {
         })
         .collect();
     if told.is_empty() {
-        return label_of_lectern(tr!("alone")).to_owned();
+        return label_of_lectern("alone").to_owned();
     }
     told.join("; ")
 }
@@ -312,7 +312,7 @@ pub fn moved_number(of: Moved, recipe: &Recipe) -> String {
 
 /// Which step of how many.
 pub fn step_of(at: usize, count: usize) -> String {
-    say!("{} of {}", at + 1, count)
+    say!("{} of {}##step", at + 1, count)
 }
 
 /// A guess in words, for who cannot see its mark.

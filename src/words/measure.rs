@@ -103,7 +103,7 @@ pub fn label_of_measure(key: &str) -> &'static str {
 /// A sentence about what is measured of the sample that is not shown.
 pub fn of_the_other_text(sample: Sample, text: &str) -> String {
     let of = match sample {
-        Sample::Ground => label_of_measure(tr!("other")),
+        Sample::Ground => label_of_measure("other"),
         Sample::Blend => tr!("Of the blend: "),
     };
     [of, text].concat()
@@ -153,7 +153,7 @@ pub fn measured_unit(of: Measurement, speech: Speech) -> &'static str {
     match of {
         Measurement::BulkDensity => speech.units.density_unit(),
         Measurement::Drained | Measurement::WaterPerDry => "%",
-        _ if speech.units == Units::Us => tr!("in/h"),
+        _ if speech.units == Units::Us => "in/h",
         _ => "mm/h",
     }
 }
@@ -209,12 +209,12 @@ pub fn agreement_text(measured: &MeasuredOutcome, is_few: bool) -> String {
 pub fn disagreement_text(found: &Disagreement, speech: Speech) -> String {
     let of = found.measurement;
     let sample = match found.sample {
-        Sample::Ground => tr!("ground"),
-        Sample::Blend => tr!("blend"),
+        Sample::Ground => tr!("the ground##measured"),
+        Sample::Blend => tr!("the blend##measured"),
     };
     let number = |value: f64| speech.measured_number(of, value);
     say!(
-        "Measurement and model disagree about the {}: you measured {} {}, the model expected {}–{} {}. Check the measurement, or what is entered of the {}.",
+        "Measurement and model disagree about {}: you measured {} {}, the model expected {}–{} {}. Check the measurement, or what is entered of {}.",
         sample,
         number(found.value),
         measured_unit(of, speech),

@@ -1,6 +1,6 @@
 //! Sentences of the page that follow the numbers.
 
-use super::{Speech, Text, Typed, class_name, fixed, significant};
+use super::{Speech, Text, Typed, class_name, fixed, significant, with_mark};
 use crate::blend::{Barrow, Line};
 use crate::outcome::Outcome;
 use crate::plot::{ColumnState, Parts};
@@ -115,12 +115,12 @@ pub fn page_fault_text(fault: &Fault) -> String {
 /// What is wrong with a number as typed.
 pub fn typed_text(typed: Typed, low: f64, high: f64) -> String {
     let limits = if low == AMOUNT_LEAST {
-        Text::TypedMoreThan.with(&[&number_text(high)])
+        Text::TypedMoreThan.with(&[&with_mark(number_text(high))])
     } else {
         // Limits shown in other units are rounded, for people.
         let end = |value: f64| {
             if value == 0.0 || value.fract() == 0.0 {
-                number_text(value)
+                with_mark(number_text(value))
             } else {
                 significant(value, 3)
             }

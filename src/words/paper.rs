@@ -6,7 +6,8 @@ use super::why::{Asked, why};
 use super::{
     Speech, Told, Units, agree_text, capacity_told, care_head, care_text, class_name,
     class_odds_text, cost_told, crumb_word, drains_told, fixed, in_sentence, number_in_words,
-    ph_told, ranges_text, remark_parts, salt_told, severity_word, short_citation, shown,
+    ph_told, ranges_text, remark_parts, round_significant, salt_told, severity_word,
+    short_citation, shown, with_mark,
 };
 use crate::blend::Barrow;
 use crate::caution::Severity;
@@ -174,14 +175,18 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
         .filter_map(|of| {
             let typical = recipe.ground.get(of)?.typical;
             let (name, unit, factor) = trait_name(of, speech);
-            let name = name.trim_start_matches("or ");
-            let told = |name| figure_text(name, Figure::exact(typical), factor, unit);
-            Some(match name.split_once(", of ") {
-                _ if of == Trait::Crumb => {
-                    say!("crumb {} ({})", shown(typical), crumb_word(typical))
-                }
-                Some((name, whole)) => say!("{} of {}", told(&in_sentence(name)), whole),
-                None => told(&in_sentence(name)),
+            let number = shown(round_significant(typical / factor, 3));
+            let plain = |name| figure_text(name, Figure::exact(typical), factor, unit);
+            Some(match of {
+                Trait::Crumb => say!("crumb {} ({})", shown(typical), crumb_word(typical)),
+                Trait::WaterPerDry => say!("moisture {} % of dry mass", number),
+                Trait::CalciumShare => say!("calcium {} % of the CEC", number),
+                Trait::MagnesiumShare => say!("magnesium {} % of the CEC", number),
+                Trait::PotassiumShare => say!("potassium {} % of the CEC", number),
+                Trait::SodiumShare => say!("sodium {} % of the CEC", number),
+                Trait::Ec1To5 => plain(tr!("EC 1:5")),
+                Trait::Ec1To2 => plain(tr!("EC 1:2")),
+                _ => plain(&in_sentence(name)),
             })
         })
         .collect();
@@ -199,34 +204,31 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
 fn place(recipe: &Recipe) -> Option<String> {
     let place = recipe.place.as_ref()?;
     let count = place.count.unwrap_or(1.0);
-    let kind = match (place.kind, count > 1.0) {
-        (Some(PlaceKind::Container), false) => tr!("A container"),
-        (Some(PlaceKind::Container), true) => tr!("containers"),
-        (Some(PlaceKind::Bed), false) => tr!("A bed"),
-        (Some(PlaceKind::Bed), true) => tr!("beds"),
-        (None, false) => tr!("One place"),
-        (None, true) => tr!("places"),
-    };
-    let mut parts = vec![if count > 1.0 {
-        format!("{} {kind}", fixed(count, 0))
-    } else {
-        kind.to_owned()
+    let many = fixed(count, 0);
+    let mut parts = vec![match (place.kind, count > 1.0) {
+        (Some(PlaceKind::Container), false) => tr!("A container").to_owned(),
+        (Some(PlaceKind::Container), true) => say!("{} containers", many),
+        (Some(PlaceKind::Bed), false) => tr!("A bed").to_owned(),
+        (Some(PlaceKind::Bed), true) => say!("{} beds", many),
+        (None, false) => tr!("One place").to_owned(),
+        (None, true) => say!("{} places", many),
     }];
-    let each = if count > 1.0 { tr!(" each") } else { "" };
-    parts.extend(
-        place
-            .volume
-            .as_ref()
-            .map(|amount| number_in_words(amount) + each),
-    );
+    parts.extend(place.volume.as_ref().map(|amount| {
+        let room = number_in_words(amount);
+        if count > 1.0 {
+            say!("{} each", room)
+        } else {
+            room
+        }
+    }));
     for (amount, what) in [
-        (&place.height, tr!("high inside")),
-        (&place.top_width, tr!("wide at the top")),
-        (&place.bottom_width, tr!("wide at the bottom")),
+        (&place.height, tr!("high inside##20 cm")),
+        (&place.top_width, tr!("wide at the top##20 cm")),
+        (&place.bottom_width, tr!("wide at the bottom##20 cm")),
     ] {
         parts.extend(amount.as_ref().map(|length| {
             let unit = length.unit.spelling();
-            format!("{} {unit} {what}", number_text(length.value))
+            format!("{} {unit} {what}", with_mark(number_text(length.value)))
         }));
     }
     parts.extend(place.drains.map(|drains| {

@@ -16,7 +16,8 @@ macro_rules! texts {
     };
 }
 
-/// A sentence or a part of one. `{}` stands where something is told.
+/// A sentence or a part of one. `{}` stands where something is told, `{0}` to `{9}` for one by its
+/// place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Text(u16);
 
@@ -64,21 +65,44 @@ impl Text {
         text
     }
 
-    /// The text with what it tells, one after the other.
+    /// The text with what it tells, one after the other or by its place.
     pub fn with(self, told: &[&str]) -> String {
-        let bytes = self.text().as_bytes();
-        let mut out = Vec::with_capacity(bytes.len() + 16);
-        let (mut at, mut next) = (0, 0);
-        while at < bytes.len() {
-            if bytes[at] == b'{' && bytes.get(at + 1) == Some(&b'}') {
-                out.extend_from_slice(told.get(next).copied().unwrap_or_default().as_bytes());
-                next += 1;
-                at += 2;
-            } else {
-                out.push(bytes[at]);
-                at += 1;
-            }
+        filled(self.text(), told)
+    }
+}
+
+fn filled(text: &str, told: &[&str]) -> String {
+    let bytes = text.as_bytes();
+    let mut out = Vec::with_capacity(bytes.len() + 16);
+    let (mut at, mut next) = (0, 0);
+    while let Some(&byte) = bytes.get(at) {
+        at += 1;
+        if byte != b'{' {
+            out.push(byte);
+            continue;
         }
-        String::from_utf8(out).unwrap_or_default()
+        let digit = bytes.get(at).map_or(10, |byte| byte.wrapping_sub(b'0'));
+        if digit < 10 {
+            next = usize::from(digit);
+            at += 1;
+        }
+        out.extend_from_slice(told.get(next).copied().unwrap_or_default().as_bytes());
+        next += 1;
+        at += 1;
+    }
+    String::from_utf8(out).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::filled;
+
+    #[test]
+    fn places_are_filled_in_order_or_by_number() {
+        let told = ["a", "b", "c"];
+        assert_eq!(filled("{} of {}, {}.", &told), "a of b, c.");
+        assert_eq!(filled("{2}: {0} de {1}", &told), "c: a de b");
+        assert_eq!(filled("{1} {1} {9}|", &told), "b b |");
+        assert_eq!(filled("1 {}\u{202f}% {", &["é"]), "1 é\u{202f}% ");
     }
 }

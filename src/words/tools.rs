@@ -12,6 +12,7 @@ use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::own::uses;
 use crate::recipe::phrase::{Share, What};
 use crate::recipe::{Addition, Amount, OwnMaterial, Recipe};
+use crate::tongue::{Language, marks, spoken};
 
 /// Centimetres in an inch (exact).
 const INCH_CM: f64 = 2.54;
@@ -86,7 +87,10 @@ impl Speech {
         };
         let digits = if value < 10.0 { 1 } else { 0 };
         let text = fixed(value, digits);
-        text.strip_suffix(".0").unwrap_or(&text).to_owned() + unit
+        text.strip_suffix(&[marks().decimal, "0"].concat())
+            .unwrap_or(&text)
+            .to_owned()
+            + unit
     }
 }
 
@@ -172,7 +176,7 @@ pub fn trait_name(of: Trait, speech: Speech) -> (&'static str, &'static str, f64
         Trait::EcSaturatedPaste => (tr!("Salt, EC of the paste"), "dS/m"),
         Trait::Ec1To5 => (tr!("or EC 1:5"), "dS/m"),
         Trait::Ec1To2 => (tr!("or EC 1:2"), "dS/m"),
-        Trait::Cec => (tr!("CEC"), tr!("cmol/kg")),
+        Trait::Cec => (tr!("CEC"), "cmol/kg"),
         Trait::CalciumShare => (tr!("Calcium, of the CEC"), "%"),
         Trait::MagnesiumShare => (tr!("Magnesium, of the CEC"), "%"),
         Trait::PotassiumShare => (tr!("Potassium, of the CEC"), "%"),
@@ -203,9 +207,9 @@ pub fn property_name(of: Property, speech: Speech) -> (&'static str, &'static st
         Property::Coarse => (tr!("Over 2 mm, of the minerals"), "%"),
         Property::Ph => ("pH", ""),
         Property::Ec1To5 => (tr!("Salt, EC 1:5"), "dS/m"),
-        Property::Cec => (tr!("CEC"), tr!("cmol/kg")),
+        Property::Cec => (tr!("CEC"), "cmol/kg"),
         Property::Buffer => (tr!("Buffering"), tr!("cmol/kg per pH")),
-        Property::CarbonateEquivalent => (tr!("Lime value"), tr!("% CaCO₃")),
+        Property::CarbonateEquivalent => (tr!("Lime value"), "% CaCO₃"),
         Property::Gypsum => (tr!("Gypsum"), "%"),
         Property::Sulfur => (tr!("Sulfur"), "%"),
         Property::Nitrogen => (tr!("Nitrogen N"), "%"),
@@ -284,23 +288,27 @@ pub fn parts_text(recipe: &Recipe) -> String {
     }
     let mut text = say!("{} soil", shown(recipe.parts_of_soil.unwrap_or(1.0)));
     for addition in recipe.additions.iter().filter(in_parts) {
-        text += &format!(", {} {}", shown(addition.amount.value), addition.material);
+        let id = addition.material.as_str();
+        let name = match spoken() {
+            Language::English => id.to_owned(),
+            _ => in_sentence(recipe.find(id).map_or(id, |found| found.name())),
+        };
+        text += &format!(", {} {name}", shown(addition.amount.value));
     }
     text
 }
 
 /// How a phrase was understood.
 pub fn understood_text(recipe: &Recipe, shares: &[Share]) -> String {
-    let mut text = String::from(tr!("Understood:"));
-    for (index, share) in shares.iter().enumerate() {
+    let told = shares.iter().map(|share| {
         let name = match &share.what {
             What::Ground => tr!("your ground").to_owned(),
             What::Material(id) => in_sentence(recipe.find(id).map_or(id, |found| found.name())),
         };
-        let comma = if index == 0 { "" } else { "," };
-        text += &say!("{} {} of {}", comma, shown(share.parts), name);
-    }
-    text + tr!(". Other additions make way.")
+        say!("{} of {}##parts", shown(share.parts), name)
+    });
+    let told: Vec<String> = told.collect();
+    say!("Understood: {}. Other additions make way.", told.join(", "))
 }
 
 /// What an amount of ground is, dug and as it lies.

@@ -1,12 +1,11 @@
 //! Sentences of the ways to get to know one's ground: feel, jar, can.
 
-use super::{Speech, class_name, fixed, significant};
+use super::{Speech, class_name, fixed, significant, with_mark};
 use crate::figure::Ends;
 use crate::ground::can::{CanFault, CanNumber, CanReading};
 use crate::ground::feel::{Answer, Question};
 use crate::ground::jar::{JarFault, JarHeight, JarReading, ReadingTimes};
 use crate::ground::settling::{SettlingFault, SettlingNumber};
-use crate::recipe::number_text;
 use crate::texture::Class;
 
 /// A question of the feel test, or its advice.
@@ -71,33 +70,44 @@ pub fn duration_text(seconds: f64) -> String {
         return tr!("an unknown time").into();
     }
     let whole = |value: f64| value.round() as u64;
-    let two = |first: u64, unit: &str, second: u64, lesser: &str| match second {
-        0 => say!("about {} {}", first, unit),
-        _ => say!("about {} {} {} {}", first, unit, second, lesser),
-    };
     let rounded = whole(seconds);
     if rounded == 0 {
         return tr!("less than a second").into();
     }
     if rounded < 60 {
-        let unit = if rounded == 1 {
-            tr!("second")
-        } else {
-            tr!("seconds")
-        };
-        return say!("about {} {}", rounded, unit);
+        return say_many!(
+            rounded as f64,
+            "about {} second",
+            "about {} seconds",
+            rounded
+        );
     }
     if rounded < 3600 {
-        return two(rounded / 60, "min", rounded % 60, "s");
+        return match (rounded / 60, rounded % 60) {
+            (minutes, 0) => say!("about {} min", minutes),
+            (minutes, seconds) => say!("about {} min {} s", minutes, seconds),
+        };
     }
     let minutes = whole(seconds / 60.0);
     if minutes < 24 * 60 {
-        return two(minutes / 60, "h", minutes % 60, "min");
+        return match (minutes / 60, minutes % 60) {
+            (hours, 0) => say!("about {} h", hours),
+            (hours, minutes) => say!("about {} h {} min", hours, minutes),
+        };
     }
     let hours = whole(seconds / 3600.0);
-    let days = hours / 24;
-    let unit = if days == 1 { tr!("day") } else { tr!("days") };
-    two(days, unit, hours % 24, "h")
+    let (days, hours) = (hours / 24, hours % 24);
+    let count = days as f64;
+    match hours {
+        0 => say_many!(count, "about {} day", "about {} days", days),
+        _ => say_many!(
+            count,
+            "about {} day {} h",
+            "about {} days {} h",
+            days,
+            hours
+        ),
+    }
 }
 
 /// When to mark the layers of a jar.
@@ -148,21 +158,22 @@ pub fn can_text(reading: &CanReading, speech: Speech) -> String {
     let density = reading.bulk_density_kg_m3;
     let Ends { low, high } = density.ends();
     let (units, decimals) = (speech.units, speech.units.density_decimals());
-    let mut text = say!(
-        "The ground lies at {} dry ({} to {}",
-        speech.density(density.typical),
-        fixed(units.density(low), decimals),
-        fixed(units.density(high), decimals)
-    );
-    text += match reading.water_per_dry_pct {
+    let lies = speech.density(density.typical);
+    let [low, high] = [low, high].map(|end| fixed(units.density(end), decimals));
+    match reading.water_per_dry_pct {
         Some(water) => say!(
-            "), with water of {} % of its dry mass.",
+            "The ground lies at {} dry ({} to {}), with water of {} % of its dry mass.",
+            lies,
+            low,
+            high,
             fixed(water.typical, 0)
         ),
-        None => ").".into(),
+        None => say!("The ground lies at {} dry ({} to {}).", lies, low, high),
     }
-    .as_str();
-    text
+}
+
+fn number_text(value: f64) -> String {
+    with_mark(crate::recipe::number_text(value))
 }
 
 fn outside(name: &str, value: f64, low: f64, high: f64, unit: &str) -> String {
@@ -253,7 +264,7 @@ pub fn can_fault_text(fault: &CanFault) -> String {
             high,
         } => {
             let (name, unit) = match which {
-                CanNumber::VolumeCm3 => (tr!("A volume"), tr!(" cm³")),
+                CanNumber::VolumeCm3 => (tr!("A volume"), " cm³"),
                 CanNumber::DiameterCm => (tr!("An inner diameter"), " cm"),
                 CanNumber::HeightCm => (tr!("A height"), " cm"),
                 CanNumber::CanG => (tr!("An empty can"), " g"),
