@@ -47,7 +47,7 @@ pub(crate) fn source_link(key: &str) -> String {
 pub(crate) fn page(title: &str, heading: &str, lead: &str, links: &str, body: &str) -> String {
     format!(
         "<!DOCTYPE html>
-<html lang=\"en\">
+<html lang=\"{}\">
 <head>
 <meta charset=\"utf-8\">
 <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'self'; img-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'\">
@@ -69,6 +69,7 @@ pub(crate) fn page(title: &str, heading: &str, lead: &str, links: &str, body: &s
 </body>
 </html>
 ",
+        barrowmix::tongue::spoken().tag(),
         label(title),
         label("sure_back"),
         label(heading),
