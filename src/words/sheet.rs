@@ -220,7 +220,9 @@ const CONSTANTS: &[(&str, &str)] = &[
         mark!(
             "Sodium of the capacity by the ratio of an extract, classes of salt and sodium, gypsum for sodium"
         ),
-        "US Salinity Laboratory 1954, Agriculture Handbook 60 (classes read; coefficients remembered); Oster & Frenkel 1980 for what is lost of gypsum (remembered)",
+        mark!(
+            "US Salinity Laboratory 1954, Agriculture Handbook 60 (classes read; coefficients remembered); Oster & Frenkel 1980 for what is lost of gypsum (remembered)"
+        ),
     ),
     (
         mark!("Sodium that is watched, and salt that keeps clay together"),
@@ -252,7 +254,7 @@ const CONSTANTS: &[(&str, &str)] = &[
         mark!(
             "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales"
         ),
-        "Common practice; no single source",
+        mark!("Common practice; no single source"),
     ),
     (
         mark!("A soil’s own organic matter over the years, and what holds it"),
