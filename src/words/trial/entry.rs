@@ -129,7 +129,7 @@ pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
         Some(true) => tr!(". It died of what was added: a result."),
         Some(false) => tr!(". Not of what was added: a gap."),
     };
-    format!("{code}: {why}{on}{so}")
+    say!("{}: {}{}{}", code, why, on, so)
 }
 
 /// No day is chosen.

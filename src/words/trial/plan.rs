@@ -272,7 +272,7 @@ pub fn plan_fault_text(
         }
         PlanFault::NoGround => tr!("There is no ground to fill in.").into(),
         PlanFault::Recipe { treatment, error } => {
-            format!("{}: {}", name(treatment), error_text(error))
+            say!("{}: {}", name(treatment), error_text(error))
         }
     }
 }

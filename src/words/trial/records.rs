@@ -266,7 +266,7 @@ pub fn table_fault_text(fault: &TableFault) -> String {
             fixed(*most as f64, 0)
         ),
     };
-    format!("{}: {wrong}.", place(fault))
+    say!("{}: {}.", place(fault), wrong)
 }
 
 /// Row and column in words.

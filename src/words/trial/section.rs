@@ -264,7 +264,7 @@ pub fn bought_lines(doses: &Doses, currency: Option<&str>, speech: Speech) -> Ve
 }
 
 fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> String {
-    let mut out = format!(
+    let mut out = say!(
         "{}: {} ({})",
         bought.name,
         speech.mass(bought.moist_kg),

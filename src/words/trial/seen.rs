@@ -19,6 +19,10 @@ use crate::trial::seen::{Beside, Differences, Seen};
 use crate::trial::verdict::{Good, NoVerdict};
 use crate::words::{fixed, shown, significant, with_mark};
 
+/// Above the bars of a drawing.
+pub const AGAINST_CONTROL: Saying = said!("against the control");
+/// Beside the line of a drawing that the bars begin at.
+pub const THE_CONTROL: Saying = said!("the control");
 /// Most containers that a sentence names.
 const NAMED: usize = 6;
 /// What differences of counts of so many sown are in.
