@@ -51,32 +51,3 @@ pub fn date_text(date: Date) -> String {
         _ => date.iso(),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::tongue::speak;
-
-    #[test]
-    fn days_are_told_in_the_language() {
-        let day = |text| Date::of_iso(text).expect("a day");
-        assert_eq!(date_text(day("2026-05-04")), "2026-05-04");
-        speak(Language::Spanish);
-        assert_eq!(date_text(day("2026-05-04")), "4 de mayo de 2026");
-        assert_eq!(date_text(day("2026-12-31")), "31 de diciembre de 2026");
-        speak(Language::French);
-        assert_eq!(date_text(day("2026-05-04")), "4 mai 2026");
-        assert_eq!(date_text(day("2026-01-01")), "1er janvier 2026");
-        speak(Language::English);
-    }
-
-    #[test]
-    fn lent_patterns_win() {
-        let months = std::array::from_fn(|at| format!("{{1}}/{}/{{0}}", at + 1));
-        set_dates(Some(months));
-        let day = Date::of(2026, 5, 4).expect("a day");
-        assert_eq!(date_text(day), "2026/5/4");
-        set_dates(None);
-        assert_eq!(date_text(day), "2026-05-04");
-    }
-}

@@ -125,10 +125,10 @@ pub use tools::{
 };
 #[cfg(not(feature = "page"))]
 pub use trial::{
-    RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text, guessed_text,
-    no_verdict_text, note_text, one_container_text, permutation_text, plan_text, plan_text_by,
-    refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at, verdict_text,
-    verdict_text_at,
+    Praise, RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text,
+    guessed_text, no_verdict_text, note_text, one_container_text, permutation_text, plan_text,
+    plan_text_by, refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at,
+    verdict_text, verdict_text_by,
 };
 #[cfg(not(feature = "page"))]
 pub use water::{

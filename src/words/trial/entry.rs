@@ -3,7 +3,7 @@
 use super::plan::measure_name;
 use super::records::replaced_text;
 use crate::recipe::number_text;
-use crate::tongue::Saying;
+use crate::tongue::{Saying, marks};
 use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{OWN_LIMITS, OwnMeasure};
@@ -44,7 +44,9 @@ pub fn record_text(records: &[&Record], unit: &str) -> String {
     let has_value = records.iter().any(|record| record.value.is_some());
     let all: Vec<String> = records.iter().map(one).collect();
     let unit = if has_value { unit.as_str() } else { "" };
-    [&all.join(", "), unit].concat()
+    // Where decimals have a comma another sign parts the numbers.
+    let between = if marks().decimal == "," { "; " } else { ", " };
+    [&all.join(between), unit].concat()
 }
 
 /// What was just kept, for those who do not see it.

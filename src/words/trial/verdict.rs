@@ -72,22 +72,12 @@ pub(super) fn amount_at(value: f64, unit: &str, decimals: Option<usize>) -> Stri
 
 /// A verdict in words; `unit` is that of the measure.
 pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
-    verdict_text_at(judged, design, unit, None)
-}
-
-/// The same to the decimals of the instrument, where differences are in its unit.
-pub fn verdict_text_at(
-    judged: &Judged,
-    design: Design,
-    unit: &str,
-    decimals: Option<usize>,
-) -> String {
-    verdict_text_by(judged, design, unit, decimals, Praise::Full)
+    verdict_text_by(judged, design, unit, None, Praise::Full)
 }
 
 /// Whether a verdict says that something helped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Praise {
+pub enum Praise {
     /// It does.
     Full,
     /// Of a control: it says which way it went. What is good of less "helped" where less came out.
@@ -113,7 +103,9 @@ pub(super) const CANNOT_TELL: Saying = said!("Cannot tell");
 /// What a verdict says where only the way is known.
 pub(super) const HOW_MUCH: Saying = said!("how much is uncertain");
 
-pub(super) fn verdict_text_by(
+/// The same to the decimals of the instrument, where differences are in its unit, and with no more
+/// praise than is due.
+pub fn verdict_text_by(
     judged: &Judged,
     design: Design,
     unit: &str,
