@@ -39,9 +39,9 @@ use barrowmix::trial::power::{Design, Plan, USUAL_POWER, log_spread};
 use barrowmix::trial::verdict::{Matters, NoVerdict};
 use barrowmix::words::trial::seen::SHUFFLED_TOGETHER;
 use barrowmix::words::{
-    RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
+    Praise, RANGE_COVERS, blocking_text, chance_text, comparison_text, no_verdict_text, note_text,
     one_container_text, permutation_text, plan_text, refused_text, row_text, said_once,
-    treatment_text_at, verdict_text_at, without_praise,
+    treatment_text_at, verdict_text_by,
 };
 use std::fmt::Write as _;
 use std::io::{Read as _, Write as _};
@@ -566,11 +566,11 @@ impl Trial {
 
     fn verdict(&self, of: &Judged) -> String {
         let Asked { unit, decimals, .. } = &self.asked;
-        let text = verdict_text_at(of, self.measure.design, unit, *decimals);
-        match self.asked.neither {
-            true => without_praise(&text, self.asked.good, true),
-            false => text,
-        }
+        let praise = match self.asked.neither {
+            true => Praise::Neither,
+            false => Praise::Full,
+        };
+        verdict_text_by(of, self.measure.design, unit, *decimals, praise)
     }
 
     fn details(&self, analysis: &Analysis, out: &mut String) {

@@ -1,8 +1,10 @@
 //! What Plan, Lay out and Record say beside their boxes.
 
+use barrowmix::tongue::{Language, speak};
 use barrowmix::trial::date::Date;
 use barrowmix::trial::layout::{Design, Layout, Wanted};
 use barrowmix::words::Typed;
+use barrowmix::words::date::{date_text, set_dates};
 use barrowmix::words::trial::page_plan::{odd_day_text, order_text, sown_late_text};
 use barrowmix::words::trial::page_record::{
     Filled, between_text, filled_text, lost_told, typed_text,
@@ -118,4 +120,39 @@ fn days_that_can_hardly_be_meant_are_told() {
         sown_late_text(day(5, 4)).contains("2026-05-04"),
         "the first record"
     );
+}
+
+#[test]
+fn days_are_told_in_the_language() {
+    let day = |text| Date::of_iso(text).expect("a day");
+    assert_eq!(date_text(day("2026-05-04")), "2026-05-04", "2026-05-04");
+    speak(Language::Spanish);
+    assert_eq!(
+        date_text(day("2026-05-04")),
+        "4 de mayo de 2026",
+        "2026-05-04"
+    );
+    assert_eq!(
+        date_text(day("2026-12-31")),
+        "31 de diciembre de 2026",
+        "2026-12-31"
+    );
+    speak(Language::French);
+    assert_eq!(date_text(day("2026-05-04")), "4 mai 2026", "2026-05-04");
+    assert_eq!(
+        date_text(day("2026-01-01")),
+        "1er janvier 2026",
+        "2026-01-01"
+    );
+    speak(Language::English);
+}
+
+#[test]
+fn lent_patterns_win() {
+    let months = std::array::from_fn(|at| format!("{{1}}/{}/{{0}}", at + 1));
+    set_dates(Some(months));
+    let day = Date::of(2026, 5, 4).expect("a day");
+    assert_eq!(date_text(day), "2026/5/4", "a day in May");
+    set_dates(None);
+    assert_eq!(date_text(day), "2026-05-04", "a day in May");
 }

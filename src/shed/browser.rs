@@ -1,6 +1,9 @@
 //! What only tools ask of the browser.
 
 use crate::dom::{Document, Element, Event, Storage, Window};
+use crate::tongue::{Language, spoken};
+use crate::trial::date;
+use crate::words::date::date_text;
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen]
@@ -113,12 +116,18 @@ extern "C" {
     fn location(this: &Window) -> Location;
     pub(super) type Location;
 
-    pub(super) type Date;
+    type Date;
     #[wasm_bindgen(constructor)]
-    pub(super) fn new() -> Date;
+    fn new() -> Date;
     /// The day, as the user's browser writes it.
     #[wasm_bindgen(method, js_name = toLocaleDateString)]
-    pub(super) fn to_locale_date_string(this: &Date) -> String;
+    fn to_locale_date_string(this: &Date) -> String;
+    #[wasm_bindgen(method, js_name = getFullYear)]
+    fn year(this: &Date) -> u32;
+    #[wasm_bindgen(method, js_name = getMonth)]
+    fn month(this: &Date) -> u32;
+    #[wasm_bindgen(method, js_name = getDate)]
+    fn day(this: &Date) -> u32;
     #[wasm_bindgen(method, getter)]
     pub(super) fn href(this: &Location) -> String;
     #[wasm_bindgen(catch, js_namespace = URL, js_name = createObjectURL)]
@@ -143,4 +152,18 @@ pub(super) fn location() -> Location {
 /// Turns a canvas into a file; the browser refuses a canvas that it does not trust.
 pub(super) fn to_blob(canvas: &Element, take: &JsValue, kind: &str) -> Result<(), JsValue> {
     canvas.to_blob_of(take, kind)
+}
+
+/// The user's own day.
+pub(super) fn today() -> Option<date::Date> {
+    let today = Date::new();
+    date::Date::of(today.year(), today.month() + 1, today.day())
+}
+
+/// The same as it is told: in English as the user's browser writes it.
+pub(super) fn today_told() -> String {
+    match today() {
+        Some(today) if spoken() != Language::English => date_text(today),
+        _ => Date::new().to_locale_date_string(),
+    }
 }

@@ -108,7 +108,8 @@ fn speak(parts: &Document, days: &str) {
     let lines = lent.map(|lines| lines.text_content()).unwrap_or_default();
     tongue::speak(language, lines.leak());
     dom::take_marks();
-    let _ = days;
+    let months: Vec<String> = days.lines().map(str::to_owned).collect();
+    crate::words::set_dates(months.try_into().ok());
 }
 
 /// Takes the parts that tools are built of, the page's language, and listens in the dialog.

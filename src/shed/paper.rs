@@ -2,7 +2,7 @@
 
 use super::barrow::own_sizes;
 use super::browser::{
-    Blob, Date, Options, create_object_url, location, print, revoke_object_url, to_blob,
+    Blob, Options, create_object_url, location, print, revoke_object_url, to_blob, today_told,
 };
 use super::file::{download_blob, not_saved};
 use super::form::put;
@@ -136,7 +136,7 @@ fn write(under: &Element, sheet: &Sheet) {
         found.unwrap_or_else(|| make("div"))
     };
     part("title").set_text_content(&paper.title);
-    part("date").set_text_content(&Date::new().to_locale_date_string());
+    part("date").set_text_content(&today_told());
     for line in &paper.ground {
         put(&part("ground"), "p", line);
     }

@@ -6,6 +6,8 @@ mod chemical;
 #[cfg(not(feature = "page"))]
 mod chemistry;
 #[cfg(not(feature = "page"))]
+pub mod date;
+#[cfg(not(feature = "page"))]
 mod dose;
 mod doubt;
 mod english;
@@ -100,10 +102,11 @@ pub use seasons::{
     seasons_error_text, top_up_materials, warmth_unit, year_axis, year_told, years_asked,
     years_sentence,
 };
+#[cfg(not(feature = "page"))]
+pub use sheet::{Counted, counted_text};
 pub use sheet::{
-    Counted, constants, counted_text, fact_name, field_name, findings_shares_text, hazard_name,
-    hazard_text, mark_word, numbers_shares_text, printed, printed_range, printed_unit,
-    shares_in_short, short_citation,
+    constants, fact_name, field_name, findings_shares_text, hazard_name, hazard_text, mark_word,
+    numbers_shares_text, printed, printed_range, printed_unit, shares_in_short, short_citation,
 };
 #[cfg(not(feature = "page"))]
 pub use shelf::{
@@ -123,10 +126,10 @@ pub use tools::{
 };
 #[cfg(not(feature = "page"))]
 pub use trial::{
-    RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text, guessed_text,
-    no_verdict_text, note_text, one_container_text, permutation_text, plan_text, plan_text_by,
-    refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at, verdict_text,
-    verdict_text_at, without_praise,
+    Praise, RANGE_COVERS, band_ends_text, blocking_text, chance_text, comparison_text,
+    guessed_text, no_verdict_text, note_text, one_container_text, permutation_text, plan_text,
+    plan_text_by, refused_text, row_text, said_once, size_text, treatment_text, treatment_text_at,
+    verdict_text, verdict_text_by,
 };
 #[cfg(not(feature = "page"))]
 pub use water::{

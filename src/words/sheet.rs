@@ -5,6 +5,7 @@ use super::{METRIC, fixed, property_name, round_significant, shown, trait_name};
 use crate::ground::Trait;
 use crate::material::{Fact, Hazard, Property};
 use crate::source::{Mark, Shares};
+use crate::tongue::tr;
 
 /// Labels of the two pages.
 pub(super) const SHEET: &[(&str, &str)] = &[
@@ -82,182 +83,223 @@ pub(super) const SHEET: &[(&str, &str)] = &[
 /// What rests on constants of the program, and where they come from.
 const CONSTANTS: &[(&str, &str)] = &[
     (
-        "Usual sand, silt and clay of a texture class that is only named",
-        "Cosby et al. 1984, Water Resour. Res. 20:682; silt after Saxton & Rawls 2006, Soil Sci. Soc. Am. J. 70:1569, Table 3 (both read in a reprint)",
+        mark!("Usual sand, silt and clay of a texture class that is only named"),
+        mark!(
+            "Cosby et al. 1984, Water Resour. Res. 20:682; silt after Saxton & Rawls 2006, Soil Sci. Soc. Am. J. 70:1569, Table 3 (both read in a reprint)"
+        ),
     ),
     (
-        "Limits of sand, silt, clay and gravel",
-        "Soil Survey Manual 2017, Agriculture Handbook 18, chapter 3 (read)",
+        mark!("Limits of sand, silt, clay and gravel"),
+        mark!("Soil Survey Manual 2017, Agriculture Handbook 18, chapter 3 (read)"),
     ),
     (
-        "Questions that lead from the feel of a soil to its class",
-        "Thien 1979, J. Agron. Educ. 8:54; half of beginners’ calls one class off by common practice",
+        mark!("Questions that lead from the feel of a soil to its class"),
+        mark!(
+            "Thien 1979, J. Agron. Educ. 8:54; half of beginners’ calls one class off by common practice"
+        ),
     ),
     (
-        "Weight of the layers in a jar",
-        "Lara & Pemberton 1963, deposits always under water (remembered); errors of reading by common practice",
+        mark!("Weight of the layers in a jar"),
+        mark!(
+            "Lara & Pemberton 1963, deposits always under water (remembered); errors of reading by common practice"
+        ),
     ),
     (
-        "When to read a jar",
-        "Stokes’ law, with the drag of natural grains in Ferguson & Church 2004, J. Sediment. Res. 74:933 (remembered)",
+        mark!("When to read a jar"),
+        mark!(
+            "Stokes’ law, with the drag of natural grains in Ferguson & Church 2004, J. Sediment. Res. 74:933 (remembered)"
+        ),
     ),
     (
-        "Viscosity of water",
-        "Patek et al. 2009, J. Phys. Chem. Ref. Data 38:21 (remembered)",
+        mark!("Viscosity of water"),
+        mark!("Patek et al. 2009, J. Phys. Chem. Ref. Data 38:21 (remembered)"),
     ),
     (
-        "Density of water",
-        "Tanaka et al. 2001, Metrologia 38:301, equation 1 (remembered)",
+        mark!("Density of water"),
+        mark!("Tanaka et al. 2001, Metrologia 38:301, equation 1 (remembered)"),
     ),
     (
-        "Errors of the estimated density and moisture of a ground",
-        "Counted here on 8,265 and 6,406 horizons of open sets, those of Gupta et al. 2021 and Leenaars 2014 among them, and widened by 15 %",
+        mark!("Errors of the estimated density and moisture of a ground"),
+        mark!(
+            "Counted here on 8,265 and 6,406 horizons of open sets, those of Gupta et al. 2021 and Leenaars 2014 among them, and widened by 15 %"
+        ),
     ),
     (
-        "Usual errors of what you measure in a pot, hole, ring or can of the blend",
-        "Common practice",
+        mark!("Usual errors of what you measure in a pot, hole, ring or can of the blend"),
+        mark!("Common practice"),
     ),
     (
-        "Error of the packing",
-        "18 measured mixes of natural grains, among them Thevanayagam et al. 2002, J. Geotech. Geoenviron. Eng. 128:849 (remembered), and 48 of spheres computed by the method of Farr & Groot 2009, J. Chem. Phys. 131:244104 (remembered)",
+        mark!("Error of the packing"),
+        mark!(
+            "18 measured mixes of natural grains, among them Thevanayagam et al. 2002, J. Geotech. Geoenviron. Eng. 128:849 (remembered), and 48 of spheres computed by the method of Farr & Groot 2009, J. Chem. Phys. 131:244104 (remembered)"
+        ),
     ),
     (
-        "What a soil holds at a tension",
-        "Form of the curve: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892 (remembered); trapped air and water that stays in sand fitted on measured cores",
+        mark!("What a soil holds at a tension"),
+        mark!(
+            "Form of the curve: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892 (remembered); trapped air and water that stays in sand fitted on measured cores"
+        ),
     ),
     (
-        "Water and air of a drained pot",
-        "White & Mastalerz 1966, Proc. Am. Soc. Hortic. Sci. 89:758 (remembered); Bilderback & Fonteno 1987, J. Environ. Hortic. 5:180 (read in its abstract)",
+        mark!("Water and air of a drained pot"),
+        mark!(
+            "White & Mastalerz 1966, Proc. Am. Soc. Hortic. Sci. 89:758 (remembered); Bilderback & Fonteno 1987, J. Environ. Hortic. 5:180 (read in its abstract)"
+        ),
     ),
     (
-        "Gravel in the way of water",
-        "Peck & Watson 1979 (remembered, and derived anew)",
+        mark!("Gravel in the way of water"),
+        mark!("Peck & Watson 1979 (remembered, and derived anew)"),
     ),
     (
-        "Coarse grains that float in the way of water",
-        "Maxwell 1873; from touching grains to clean ones by a rule of this program",
+        mark!("Coarse grains that float in the way of water"),
+        mark!("Maxwell 1873; from touching grains to clean ones by a rule of this program"),
     ),
     (
-        "What a drop in a hole says of conductivity",
-        "Elrick & Reynolds; shape factors of Zhang et al. 1998 (both remembered)",
+        mark!("What a drop in a hole says of conductivity"),
+        mark!("Elrick & Reynolds; shape factors of Zhang et al. 1998 (both remembered)"),
     ),
     (
-        "Densities that trouble roots",
-        "Tables of the USDA Natural Resources Conservation Service (read in part); University of Florida after Harris 1990 and Morris & Lowery 1988 (read); a lecture table (read)",
+        mark!("Densities that trouble roots"),
+        mark!(
+            "Tables of the USDA Natural Resources Conservation Service (read in part); University of Florida after Harris 1990 and Morris & Lowery 1988 (read); a lecture table (read)"
+        ),
     ),
     (
-        "How grains of unlike size loosen each other, and the packing index",
-        "de Larrard 1999, natural grains (remembered)",
+        mark!("How grains of unlike size loosen each other, and the packing index"),
+        mark!("de Larrard 1999, natural grains (remembered)"),
     ),
     (
-        "Largest shrinkage by mixing that was measured",
-        "Salgado, Bandini & Karim 2000, J. Geotech. Geoenviron. Eng. 126:451 (remembered)",
+        mark!("Largest shrinkage by mixing that was measured"),
+        mark!("Salgado, Bandini & Karim 2000, J. Geotech. Geoenviron. Eng. 126:451 (remembered)"),
     ),
     (
-        "Density of char, without its pores",
-        "Brewer et al. 2014, Biomass & Bioenergy 66:176 (remembered)",
+        mark!("Density of char, without its pores"),
+        mark!("Brewer et al. 2014, Biomass & Bioenergy 66:176 (remembered)"),
     ),
     (
-        "Density of organic matter in a soil as it lies",
-        "Adams 1973, J. Soil Sci. 24:10",
+        mark!("Density of organic matter in a soil as it lies"),
+        mark!("Adams 1973, J. Soil Sci. 24:10"),
     ),
     (
-        "Mean sizes of sand, silt and clay",
-        "Shirazi & Boersma 1984, Soil Sci. Soc. Am. J. 48:142",
+        mark!("Mean sizes of sand, silt and clay"),
+        mark!("Shirazi & Boersma 1984, Soil Sci. Soc. Am. J. 48:142"),
     ),
     (
-        "Phosphorus and potassium in P₂O₅ and K₂O, as bags print them",
-        "Atomic masses of IUPAC 2007, Wieser & Berglund 2009 (remembered)",
+        mark!("Phosphorus and potassium in P₂O₅ and K₂O, as bags print them"),
+        mark!("Atomic masses of IUPAC 2007, Wieser & Berglund 2009 (remembered)"),
     ),
     (
-        "Units",
-        "NIST Special Publication 811, 2008, appendix B; factors of the uom library",
+        mark!("Units"),
+        mark!("NIST Special Publication 811, 2008, appendix B; factors of the uom library"),
     ),
     (
-        "What nursery pots hold",
-        "A Colorado nursery’s list in litres (read); ranges of ANSI Z60.1 (remembered)",
+        mark!("What nursery pots hold"),
+        mark!("A Colorado nursery’s list in litres (read); ranges of ANSI Z60.1 (remembered)"),
     ),
     (
-        "Quantiles of the normal distribution, for the draws",
-        "Wichura 1988, Applied Statistics 37:477",
+        mark!("Quantiles of the normal distribution, for the draws"),
+        mark!("Wichura 1988, Applied Statistics 37:477"),
     ),
     (
-        "Order of the draws",
-        "SplitMix64 of Steele, Lea & Flood 2014; hash of Fowler, Noll & Vo",
+        mark!("Order of the draws"),
+        mark!("SplitMix64 of Steele, Lea & Flood 2014; hash of Fowler, Noll & Vo"),
     ),
     (
-        "What an acre's layer of soil weighs, and pounds of it as parts per million",
-        "University of Florida IFAS HS1229; Purdue University (read)",
+        mark!("What an acre's layer of soil weighs, and pounds of it as parts per million"),
+        mark!("University of Florida IFAS HS1229; Purdue University (read)"),
     ),
     (
-        "Acidity by the buffer of a laboratory, for a capacity by summation",
-        "Clemson University; a laboratory of the Midwest; North Carolina (read)",
+        mark!("Acidity by the buffer of a laboratory, for a capacity by summation"),
+        mark!("Clemson University; a laboratory of the Midwest; North Carolina (read)"),
     ),
     (
-        "Organic matter over organic carbon",
-        "Pribyl 2010, Geoderma 156:75; 1.724 by the old convention (read)",
+        mark!("Organic matter over organic carbon"),
+        mark!("Pribyl 2010, Geoderma 156:75; 1.724 by the old convention (read)"),
     ),
     (
-        "Sodium of the capacity by the ratio of an extract, classes of salt and sodium, gypsum for sodium",
-        "US Salinity Laboratory 1954, Agriculture Handbook 60 (classes read; coefficients remembered); Oster & Frenkel 1980 for what is lost of gypsum (remembered)",
+        mark!(
+            "Sodium of the capacity by the ratio of an extract, classes of salt and sodium, gypsum for sodium"
+        ),
+        mark!(
+            "US Salinity Laboratory 1954, Agriculture Handbook 60 (classes read; coefficients remembered); Oster & Frenkel 1980 for what is lost of gypsum (remembered)"
+        ),
     ),
     (
-        "Sodium that is watched, and salt that keeps clay together",
-        "Northcote & Skene 1972; McKenzie 1998; Rengasamy & Marchuk 2011, Soil Res. 49 (all remembered)",
+        mark!("Sodium that is watched, and salt that keeps clay together"),
+        mark!(
+            "Northcote & Skene 1972; McKenzie 1998; Rengasamy & Marchuk 2011, Soil Res. 49 (all remembered)"
+        ),
     ),
     (
-        "pH in five parts of water by that in one",
-        "Libohova et al. 2014, Geoderma (read)",
+        mark!("pH in five parts of water by that in one"),
+        mark!("Libohova et al. 2014, Geoderma (read)"),
     ),
     (
-        "Salt of a saturated paste by that in one part of water",
-        "PLOS ONE 13(6):e0198290, 2018, table 2 (read)",
+        mark!("Salt of a saturated paste by that in one part of water"),
+        mark!("PLOS ONE 13(6):e0198290, 2018, table 2 (read)"),
     ),
     (
-        "What lime and sulfur are split into, and what ground lime does of pure carbonate",
-        "Penn State; New Hampshire; a thesis of the University of Georgia (read); caps of sulfur by common practice",
+        mark!("What lime and sulfur are split into, and what ground lime does of pure carbonate"),
+        mark!(
+            "Penn State; New Hampshire; a thesis of the University of Georgia (read); caps of sulfur by common practice"
+        ),
     ),
     (
-        "Crumbs in water: what milky water means",
-        "Soil Quality Knowledge Base, Western Australia; a laboratory method of New South Wales (read); the sodium that it stands for is a choice",
+        mark!("Crumbs in water: what milky water means"),
+        mark!(
+            "Soil Quality Knowledge Base, Western Australia; a laboratory method of New South Wales (read); the sodium that it stands for is a choice"
+        ),
     ),
     (
-        "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales",
-        "Common practice; no single source",
+        mark!(
+            "How materials settle, how ground loosens when it is dug, sizes of crumbs and slaked clay, errors of cans and scales"
+        ),
+        mark!("Common practice; no single source"),
     ),
     (
-        "A soil’s own organic matter over the years, and what holds it",
-        "AMG, first version, after Saffih-Hdadi & Mary 2008, Soil Biol. Biochem. 40:594 (read in published code); how far it may be off by choice, beside Levavasseur et al. 2020; Hénin & Dupuis 1945. Checked against Coleman & Jenkinson 1999 (read) and Remy & Marin-Laflèche 1974 (remembered)",
+        mark!("A soil’s own organic matter over the years, and what holds it"),
+        mark!(
+            "AMG, first version, after Saffih-Hdadi & Mary 2008, Soil Biol. Biochem. 40:594 (read in published code); how far it may be off by choice, beside Levavasseur et al. 2020; Hénin & Dupuis 1945. Checked against Coleman & Jenkinson 1999 (read) and Remy & Marin-Laflèche 1974 (remembered)"
+        ),
     ),
     (
-        "What is left of organic matter that was added",
-        "Each material’s own first year; char by Wang, Xiong & Kuzyakov 2016, GCB Bioenergy 8:512 (read); the slow part of composts by Hadas & Portnoy 1994, J. Environ. Qual. 23:1184 (read); other rates, and doubling over 10 degrees, by common practice",
+        mark!("What is left of organic matter that was added"),
+        mark!(
+            "Each material’s own first year; char by Wang, Xiong & Kuzyakov 2016, GCB Bioenergy 8:512 (read); the slow part of composts by Hadas & Portnoy 1994, J. Environ. Qual. 23:1184 (read); other rates, and doubling over 10 degrees, by common practice"
+        ),
     ),
     (
-        "Trials: several treatments against one control",
-        "Dunnett 1955, J. Am. Stat. Assoc. 50:1096; in one dimension Curnow & Dunnett 1962 (both remembered); checked against tables that were read and values computed elsewhere",
+        mark!("Trials: several treatments against one control"),
+        mark!(
+            "Dunnett 1955, J. Am. Stat. Assoc. 50:1096; in one dimension Curnow & Dunnett 1962 (both remembered); checked against tables that were read and values computed elsewhere"
+        ),
     ),
     (
-        "Trials: what blocks were worth, and a lost container",
-        "Gomez & Gomez 1984, Statistical Procedures for Agricultural Research; Yates 1933 (both remembered)",
+        mark!("Trials: what blocks were worth, and a lost container"),
+        mark!(
+            "Gomez & Gomez 1984, Statistical Procedures for Agricultural Research; Yates 1933 (both remembered)"
+        ),
     ),
     (
-        "Trials: unlike spreads, steps of adjusted chances, ranks, shares",
-        "Welch 1947; Welch 1951; Holm 1979; Kruskal & Wallis 1952; Friedman 1937; Wilson 1927 (all remembered)",
+        mark!("Trials: unlike spreads, steps of adjusted chances, ranks, shares"),
+        mark!(
+            "Welch 1947; Welch 1951; Holm 1979; Kruskal & Wallis 1952; Friedman 1937; Wilson 1927 (all remembered)"
+        ),
     ),
     (
-        "Trials: differences that usually matter, and spreads too unlike to be one",
-        "Common practice",
+        mark!("Trials: differences that usually matter, and spreads too unlike to be one"),
+        mark!("Common practice"),
     ),
     (
-        "Settling by rain",
-        "The form of EPIC as in Lutz et al. 2019, Geosci. Model Dev. 12:2419 (remembered)",
+        mark!("Settling by rain"),
+        mark!("The form of EPIC as in Lutz et al. 2019, Geosci. Model Dev. 12:2419 (remembered)"),
     ),
 ];
 
 /// What rests on constants of the program, each with where it comes from.
-pub fn constants() -> &'static [(&'static str, &'static str)] {
-    CONSTANTS
+pub fn constants() -> Vec<(&'static str, &'static str)> {
+    let told = |(what, source): &(&'static str, &'static str)| (tr(what), tr(source));
+    CONSTANTS.iter().map(told).collect()
 }
 
 /// How a number or finding was come by, in a word or two.
@@ -349,12 +391,22 @@ pub fn field_name(field: &str) -> Option<&'static str> {
 /// A unit of the tables as it is printed.
 pub fn printed_unit(unit: &str) -> String {
     [
-        (tr!("ft3"), tr!("ft³")),
-        (tr!("ft2"), tr!("ft²")),
+        ("% vol of mix", tr!("% of the mix by volume")),
+        ("% vol, check value", tr!("% of volume")),
+        ("ft3 compressed", tr!("ft3 compressed")),
+        ("(surface mulch)", tr!("(surface mulch)")),
+        ("kg solids", tr!("kg solids")),
+        ("(dry)", tr!("(dry)")),
+        ("(moist)", tr!("(moist)")),
+        ("(sodic)", tr!("(sodic)")),
+        (
+            "loose volume / printed volume (coir: L per kg)",
+            tr!("loose volume / printed volume (coir: L per kg)"),
+        ),
+        ("ft3", "ft³"),
+        ("ft2", "ft²"),
         ("m3", "m³"),
         ("m2", "m²"),
-        (tr!("% vol of mix"), tr!("% of the mix by volume")),
-        (tr!("% vol, check value"), tr!("% of volume")),
     ]
     .iter()
     .fold(unit.to_owned(), |text, (plain, printed)| {
@@ -412,16 +464,17 @@ pub fn shares_in_short(shares: Shares) -> String {
 }
 
 /// What the numbers or findings of a source come to.
+#[cfg(not(feature = "page"))]
 pub fn counted_text(what: Counted, shares: Shares) -> String {
-    let (one, more) = match what {
-        Counted::Numbers => (tr!("number"), tr!("numbers")),
-        Counted::Findings => (tr!("finding"), tr!("findings")),
-    };
-    let name = if shares.all() == 1 { one } else { more };
-    format!("{} {name}: {}", shares.all(), shares_in_short(shares))
+    let (all, short) = (shares.all(), shares_in_short(shares));
+    match what {
+        Counted::Numbers => say_many!(all as f64, "{} number: {}", "{} numbers: {}", all, short),
+        Counted::Findings => say_many!(all as f64, "{} finding: {}", "{} findings: {}", all, short),
+    }
 }
 
 /// What is counted.
+#[cfg(not(feature = "page"))]
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Counted {
     /// Numbers of a table.

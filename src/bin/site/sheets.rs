@@ -80,7 +80,7 @@ fn contents(body: &mut String) {
     );
     for group in Group::ALL {
         let links: Vec<String> = entries(*group)
-            .map(|entry| format!("<a href=\"#m-{}\">{}</a>", entry.id, escape(entry.name)))
+            .map(|entry| format!("<a href=\"#m-{}\">{}</a>", entry.id, escape(entry.told())))
             .collect();
         if !links.is_empty() {
             let _ = writeln!(
@@ -114,7 +114,7 @@ fn sheet(body: &mut String, entry: &Entry) {
         body,
         "<article id=\"m-{}\" class=\"sheet\">\n<h3>{}</h3>",
         entry.id,
-        escape(entry.name)
+        escape(entry.told())
     );
     let numbers = numbers_of(entry.id);
     let about = About::find(entry.id);
@@ -169,7 +169,7 @@ fn sheet(body: &mut String, entry: &Entry) {
         body,
         "<details><summary>{}</summary>\n{}</details>\n</article>",
         label("sheet_numbers"),
-        table(entry.name, numbers)
+        table(entry.told(), numbers)
     );
 }
 

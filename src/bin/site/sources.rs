@@ -190,6 +190,6 @@ fn article(body: &mut String, source: &Source) {
 }
 
 fn material_link(id: &str) -> String {
-    let name = Entry::find(id).map_or(id, |entry| entry.name);
+    let name = Entry::find(id).map_or(id, |entry| entry.told());
     format!("<a href=\"materials.html#m-{id}\">{}</a>", escape(name))
 }

@@ -11,8 +11,8 @@ use crate::trial::plan::Trial;
 use crate::words::trial::plan::{measure_with_unit, treatment_name};
 use crate::words::trial::report::ReadMeasure;
 use crate::words::trial::seen::{
-    difference_ends, difference_tick, difference_unit, dots_key, mean_text, row_difference_text,
-    tick_text,
+    AGAINST_CONTROL, THE_CONTROL, difference_ends, difference_tick, difference_unit, dots_key,
+    mean_text, row_difference_text, tick_text,
 };
 
 /// Left and right edges of names, dots and differences.
@@ -190,7 +190,7 @@ fn differences(pen: &mut Pen, trial: &Trial, read: &ReadMeasure, [top, row]: [f6
     let scale = difference_scale(&drawn, differences.band, differences.least, left, width);
     let rows = analysis.groups.len();
     let head = format!("fill=\"{MUTED}\" font-size=\"11\"");
-    pen.word(&head, "end", [BARS[1], top - 8.0], "against the control");
+    pen.word(&head, "end", [BARS[1], top - 8.0], AGAINST_CONTROL.text());
     // The band and the control's line lie in the lanes of bars, below what stands in letters.
     let zero = scale.x(0.0);
     for treatment in 0..rows {
@@ -214,7 +214,7 @@ fn differences(pen: &mut Pen, trial: &Trial, read: &ReadMeasure, [top, row]: [f6
                 bar(pen, &scale, &of, lane[0] + 0.5 * lane[1]);
             }
             None if treatment == seen.asked.control => {
-                pen.word(&head, "start", at, "the control");
+                pen.word(&head, "start", at, THE_CONTROL.text());
             }
             None => {}
         }

@@ -8,7 +8,7 @@ use crate::errand::list::List;
 use crate::errand::table::list_as_csv;
 use crate::quantity::Unit;
 use crate::recipe::{AMOUNT_LEAST, AMOUNT_LIMIT, Amount, Recipe};
-use crate::shed::browser::{Date, print};
+use crate::shed::browser::{print, today_told};
 use crate::shed::form::{in_box, put};
 use crate::shed::paper::{self, PRINTED, save_table};
 use crate::shed::section::{put as put_text, put_list};
@@ -241,7 +241,7 @@ fn lay(shown: &Shown) {
     set(&page, "class", "paper errand-paper");
     put(&page, "h2", SHEET_TITLE.text());
     let what = for_what(&shown.recipe, shown.fill.as_ref());
-    let date = Date::new().to_locale_date_string();
+    let date = today_told();
     let line = if what.is_empty() {
         date
     } else {

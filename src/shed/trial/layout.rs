@@ -5,6 +5,7 @@ use super::plan::{locked, settle_plan, table, told_fault};
 use super::{Part, State, change};
 use crate::dom::{Event, closest, mark, set, set_hidden};
 use crate::plot::TrialPlan;
+use crate::recipe::number_text;
 use crate::shed::ink::Ink;
 use crate::shed::section::{put as put_text, put_list};
 use crate::trial::layout::{CONTAINERS_LIMIT, Design, Layout, Site, advice, seed_of_text};
@@ -144,7 +145,7 @@ fn map(trial: &Trial, state: &mut State, layout: &Layout) {
         ink.text("tick", [x, y + 15.0], "middle", &code);
     }
     if state.own.mapped != ink.0 {
-        let whole = |value: f64| crate::words::written(value, 0);
+        let whole = |value: f64| number_text(value.round());
         // Outlines are half outside of what they outline.
         let wide = if wide > width { wide } else { width } + 2.0 * EDGE;
         let high = high + 2.0 * EDGE;

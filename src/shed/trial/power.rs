@@ -4,6 +4,7 @@ use super::fields::{rebuild, show_number};
 use super::plan::difference_pct;
 use super::{Part, State};
 use crate::dom::{set, set_disabled, set_hidden};
+use crate::recipe::number_text;
 use crate::shed::form::put;
 use crate::shed::ink::Ink;
 use crate::shed::section::put as put_text;
@@ -218,7 +219,7 @@ fn draw(state: &mut State, found: &[(u32, Option<f64>)], now: u32) {
             &text,
         );
     }
-    let whole = |value: f64| crate::words::written(value, 0);
+    let whole = |value: f64| number_text(value.round());
     set(
         &place,
         "viewBox",

@@ -18,6 +18,7 @@ use crate::trial::measures::{Measure, Taken};
 use crate::trial::plan::Trial;
 use crate::trial::readings::When;
 use crate::trial::seen::{Differences, Seen, measures_read};
+use crate::words::date::date_text;
 use crate::words::trial::entry::measure_option;
 use crate::words::trial::labels::label_of_record;
 use crate::words::trial::plan::treatment_name;
@@ -172,7 +173,7 @@ fn fill_days(trial: &Trial, measure: &Measure, when: Option<Date>) {
     };
     let mut options = vec![(String::new(), label_of_record(usual).to_owned())];
     let days = trial.days_of(measure.id);
-    options.extend(days.iter().map(|day| (day.iso(), day.iso())));
+    options.extend(days.iter().map(|day| (day.iso(), date_text(*day))));
     choices(
         &list,
         &options,

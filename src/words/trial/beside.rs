@@ -13,26 +13,26 @@ use crate::trial::seen::Differences;
 pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
     let told = |ratio: f64| {
         if ratio >= 1.0 {
-            share(ratio - 1.0) + tr!(" more")
+            say!("{} more", share(ratio - 1.0))
         } else {
-            share(1.0 - ratio) + tr!(" less")
+            say!("{} less", share(1.0 - ratio))
         }
     };
     let size = match (row.ratio, row.difference) {
-        (Some(ratio), _) => told(ratio) + tr!(" than the control"),
+        (Some(ratio), _) if ratio >= 1.0 => say!("{} more than the control", share(ratio - 1.0)),
+        (Some(ratio), _) => say!("{} less than the control", share(1.0 - ratio)),
         (None, Some(difference)) if analysis.scale == Scale::Raw => signed(difference, unit),
         _ => return String::new(),
     };
     let range = match (row.ratio_range, row.range) {
         (Some([low, high]), _) => say!("{} to {}", told(low), told(high)),
         (None, Some([low, high])) => say!("{} to {}", signed(low, unit), signed(high, unit)),
-        _ => return size + tr!("; no range"),
+        _ => return say!("{}; no range", size),
     };
-    let how = match row.method {
-        Method::Together => "",
-        Method::Apart => tr!(", by the spreads of these two"),
-    };
-    [&size, " (", &range, how, ")"].concat()
+    match row.method {
+        Method::Together => say!("{} ({})", size, range),
+        Method::Apart => say!("{} ({}, by the spreads of these two)", size, range),
+    }
 }
 
 fn signed(value: f64, unit: &str) -> String {
@@ -134,8 +134,12 @@ pub fn treatment_text_at(group: &Group, unit: &str, decimals: Option<usize>) -> 
     let reading = |value: f64| reading_at(value, decimals);
     let count = match group.count {
         0 => return tr!("none read").into(),
-        1 => tr!("1 container").into(),
-        count => fixed(count as f64, 0) + tr!(" containers"),
+        count => say_many!(
+            count as f64,
+            "{} container",
+            "{} containers",
+            fixed(count as f64, 0)
+        ),
     };
     let Some(own) = group.own else {
         let middle = match group.median {
@@ -199,7 +203,7 @@ pub fn guessed_text(of: &Guessed, unit: &str) -> String {
 /// A chance: three decimals, and no more than is known.
 pub fn chance_text(p: f64) -> String {
     if p < 0.001 {
-        "< 0.001".into()
+        ["< ", &fixed(0.001, 3)].concat()
     } else {
         fixed(p, 3)
     }
@@ -219,42 +223,35 @@ pub fn permutation_text(all: &Permutation, p: f64) -> String {
     let share = if p < 0.001 {
         tr!("fewer than 1 in 1000").into()
     } else {
-        fixed(100.0 * p, 1) + tr!(" in 100")
+        say!("{} in 100", fixed(100.0 * p, 1))
     };
     say!("Of {}, {} differ as much.", what, share)
 }
 
 /// What must be said beside the figures.
 pub fn note_text(note: &Note) -> String {
-    let count = |count: usize, one: &str, many: &str| {
-        if count == 1 {
-            ["1 ", one].concat()
-        } else {
-            [&fixed(count as f64, 0), " ", many].concat()
-        }
-    };
     match note {
-        Note::Lost(lost) => {
-            count(
-                *lost,
-                tr!("container was lost and is left out"),
-                tr!("containers were lost and are left out"),
-            ) + tr!(", not counted as nothing. One that died of what was added is a result: enter what it yielded.")
-        }
-        Note::NotRead(unread) => {
-            count(
-                *unread,
-                tr!("container is not measured yet and is left out."),
-                tr!("containers are not measured yet and are left out."),
-            )
-        }
+        Note::Lost(lost) => say_many!(
+            *lost as f64,
+            "{} container was lost and is left out, not counted as nothing. One that died of what was added is a result: enter what it yielded.",
+            "{} containers were lost and are left out, not counted as nothing. One that died of what was added is a result: enter what it yielded.",
+            fixed(*lost as f64, 0)
+        ),
+        Note::NotRead(unread) => say_many!(
+            *unread as f64,
+            "{} container is not measured yet and is left out.",
+            "{} containers are not measured yet and are left out.",
+            fixed(*unread as f64, 0)
+        ),
         Note::SaidLate => {
             tr!("What difference matters was said after this was measured, so these verdicts were not settled beforehand.").into()
         }
-        Note::Limits(limits) => {
-            count(*limits, tr!("reading is a limit"), tr!("readings are limits"))
-                + tr!(" alone: shuffles take it as the farthest, and nothing is averaged.")
-        }
+        Note::Limits(limits) => say_many!(
+            *limits as f64,
+            "{} reading is a limit alone: shuffles take it as the farthest, and nothing is averaged.",
+            "{} readings are limits alone: shuffles take it as the farthest, and nothing is averaged.",
+            fixed(*limits as f64, 0)
+        ),
         Note::ZeroHasNoLogarithm => {
             tr!("Some containers yielded nothing, so differences are of plain means, not of ratios container by container. What died is told as such.").into()
         }
@@ -265,9 +262,12 @@ pub fn note_text(note: &Note) -> String {
         Note::ControlTakenAsExact => {
             tr!("Percentages take the mean of the control as exact.").into()
         }
-        Note::Few(degrees) => {
-            say!("Few containers: the spread rests on {}, and ranges are wide.", count(*degrees, tr!("degree of freedom"), tr!("degrees of freedom")))
-        }
+        Note::Few(degrees) => say_many!(
+            *degrees as f64,
+            "Few containers: the spread rests on {} degree of freedom, and ranges are wide.",
+            "Few containers: the spread rests on {} degrees of freedom, and ranges are wide.",
+            fixed(*degrees as f64, 0)
+        ),
         Note::Approximate => tr!("Blocks are not complete, so ranges are approximate.").into(),
         Note::SpreadsDiffer(ratio) => say!("The widest spread is {} times the narrowest, so each pair is compared by its own spreads.", fixed(*ratio, 0)),
     }
@@ -277,10 +277,10 @@ pub fn note_text(note: &Note) -> String {
 pub fn refused_text(refused: Refused, place: impl Fn(usize) -> String) -> String {
     match refused {
         Refused::NoReadings => tr!("No container was read.").into(),
-        Refused::NoSuchTreatment(at) => place(at) + tr!(": there is no such treatment."),
+        Refused::NoSuchTreatment(at) => say!("{}: there is no such treatment.", place(at)),
         Refused::NoSuchControl => tr!("The control is none of the treatments.").into(),
-        Refused::NoPlace(at) => place(at) + tr!(": it does not say where it stands."),
-        Refused::NotFinite(at) => place(at) + tr!(": the value is too large."),
+        Refused::NoPlace(at) => say!("{}: it does not say where it stands.", place(at)),
+        Refused::NotFinite(at) => say!("{}: the value is too large.", place(at)),
         Refused::TooLarge => {
             tr!("So many treatments and blocks are too many for one trial.").into()
         }

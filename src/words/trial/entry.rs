@@ -3,14 +3,15 @@
 use super::plan::measure_name;
 use super::records::replaced_text;
 use crate::recipe::number_text;
-use crate::tongue::Saying;
+use crate::tongue::{Saying, marks};
 use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{OWN_LIMITS, OwnMeasure};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Lost, Record};
+use crate::words::date::date_text;
 use crate::words::keep::one_line;
-use crate::words::{Typed, fixed, parse_typed, significant};
+use crate::words::{Typed, fixed, parse_typed, significant, with_mark};
 
 /// Where a container stands: which of the walk, which block.
 pub fn step_text(layout: &Layout, container: usize, step: usize) -> String {
@@ -35,7 +36,7 @@ pub fn record_text(records: &[&Record], unit: &str) -> String {
         (Some(value), _) => {
             let sign = record.censor.sign();
             let space = if sign.is_empty() { "" } else { " " };
-            [sign, space, &number_text(value)].concat()
+            [sign, space, &with_mark(number_text(value))].concat()
         }
         (None, Some(missing)) => super::records::missing_name(missing).to_owned(),
         (None, None) => String::new(),
@@ -43,7 +44,9 @@ pub fn record_text(records: &[&Record], unit: &str) -> String {
     let has_value = records.iter().any(|record| record.value.is_some());
     let all: Vec<String> = records.iter().map(one).collect();
     let unit = if has_value { unit.as_str() } else { "" };
-    [&all.join(", "), unit].concat()
+    // Where decimals have a comma another sign parts the numbers.
+    let between = if marks().decimal == "," { "; " } else { ", " };
+    [&all.join(between), unit].concat()
 }
 
 /// What was just kept, for those who do not see it.
@@ -82,10 +85,12 @@ pub fn take_text(records: usize) -> String {
 
 /// What became of it.
 pub fn taken_text(records: usize, replaced: usize) -> String {
-    let went = match records {
-        1 => tr!("1 record went in.").to_owned(),
-        many => fixed(many as f64, 0) + tr!(" records went in."),
-    };
+    let went = say_many!(
+        records as f64,
+        "{} record went in.",
+        "{} records went in.",
+        fixed(records as f64, 0)
+    );
     let undo = match (records, replaced) {
         (_, 1..) => tr!(" Undo brings back what was."),
         (1, 0) => tr!(" Undo takes it out again."),
@@ -119,14 +124,14 @@ pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
     let code = layout.code(lost.container).unwrap_or_default();
     let on = lost
         .on
-        .map_or(String::new(), |on| [", ", &on.iso()].concat());
+        .map_or(String::new(), |on| [", ", &date_text(on)].concat());
     let why = super::records::missing_name(lost.reason);
     let so = match lost.of_addition {
         None => "",
         Some(true) => tr!(". It died of what was added: a result."),
         Some(false) => tr!(". Not of what was added: a gap."),
     };
-    format!("{code}: {why}{on}{so}")
+    say!("{}: {}{}{}", code, why, on, so)
 }
 
 /// No day is chosen.
@@ -263,7 +268,7 @@ pub fn id_of_name(name: &str) -> String {
     }
     let id = id.trim_end_matches('_').to_owned();
     if id.is_empty() {
-        tr!("measure").to_owned()
+        "measure".to_owned()
     } else {
         id
     }

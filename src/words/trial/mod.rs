@@ -19,6 +19,6 @@ pub use beside::{
 };
 pub use labels::TRIAL_OPENS;
 pub use verdict::{
-    RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text, plan_text_by,
-    row_text, said_once, verdict_text, verdict_text_at, without_praise,
+    Praise, RANGE_COVERS, blocking_text, no_verdict_text, one_container_text, plan_text,
+    plan_text_by, row_text, said_once, verdict_text, verdict_text_by,
 };

@@ -8,6 +8,7 @@ use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::layout::{Design, Layout, Spot, TREATMENTS};
 use crate::trial::plan::{Trial, Vessel};
+use crate::words::date::date_text;
 use crate::words::{Speech, care_head, care_text, fixed, significant};
 
 /// Labels beside those of [`super::labels`].
@@ -57,9 +58,9 @@ pub fn unit_shown(unit: Unit) -> String {
             .spelling()
             .replace("m2", "m²")
             .replace("m3", "m³")
-            .replace("ft2", tr!("ft²"))
-            .replace("ft3", tr!("ft³"))
-            .replace("yd3", tr!("yd³")),
+            .replace("ft2", "ft²")
+            .replace("ft3", "ft³")
+            .replace("yd3", "yd³"),
     }
 }
 
@@ -136,13 +137,13 @@ pub fn difference_name(by_ratio: bool) -> &'static str {
 /// How many containers there are, and of what.
 pub fn count_text(trial: &Trial, layout: &Layout) -> String {
     let containers = fixed(layout.spots.len() as f64, 0);
-    let what = match trial.vessel {
-        Vessel::Container { .. } => tr!("containers"),
-        Vessel::Strip { .. } => tr!("strips"),
-    };
     let each = match layout.design {
-        Design::Blocks if layout.blocks == 1 => tr!("in 1 block").into(),
-        Design::Blocks => say!("in {} blocks", layout.blocks),
+        Design::Blocks => say_many!(
+            layout.blocks as f64,
+            "in {} block",
+            "in {} blocks",
+            layout.blocks
+        ),
         Design::Latin => say!("in {} rows and as many columns", layout.blocks),
         Design::Random => tr!("in no order").into(),
     };
@@ -152,14 +153,23 @@ pub fn count_text(trial: &Trial, layout: &Layout) -> String {
         1 => tr!("one of them the control").to_owned(),
         some => say!("{} of them controls", fixed(some as f64, 0)),
     };
-    say!(
-        "{} {} {}: {} treatments, {}.",
-        containers,
-        what,
-        each,
-        layout.treatments,
-        controls
-    )
+    let treatments = layout.treatments;
+    match trial.vessel {
+        Vessel::Container { .. } => say!(
+            "{} containers {}: {} treatments, {}.",
+            containers,
+            each,
+            treatments,
+            controls
+        ),
+        Vessel::Strip { .. } => say!(
+            "{} strips {}: {} treatments, {}.",
+            containers,
+            each,
+            treatments,
+            controls
+        ),
+    }
 }
 
 /// The order as it was drawn, by the numbers that treatments have in the plan: letters stand for
@@ -234,7 +244,7 @@ pub fn letters_text(most: usize) -> String {
 pub fn sown_late_text(first: Date) -> String {
     say!(
         "Something was measured on {} already, so it was sown by then.",
-        first.iso()
+        date_text(first)
     )
 }
 
@@ -245,7 +255,7 @@ pub fn odd_day_text(on: Date, today: Option<Date>, sown: Option<Date>) -> String
     }
     match sown {
         Some(sown) if on < sown => {
-            say!("This day is before that of sowing, {}.", sown.iso())
+            say!("This day is before that of sowing, {}.", date_text(sown))
         }
         _ => String::new(),
     }
@@ -268,7 +278,7 @@ pub fn days_fault_text(most: usize, last: f64) -> String {
 
 /// When photographs are taken, where the day of sowing is known.
 pub fn photo_dates_text(dates: &[Date]) -> String {
-    let all: Vec<String> = dates.iter().map(|date| date.iso()).collect();
+    let all: Vec<String> = dates.iter().copied().map(date_text).collect();
     all.join(", ")
 }
 

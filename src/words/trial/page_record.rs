@@ -4,7 +4,8 @@ use crate::recipe::number_text;
 use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::measures::{Measure, least_difference};
-use crate::words::{Typed, fixed, round_significant, significant};
+use crate::words::date::date_text;
+use crate::words::{Typed, fixed, round_significant, significant, with_mark};
 
 /// Labels beside those of [`super::labels`].
 pub(in crate::words) const LABELS: &[(&str, &str)] = &[
@@ -63,7 +64,7 @@ pub fn filled_text(filled: &Filled, on: Option<Date>, last: Option<Date>) -> Str
     let left = filled
         .of
         .saturating_sub(filled.read + filled.reasons + filled.lost);
-    let day = on.map_or(String::new(), |on| [&on.iso(), ": "].concat());
+    let day = on.map_or(String::new(), |on| [&date_text(on), ": "].concat());
     let mut text = say!(
         "{}{} of {} measured",
         day,
@@ -74,7 +75,12 @@ pub fn filled_text(filled: &Filled, on: Option<Date>, last: Option<Date>) -> Str
         text += &say!(", {} with a reason why not", whole(filled.reasons));
     }
     if filled.lost > 0 {
-        text += &say!(", {} lost", whole(filled.lost));
+        text += &say_many!(
+            filled.lost as f64,
+            ", {} lost",
+            ", {} lost",
+            whole(filled.lost)
+        );
     }
     text += &match left {
         0 => tr!(". Nothing is left to measure.").to_owned(),
@@ -84,7 +90,7 @@ pub fn filled_text(filled: &Filled, on: Option<Date>, last: Option<Date>) -> Str
     if let Some(last) = elsewhere {
         text += &say!(
             " What was measured before is kept, the last on {}.",
-            last.iso()
+            date_text(last)
         );
     }
     text
@@ -115,7 +121,7 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
         if value.fract() == 0.0 {
             fixed(value, 0)
         } else {
-            number_text(round_significant(value, 3))
+            with_mark(number_text(round_significant(value, 3)))
         }
     };
     let space = if unit.is_empty() { "" } else { " " };
@@ -130,12 +136,12 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
 /// What a value can be.
 pub fn limits_text(measure: &Measure) -> String {
     let (low, high) = measure.limits;
-    let whole = if measure.whole {
-        tr!(", a whole number")
+    let between = between_text(low, high, measure.unit);
+    if measure.whole {
+        say!("{}, a whole number.", between)
     } else {
-        ""
-    };
-    [&between_text(low, high, measure.unit), whole, "."].concat()
+        between + "."
+    }
 }
 
 /// Why what was typed cannot be used. A single comma is read as a point, unless it could set

@@ -183,13 +183,12 @@ pub fn layout_fault_text(fault: &LayoutFault) -> String {
             most
         ),
         LayoutFault::NoBlocks => tr!("There must be at least one block.").into(),
+        LayoutFault::Containers { found, most } if *found > 1_000_000 => {
+            say!("So many containers are too many: at most {}.", most)
+        }
         LayoutFault::Containers { found, most } => say!(
             "{} containers are too many: at most {}.",
-            if *found > 1_000_000 {
-                tr!("So many").into()
-            } else {
-                whole(*found)
-            },
+            whole(*found),
             most
         ),
         LayoutFault::LatinCopies { treatment } => say!(
@@ -273,7 +272,7 @@ pub fn plan_fault_text(
         }
         PlanFault::NoGround => tr!("There is no ground to fill in.").into(),
         PlanFault::Recipe { treatment, error } => {
-            format!("{}: {}", name(treatment), error_text(error))
+            say!("{}: {}", name(treatment), error_text(error))
         }
     }
 }
@@ -417,7 +416,7 @@ pub fn convert_fault_text(fault: &ConvertFault) -> String {
         Entry::DrainedMl => (tr!("The water that ran out"), " mL"),
         Entry::PouredMl => (tr!("The water poured in"), " mL"),
         Entry::WaterBeforeMl => (tr!("The water that was in it"), " mL"),
-        Entry::DensityGMl => (tr!("The dry density"), tr!(" g/mL")),
+        Entry::DensityGMl => (tr!("The dry density"), " g/mL"),
         Entry::WaterGG => (tr!("The moisture"), " g/g"),
         Entry::DiameterCm => (tr!("The diameter"), " cm"),
         Entry::DepthMm => (tr!("The depth of water"), " mm"),
@@ -432,17 +431,24 @@ pub fn convert_fault_text(fault: &ConvertFault) -> String {
         Entry::Celsius => (tr!("The temperature"), " °C"),
         Entry::SaturationGG => (tr!("The water in the paste"), " g/g"),
     };
-    let value = if fault.value.is_finite() {
-        say!("is {}{}", shown(fault.value), unit)
+    let (low, high) = (shown(fault.low), shown(fault.high));
+    if fault.value.is_finite() {
+        say!(
+            "{} is {}{}: it must be from {} to {}{}.",
+            what,
+            shown(fault.value),
+            unit,
+            low,
+            high,
+            unit
+        )
     } else {
-        tr!("is no number").into()
-    };
-    say!(
-        "{} {}: it must be from {} to {}{}.",
-        what,
-        value,
-        shown(fault.low),
-        shown(fault.high),
-        unit
-    )
+        say!(
+            "{} is no number: it must be from {} to {}{}.",
+            what,
+            low,
+            high,
+            unit
+        )
+    }
 }

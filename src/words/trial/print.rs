@@ -10,6 +10,7 @@ use crate::trial::doses::{Doses, One, Weighed};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Deed, Trial, Vessel};
+use crate::words::date::date_text;
 use crate::words::keep::one_line;
 use crate::words::{Speech, cost_text, fixed, shown, significant, unit_name};
 
@@ -53,11 +54,11 @@ impl Sheet {
     /// Its word on the page.
     pub fn spelling(self) -> &'static str {
         match self {
-            Sheet::Layout => tr!("layout"),
-            Sheet::Weigh => tr!("weigh"),
-            Sheet::Labels => tr!("labels"),
-            Sheet::Key => tr!("key"),
-            Sheet::Record => tr!("record"),
+            Sheet::Layout => "layout",
+            Sheet::Weigh => "weigh",
+            Sheet::Labels => "labels",
+            Sheet::Key => "key",
+            Sheet::Record => "record",
         }
     }
 
@@ -196,13 +197,12 @@ fn whole(count: usize) -> String {
 
 /// What containers are called.
 fn vessels(trial: &Trial, count: usize) -> String {
-    let name = match (&trial.vessel, count) {
-        (Vessel::Container { .. }, 1) => tr!("container"),
-        (Vessel::Container { .. }, _) => tr!("containers"),
-        (Vessel::Strip { .. }, 1) => tr!("strip"),
-        (Vessel::Strip { .. }, _) => tr!("strips"),
-    };
-    [&whole(count), " ", name].concat()
+    match &trial.vessel {
+        Vessel::Container { .. } => {
+            say_many!(count as f64, "{} container", "{} containers", whole(count))
+        }
+        Vessel::Strip { .. } => say_many!(count as f64, "{} strip", "{} strips", whole(count)),
+    }
 }
 
 /// How many treatments stand how.
@@ -394,7 +394,14 @@ fn layout_lines(trial: &Trial, layout: &Layout) -> Vec<String> {
     if let Some(crop) = &trial.crop {
         let mut said = vec![one_line(crop_name(crop))];
         said.extend(trial.variety.as_deref().map(one_line));
-        said.extend(trial.seeds.map(|seeds| say!("{} seeds in each", seeds)));
+        said.extend(trial.seeds.map(|seeds| {
+            say_many!(
+                f64::from(seeds),
+                "{} seeds in each",
+                "{} seeds in each",
+                seeds
+            )
+        }));
         said.extend(
             trial
                 .plants
@@ -432,7 +439,7 @@ fn photos(trial: &Trial) -> PaperTable {
         };
         vec![
             fixed(f64::from(*day), 0),
-            date.map(|date| date.iso()).unwrap_or_else(|| ROOM.into()),
+            date.map(date_text).unwrap_or_else(|| ROOM.into()),
             what.into(),
             TICK.into(),
         ]
@@ -514,8 +521,8 @@ fn buy(recipe: &Recipe, doses: &Doses, in_strips: bool, speech: Speech) -> Paper
     }
     for bought in &doses.bought {
         let bags = bought.bags.map(|bags| {
-            let name = if bags == 1 { tr!("bag") } else { tr!("bags") };
-            [&fixed(f64::from(bags), 0), " ", name].concat()
+            let bags = f64::from(bags);
+            say_many!(bags, "{} bag", "{} bags", fixed(bags, 0))
         });
         let cost = bought.cost.map(|cost| cost_text(cost, currency));
         rows.push(vec![
@@ -591,7 +598,7 @@ fn labels(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<Label> {
     let crop = trial.crop.as_deref().map(|crop| one_line(crop_name(crop)));
     let variety = trial.variety.as_deref().map(one_line);
     let sown = match trial.start {
-        Some(start) => say!("sown {}", start.iso()),
+        Some(start) => say!("sown {}", date_text(start)),
         None => say!("sown {}", ROOM),
     };
     let sown: Vec<String> = crop.into_iter().chain(variety).chain([sown]).collect();
@@ -739,7 +746,7 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
     let walk = layout.walk();
     let rows = walk.iter().enumerate().map(|(at, container)| {
         let spot = layout.spots[*container];
-        let lost = trial.lost(*container).map(|_| "lost".to_owned());
+        let lost = trial.lost(*container).map(|_| tr!("lost").to_owned());
         vec![
             whole(at + 1),
             format!("{}, {}", spot.row + 1, spot.column + 1),

@@ -5,7 +5,8 @@ use crate::tongue::Saying;
 use crate::trial::plan::DayAdvice;
 use crate::trial::records::{Censor, Missing, RecordFault, RecordText};
 use crate::trial::table::{Read, Slashes, TableFault, Wrong};
-use crate::words::fixed;
+use crate::words::date::date_text;
+use crate::words::{fixed, with_mark};
 
 /// Why a value is missing, as a choice.
 pub fn missing_name(missing: Missing) -> &'static str {
@@ -63,24 +64,23 @@ pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
 
 /// What is odd about a day. It is told and not refused: soil is read before sowing, too.
 pub fn day_advice_text(advice: DayAdvice) -> String {
-    let days = |days: i32| match days {
-        1 => tr!("1 day").to_owned(),
-        days => fixed(f64::from(days), 0) + tr!(" days"),
-    };
     match advice {
-        DayAdvice::BeforeSowing { days: before } => {
-            say!("This is {} before the day of sowing.", days(before))
-        }
-        DayAdvice::LongAfter { days: after } => {
-            say!(
-                "This is {} after the day of sowing: is the year right?",
-                days(after)
-            )
-        }
+        DayAdvice::BeforeSowing { days } => say_many!(
+            f64::from(days),
+            "This is {} day before the day of sowing.",
+            "This is {} days before the day of sowing.",
+            fixed(f64::from(days), 0)
+        ),
+        DayAdvice::LongAfter { days } => say_many!(
+            f64::from(days),
+            "This is {} day after the day of sowing: is the year right?",
+            "This is {} days after the day of sowing: is the year right?",
+            fixed(f64::from(days), 0)
+        ),
         DayAdvice::ToCome => tr!("This day is still to come.").into(),
         DayAdvice::SownAfter { first } => say!(
             "The first record is of {}, before this day of sowing.",
-            first.iso()
+            date_text(first)
         ),
     }
 }
@@ -89,10 +89,14 @@ pub fn day_advice_text(advice: DayAdvice) -> String {
 pub const LOST_QUESTION: Saying =
     said!("Did it die of what was added? Then that is a result of the trial, not a gap in it.");
 
+fn limit(value: f64) -> String {
+    with_mark(number_text(value))
+}
+
 /// A number as it stands.
 fn told(value: f64) -> String {
     if value.is_finite() {
-        number_text(value)
+        limit(value)
     } else {
         tr!("no number").into()
     }
@@ -108,8 +112,8 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
         RecordFault::Outside { value, low, high } => say!(
             "{} is outside of what it can be, {} to {}",
             told(*value),
-            number_text(*low),
-            number_text(*high)
+            limit(*low),
+            limit(*high)
         ),
         RecordFault::NotWhole { value } => {
             say!("{} is not whole, and this is a count", told(*value))
@@ -136,7 +140,7 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
         }
         RecordFault::Lost { on } => say!(
             "this container was lost on {}; say first that it is not lost, or mend the day",
-            on.iso()
+            date_text(*on)
         ),
         RecordFault::TooMany { most } => {
             say!("a trial holds at most {} records", fixed(*most as f64, 0))
@@ -164,14 +168,11 @@ pub fn table_fault_text(fault: &TableFault) -> String {
         Wrong::Nothing => return tr!("Nothing is pasted, or the file is empty.").into(),
         Wrong::NoColumns { missing, found } => {
             let found: Vec<String> = found.iter().map(|name| quoted(name)).collect();
-            return say!(
-                "The first row must name the columns unit_id, date, measure and value, in any order; others may stand beside them. {} {} not there. Found: {}.",
+            return say_many!(
+                missing.len() as f64,
+                "The first row must name the columns unit_id, date, measure and value, in any order; others may stand beside them. {} is not there. Found: {}.",
+                "The first row must name the columns unit_id, date, measure and value, in any order; others may stand beside them. {} are not there. Found: {}.",
                 missing.join(", "),
-                if missing.len() == 1 {
-                    tr!("is")
-                } else {
-                    tr!("are")
-                },
                 if found.is_empty() {
                     tr!("nothing").into()
                 } else {
@@ -265,7 +266,7 @@ pub fn table_fault_text(fault: &TableFault) -> String {
             fixed(*most as f64, 0)
         ),
     };
-    format!("{}: {wrong}.", place(fault))
+    say!("{}: {}.", place(fault), wrong)
 }
 
 /// Row and column in words.

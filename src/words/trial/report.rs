@@ -10,7 +10,7 @@ use super::seen::{
     GUESSES_STOOD, beside_short_text, died_text, difference_unit, readings_text,
     row_difference_text, seen_verdicts, unasked_text,
 };
-use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
+use super::verdict::{CANNOT_TELL, HOW_MUCH, RANGE_COVERS, amount, blocking_text, share};
 use crate::recipe::{RELEASE, Recipe};
 use crate::tongue::Saying;
 use crate::trial::analysis::{Analysis, Comparison, Scale, permutation};
@@ -23,6 +23,7 @@ use crate::trial::plan::{Deed, Stage, Trial};
 use crate::trial::readings::When;
 use crate::trial::seen::{Seen, beside, measures_read};
 use crate::trial::verdict::{Matters, NoVerdict};
+use crate::words::date::date_text;
 use crate::words::keep::one_line;
 use crate::words::{Speech, fixed};
 
@@ -31,7 +32,7 @@ const MORE_LETTERS: usize = 1000;
 /// Letters of what was expected that it has room for.
 const EXPECTED_LETTERS: usize = 720;
 /// Verdicts that go on with what their range says.
-const SHORTENED: [Saying; 2] = [said!("Cannot tell"), said!("how much is uncertain")];
+const SHORTENED: [Saying; 2] = [CANNOT_TELL, HOW_MUCH];
 /// Notes that the user wrote are cut here.
 const NOTE_LETTERS: usize = 320;
 /// From so many treatments each has one line in place of several.
@@ -90,7 +91,11 @@ impl ReportMeasure {
         let cells = self.table.rows.iter_mut().filter_map(|row| row.last_mut());
         for text in cells.chain(&mut self.each) {
             for word in SHORTENED.map(Saying::text) {
-                if let Some((head, _)) = text.split_once(&[word, ": "].concat()) {
+                // A colon may have a space before it.
+                let parts = text.split_once(word);
+                if let Some((head, _)) =
+                    parts.filter(|(_, rest)| rest.trim_start().starts_with(':'))
+                {
                     *text = [head, word, "."].concat();
                 }
             }
@@ -258,7 +263,7 @@ fn question(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<String> {
     let mut grown: Vec<String> = Vec::new();
     grown.extend(trial.crop.as_deref().map(|crop| one_line(crop_name(crop))));
     grown.extend(trial.variety.as_deref().map(one_line));
-    grown.extend(trial.start.map(|start| say!("sown {}", start.iso())));
+    grown.extend(trial.start.map(|start| say!("sown {}", date_text(start))));
     if !grown.is_empty() {
         out.push([&grown.join(", "), "."].concat());
     }

@@ -87,11 +87,27 @@ pub fn crop_sources(crop: &TestCrop) -> Vec<String> {
 }
 
 fn source_line(what: &str, from: From) -> String {
-    let mark = mark_word(from.mark);
-    if from.source == mark {
-        return format!("{what}: {mark}.");
+    let (source, mark) = (source_told(from), mark_word(from.mark));
+    if source == mark {
+        return say!("{}: {}.", what, mark);
     }
-    format!("{what}: {} ({mark}).", from.source)
+    say!("{}: {} ({}).", what, source, mark)
+}
+
+/// A source of a crop or a measure; authors stay as they are.
+fn source_told(from: From) -> &'static str {
+    match from.source {
+        "common practice" => tr!("common practice"),
+        "a choice" => tr!("a choice"),
+        "extension planting sheet" => tr!("extension planting sheet"),
+        "a page on gardening, no trial" => tr!("a page on gardening, no trial"),
+        "a seed seller's table of spacings" => tr!("a seed seller's table of spacings"),
+        "common tables of field crops" => tr!("common tables of field crops"),
+        "lettuce in four mixes, seven pots each, open data; computed here" => {
+            tr!("lettuce in four mixes, seven pots each, open data; computed here")
+        }
+        source => source,
+    }
 }
 
 /// The spread that a measure usually has, with its source.
@@ -104,10 +120,11 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
         say!("{} to {}", shown(low), shown(high))
     };
     let mark = mark_word(known.from.mark);
-    let from = if known.from.source == mark {
+    let source = source_told(known.from);
+    let from = if source == mark {
         mark.to_owned()
     } else {
-        [known.from.source, "; ", mark].concat()
+        [source, "; ", mark].concat()
     };
     Some(say!(
         "Usual between containers treated alike: {} % ({}). Your own, from an earlier row, is better.",
@@ -142,7 +159,7 @@ pub fn usual_matters_text(measure: &Measure<'_>) -> Option<String> {
     Some(say!(
         "Usual: {} ({}).",
         matters_amount(measure, value),
-        from.source
+        source_told(from)
     ))
 }
 
@@ -247,15 +264,17 @@ pub fn bought_lines(doses: &Doses, currency: Option<&str>, speech: Speech) -> Ve
 }
 
 fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> String {
-    let mut out = format!(
+    let mut out = say!(
         "{}: {} ({})",
         bought.name,
         speech.mass(bought.moist_kg),
         speech.volume(bought.loose_l)
     );
     match bought.bags {
-        Some(1) => out += tr!(", 1 bag"),
-        Some(bags) => out += &say!(", {} bags", fixed(bags.into(), 0)),
+        Some(bags) => {
+            let bags = f64::from(bags);
+            out += &say_many!(bags, ", {} bag", ", {} bags", fixed(bags, 0));
+        }
         None => {}
     }
     if let Some(cost) = bought.cost {
@@ -333,8 +352,8 @@ pub fn plan_sentence(layout: &Layout, site: Option<Site>, blind: bool) -> String
 pub fn foretold_text(of: Predicted, figure: Figure, speech: Speech) -> [String; 2] {
     let (factor, unit): (f64, &str) = match of {
         Predicted::AirSpace | Predicted::PoreSpace | Predicted::PlantWater => (100.0, " %"),
-        Predicted::Density => (1.0, tr!(" g/cm³")),
-        Predicted::Drainage => (1.0, tr!(" cm/h")),
+        Predicted::Density => (1.0, " g/cm³"),
+        Predicted::Drainage => (1.0, " cm/h"),
         Predicted::Infiltration => (1.0, " min"),
         Predicted::Ph => (1.0, ""),
         Predicted::Salt => (1.0, " dS/m"),

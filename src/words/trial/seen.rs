@@ -6,9 +6,7 @@ use super::beside::{
 };
 use super::plan::{predicted_name, treatment_name};
 use super::section::matters_unit;
-use super::verdict::{
-    no_verdict_text, row_text, said_once, share, verdict_text_at, without_praise,
-};
+use super::verdict::{Praise, no_verdict_text, row_text, said_once, share, verdict_text_by};
 use crate::figure::Figure;
 use crate::quantity::round_significant;
 use crate::recipe::{Measurement, Recipe};
@@ -19,8 +17,12 @@ use crate::trial::measures::{Error, Measure};
 use crate::trial::plan::{Predicted, Trial};
 use crate::trial::seen::{Beside, Differences, Seen};
 use crate::trial::verdict::{Good, NoVerdict};
-use crate::words::{fixed, shown, significant};
+use crate::words::{fixed, shown, significant, with_mark};
 
+/// Above the bars of a drawing.
+pub const AGAINST_CONTROL: Saying = said!("against the control");
+/// Beside the line of a drawing that the bars begin at.
+pub const THE_CONTROL: Saying = said!("the control");
 /// Most containers that a sentence names.
 const NAMED: usize = 6;
 /// What differences of counts of so many sown are in.
@@ -42,12 +44,16 @@ pub fn seen_verdict_text(row: &Comparison, seen: &Seen, unit: &str) -> String {
         Ok(judged) => judged,
         Err(why) => return no_verdict_text(*why).to_owned(),
     };
-    let text = verdict_text_at(judged, seen.asked.design, unit, Some(seen.decimals));
     let is_control = seen.controls.get(row.treatment) == Some(&true);
-    if !seen.neither && !is_control {
-        return text;
-    }
-    without_praise(&text, seen.asked.good, seen.neither)
+    let praise = if !seen.neither && !is_control {
+        Praise::Full
+    } else if seen.neither {
+        Praise::Neither
+    } else {
+        Praise::Control
+    };
+    let (design, decimals) = (seen.asked.design, Some(seen.decimals));
+    verdict_text_by(judged, design, unit, decimals, praise)
 }
 
 /// What is said of each treatment, and what is true of all of them and said once.
@@ -100,7 +106,13 @@ fn deaths_text(seen: &Seen, treatment: usize) -> String {
     let mut text = match (dead, all) {
         (1, 1) => tr!("Its only container died").into(),
         _ if dead == all => say!("All {} of its containers died", whole(all)),
-        _ => say!("{} of its {} containers died", whole(dead), whole(all)),
+        _ => say_many!(
+            dead as f64,
+            "{} of its {} containers died",
+            "{} of its {} containers died",
+            whole(dead),
+            whole(all)
+        ),
     };
     let [dead, all] = seen.deaths(seen.asked.control);
     if dead > 0 {
@@ -119,17 +131,17 @@ fn nothing_text(seen: &Seen, treatment: usize) -> String {
     let Some(count) = seen.came_to_nothing(treatment) else {
         return String::new();
     };
-    let who = match count {
-        1 => tr!("The one that was read").into(),
-        2 => tr!("Both").into(),
-        count => say!("All {}", fixed(count as f64, 0)),
-    };
     // Of what is good of less, nothing is no failure.
-    let what = match seen.asked.good {
-        Good::More if !seen.neither => tr!(" came to nothing."),
-        Good::More | Good::Less => tr!(" read 0."),
-    };
-    [&who, what].concat()
+    let failed = seen.asked.good == Good::More && !seen.neither;
+    let all = fixed(count as f64, 0);
+    match (count, failed) {
+        (1, true) => tr!("The one that was read came to nothing.").into(),
+        (1, false) => tr!("The one that was read read 0.").into(),
+        (2, true) => tr!("Both came to nothing.").into(),
+        (2, false) => tr!("Both read 0.").into(),
+        (_, true) => say!("All {} came to nothing.", all),
+        (_, false) => say!("All {} read 0.", all),
+    }
 }
 
 /// A difference that matters that was said after its measure was read.
@@ -215,7 +227,7 @@ fn significant_trimmed(value: f64) -> String {
     if value >= 1000.0 {
         fixed(value, 0)
     } else {
-        crate::recipe::number_text(value)
+        with_mark(crate::recipe::number_text(value))
     }
 }
 
@@ -311,7 +323,8 @@ pub fn codes_text(layout: &Layout, containers: &[usize]) -> String {
     let codes = containers.iter().filter_map(|of| layout.code(*of));
     let mut named: Vec<String> = codes.take(NAMED).collect();
     if containers.len() > NAMED {
-        named.push(fixed((containers.len() - NAMED) as f64, 0) + tr!(" more"));
+        let more = fixed((containers.len() - NAMED) as f64, 0);
+        named.push(say!("{} more##containers", more));
     }
     match named.as_slice() {
         [] => String::new(),
@@ -339,15 +352,11 @@ pub fn died_text(layout: &Layout, died: &[usize]) -> String {
 /// Containers that were lost, of which nobody has said why.
 pub fn unasked_text(layout: &Layout, unasked: &[usize]) -> String {
     let codes = codes_text(layout, unasked);
-    let were = if unasked.len() == 1 {
-        tr!("was")
-    } else {
-        tr!("were")
-    };
-    say!(
-        "{} {} lost: say under Record whether the addition did it.",
-        codes,
-        were
+    say_many!(
+        unasked.len() as f64,
+        "{} was lost: say under Record whether the addition did it.",
+        "{} were lost: say under Record whether the addition did it.",
+        codes
     )
 }
 

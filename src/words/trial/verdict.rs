@@ -72,15 +72,45 @@ pub(super) fn amount_at(value: f64, unit: &str, decimals: Option<usize>) -> Stri
 
 /// A verdict in words; `unit` is that of the measure.
 pub fn verdict_text(judged: &Judged, design: Design, unit: &str) -> String {
-    verdict_text_at(judged, design, unit, None)
+    verdict_text_by(judged, design, unit, None, Praise::Full)
 }
 
-/// The same to the decimals of the instrument, where differences are in its unit.
-pub fn verdict_text_at(
+/// Whether a verdict says that something helped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Praise {
+    /// It does.
+    Full,
+    /// Of a control: it says which way it went. What is good of less "helped" where less came out.
+    Control,
+    /// The same of what is neither good nor bad.
+    Neither,
+}
+
+impl Praise {
+    /// For "helped" and for "harmed".
+    fn words(self, good: Good) -> [&'static str; 2] {
+        match (self, good) {
+            (Praise::Full, _) => [tr!("Helped"), tr!("Harmed")],
+            (_, Good::Less) => [tr!("Came out less"), tr!("Came out more")],
+            (Praise::Neither, Good::More) => [tr!("Higher"), tr!("Lower")],
+            (Praise::Control, Good::More) => [tr!("Came out more"), tr!("Came out less")],
+        }
+    }
+}
+
+/// What a verdict is where nothing is known.
+pub(super) const CANNOT_TELL: Saying = said!("Cannot tell");
+/// What a verdict says where only the way is known.
+pub(super) const HOW_MUCH: Saying = said!("how much is uncertain");
+
+/// The same to the decimals of the instrument, where differences are in its unit, and with no more
+/// praise than is due.
+pub fn verdict_text_by(
     judged: &Judged,
     design: Design,
     unit: &str,
     decimals: Option<usize>,
+    praise: Praise,
 ) -> String {
     let text = |value: f64| size(judged, value, unit, decimals);
     // As it was measured: a third of the minutes is two thirds less, whatever it gains.
@@ -96,66 +126,100 @@ pub fn verdict_text_at(
     } else {
         amount_at(judged.matters, unit, decimals)
     };
-    let (matters, helps, harms) = if is_less && judged.is_ratio {
-        let [harms, helps] = plain([judged.band.worse, judged.band.better]);
-        (tr!("matters"), helps, harms)
+    let by_ratio = is_less && judged.is_ratio;
+    let [harms, helps] = if by_ratio {
+        plain([judged.band.worse, judged.band.better])
     } else {
-        (tr!("you said matters"), said.clone(), said)
+        [said.clone(), said]
+    };
+    let [helped, harmed] = praise.words(judged.good);
+    let less = |word: &str, than: &str| {
+        if by_ratio {
+            say!("{}, but by less than what matters ({}).", word, than)
+        } else {
+            say!(
+                "{}, but by less than what you said matters ({}).",
+                word,
+                than
+            )
+        }
+    };
+    let uncertain = |word: &str, low: &str, high: &str| {
+        let how_much = HOW_MUCH.text();
+        say!("{}; {}: between {} and {}.", word, how_much, low, high)
     };
     match judged.verdict {
-        Verdict::HelpedAtLeast => say!("Helped, by at least {}.", helps),
-        Verdict::HelpedLess => say!("Helped, but by less than what {} ({}).", matters, helps),
-        Verdict::HelpedUncertain => say!(
-            "Helped; how much is uncertain: between {} and {}.",
-            low,
-            high
-        ),
+        Verdict::HelpedAtLeast => say!("{}, by at least {}.", helped, helps),
+        Verdict::HelpedLess => less(helped, &helps),
+        Verdict::HelpedUncertain => uncertain(helped, &low, &high),
         Verdict::NoDifference => tr!("No difference that matters, either way.").into(),
-        Verdict::HarmedAtLeast => say!("Harmed, by at least about {}.", harms),
-        Verdict::HarmedLess => say!("Harmed, but by less than what {} ({}).", matters, harms),
-        Verdict::HarmedUncertain => say!(
-            "Harmed; how much is uncertain: between {} and {}.",
-            high,
-            low
-        ),
-        Verdict::CannotTell => say!(
-            "Cannot tell: this trial could not separate {}{}{}{}.{}",
-            if is_less {
-                tr!("a fall of ")
-            } else {
-                tr!("a gain of ")
-            },
-            high,
-            if is_less {
-                tr!(" from a rise of ")
-            } else {
-                tr!(" from a loss of ")
-            },
-            low,
-            more_text(judged.more, design)
-        ),
+        Verdict::HarmedAtLeast => say!("{}, by at least about {}.", harmed, harms),
+        Verdict::HarmedLess => less(harmed, &harms),
+        Verdict::HarmedUncertain => uncertain(harmed, &high, &low),
+        Verdict::CannotTell => {
+            let more = more_text(judged.more, design);
+            let cannot_tell = CANNOT_TELL.text();
+            match (is_less, praise) {
+                (true, _) => say!(
+                    "{}: this trial could not separate a fall of {} from a rise of {}.{}",
+                    cannot_tell,
+                    high,
+                    low,
+                    more
+                ),
+                (false, Praise::Full) => say!(
+                    "{}: this trial could not separate a gain of {} from a loss of {}.{}",
+                    cannot_tell,
+                    high,
+                    low,
+                    more
+                ),
+                (false, _) => say!(
+                    "{}: this trial could not separate a rise of {} from a fall of {}.{}",
+                    cannot_tell,
+                    high,
+                    low,
+                    more
+                ),
+            }
+        }
     }
 }
 
 fn more_text(more: Option<More>, design: Design) -> String {
-    let what = match design {
-        Design::Random => [tr!("container of each"), tr!("containers of each")],
-        Design::Blocks | Design::Latin => [tr!("block"), tr!("blocks")],
-    };
+    let in_blocks = design != Design::Random;
     match more {
-        Some(More::About(1)) => say!(" About 1 more {} would tell.", what[0]),
-        Some(More::About(more)) if more <= MANY_MORE => say!(
-            " About {} more {} would tell.",
-            fixed(more.into(), 0),
-            what[1]
-        ),
-        Some(More::About(_) | More::Beyond) => {
-            say!(" More {} than anyone would grow would be needed.", what[1])
+        Some(More::About(more)) if more <= MANY_MORE => {
+            let more = f64::from(more);
+            let told = fixed(more, 0);
+            if in_blocks {
+                say_many!(
+                    more,
+                    " About {} more block would tell.",
+                    " About {} more blocks would tell.",
+                    told
+                )
+            } else {
+                say_many!(
+                    more,
+                    " About {} more container of each would tell.",
+                    " About {} more containers of each would tell.",
+                    told
+                )
+            }
         }
-        Some(More::Enough) => say!(
-            " It was large enough to find what matters in four of five such trials; more {} narrow the range.",
-            what[1]
-        ),
+        Some(More::About(_) | More::Beyond) if in_blocks => {
+            tr!(" More blocks than anyone would grow would be needed.").into()
+        }
+        Some(More::About(_) | More::Beyond) => {
+            tr!(" More containers of each than anyone would grow would be needed.").into()
+        }
+        Some(More::Enough) if in_blocks => {
+            tr!(" It was large enough to find what matters in four of five such trials; more blocks narrow the range.").into()
+        }
+        Some(More::Enough) => {
+            tr!(" It was large enough to find what matters in four of five such trials; more containers of each narrow the range.").into()
+        }
         None => String::new(),
     }
 }
@@ -212,29 +276,6 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
             tr!("No verdict: first say what difference would matter, above zero.")
         }
     }
-}
-
-/// A verdict of what is neither good nor bad, or of a control: which way it went, and nothing of help.
-/// What is good of less "helped" where less of it came out.
-pub fn without_praise(text: &str, good: Good, neither: bool) -> String {
-    let [helped, harmed] = match good {
-        Good::Less => [tr!("Came out less"), tr!("Came out more")],
-        Good::More if neither => [tr!("Higher"), tr!("Lower")],
-        Good::More => [tr!("Came out more"), tr!("Came out less")],
-    };
-    let [gain, loss] = match good {
-        Good::Less => [tr!("a fall of"), tr!("a rise of")],
-        Good::More => [tr!("a rise of"), tr!("a fall of")],
-    };
-    let words = [
-        (tr!("Helped"), helped),
-        (tr!("Harmed"), harmed),
-        (tr!("a gain of"), gain),
-        (tr!("a loss of"), loss),
-    ];
-    words
-        .iter()
-        .fold(text.to_owned(), |text, (from, to)| text.replace(from, to))
 }
 
 /// What is to be said once of a measure, above its treatments, where the same keeps all of them from

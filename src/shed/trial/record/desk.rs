@@ -1,26 +1,12 @@
 //! What is being entered: of which measure, on which day, at which container.
 
 use super::kit::Kit;
+pub(super) use crate::shed::browser::today;
 use crate::trial::date::Date;
 use crate::trial::layout::Layout;
 use crate::trial::measures::MEASURES;
 use crate::trial::plan::Trial;
 use crate::trial::records::Record;
-use wasm_bindgen::prelude::*;
-
-#[wasm_bindgen]
-extern "C" {
-    #[wasm_bindgen(js_name = Date)]
-    type Today;
-    #[wasm_bindgen(constructor, js_class = "Date")]
-    fn new() -> Today;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getFullYear)]
-    fn year(this: &Today) -> u32;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getMonth)]
-    fn month(this: &Today) -> u32;
-    #[wasm_bindgen(method, js_class = "Date", js_name = getDate)]
-    fn day(this: &Today) -> u32;
-}
 
 /// What is being entered.
 #[derive(Default)]
@@ -39,12 +25,6 @@ pub(super) struct Desk {
     pub(super) kept: String,
     /// By what it is read, and how far one reading errs, until it is said otherwise.
     pub(super) kit: Kit,
-}
-
-/// The user's own day.
-pub(super) fn today() -> Option<Date> {
-    let today = Today::new();
-    Date::of(today.year(), today.month() + 1, today.day())
 }
 
 impl Desk {

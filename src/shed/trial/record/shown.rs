@@ -7,6 +7,7 @@ use crate::trial::layout::Layout;
 use crate::trial::measures::{MEASURES, Measure, Scale};
 use crate::trial::plan::Trial;
 use crate::trial::records::{Censor, Missing, Record};
+use crate::words::date::date_text;
 use crate::words::shown;
 use crate::words::trial::entry::{several_text, step_text};
 use crate::words::trial::labels::label_of_record;
@@ -59,7 +60,7 @@ pub(super) fn fill_days(trial: &Trial, desk: &Desk) {
     place.set_text_content("");
     // The last few: earlier ones can be chosen by the date.
     for day in days.iter().rev().take(4).rev() {
-        let button = press("record-day", &day.iso(), &day.iso());
+        let button = press("record-day", &day.iso(), &date_text(*day));
         place.append_child(&button);
     }
 }
