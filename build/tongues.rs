@@ -33,13 +33,13 @@ pub(crate) fn read(text: &str, name: &str) -> Result<Vec<Entry>, String> {
     let lines = text.lines().chain([""]);
     for (number, line) in lines.enumerate().map(|(at, line)| (at + 1, line.trim())) {
         let wrong = |what: &str| format!("{name}:{number}: {what}");
-        if line.is_empty() || line.starts_with("#") {
+        if line.is_empty() || line.starts_with('#') {
             if !matches!(at, At::Nothing) {
                 entries.push(std::mem::take(&mut entry));
                 at = At::Nothing;
             }
-            if line.starts_with("# ") {
-                entry.notes.push(line[2..].to_owned());
+            if let Some(note) = line.strip_prefix("# ") {
+                entry.notes.push(note.to_owned());
             }
             continue;
         }
