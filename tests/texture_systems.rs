@@ -276,7 +276,8 @@ fn conditions_told_once_more_agree() {
         for _ in 0..20_000 {
             // Thousandths, so that rounding moves nothing.
             let [_, silt, clay] = dice.shares_pct().map(|pct| (pct * 1000.0).floor() / 1000.0);
-            judge([100.0 - silt - clay, silt, clay]);
+            let sand = ((100.0 - silt - clay) * 1000.0).round() / 1000.0;
+            judge([sand, silt, clay]);
         }
         assert_eq!(judged, 40_301, "points of {}", system.id());
     }
