@@ -38,6 +38,9 @@ pub(crate) mod systems;
 /// What the tables have in common.
 #[path = "build/table.rs"]
 pub(crate) mod table;
+/// The texts in other languages.
+#[path = "build/tongues.rs"]
+pub(crate) mod tongues;
 
 fn main() {
     for file in [
@@ -53,6 +56,8 @@ fn main() {
         "src/material/group.rs",
         "src/material/property.rs",
         "src/ground/traits.rs",
+        "src/words/es",
+        "src/words/fr",
     ] {
         println!("cargo::rerun-if-changed={file}");
     }
@@ -77,6 +82,8 @@ fn tables() -> Result<(), String> {
     write("presets.rs", &presets::table(&grounds));
     let classes = systems::read(&text(systems::CORNERS)?, &text(systems::ASKS)?)?;
     write("systems.rs", &systems::table(&classes));
+    write("es.txt", &tongues::table("src/words/es")?);
+    write("fr.txt", &tongues::table("src/words/fr")?);
     Ok(())
 }
 
