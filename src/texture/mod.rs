@@ -2,6 +2,8 @@
 
 #[cfg(not(feature = "page"))]
 mod convert;
+#[cfg(not(feature = "page"))]
+mod elsewhere;
 mod spread;
 #[cfg(not(feature = "page"))]
 mod systems;
@@ -10,6 +12,8 @@ mod usda;
 
 #[cfg(not(feature = "page"))]
 pub use convert::{Converted, Way, convert, regression_pct};
+#[cfg(not(feature = "page"))]
+pub use elsewhere::{DrawnIn, Placed};
 pub use spread::{class_spread, felt_spread, share_an_edge, typical_fractions_pct};
 #[cfg(not(feature = "page"))]
 pub use systems::{
