@@ -14,8 +14,8 @@ use crate::recipe::Recipe;
 use crate::texture::{DrawnIn, Placed, System};
 use crate::words::{
     SYSTEMS_OPENS, Speech, Told, asks_text, class_name, conversion_text, limits_text,
-    system_class_name, system_mark_text, system_name, system_odds_text, system_sentence,
-    within_doubt_text,
+    system_class_name, system_line, system_mark_text, system_name, system_odds_text,
+    system_sentence, within_doubt_text,
 };
 use std::cell::{Cell, RefCell};
 
@@ -53,6 +53,14 @@ pub(super) fn toggle(parts: Option<Document>, id: &str) {
         CHOSEN.set(Some(system));
     }
     SYSTEMS.toggle(parts);
+}
+
+/// The blend in the chosen system, for the outcome as text; nothing where that is the usual one.
+pub(super) fn line(outcome: &Outcome) -> Option<String> {
+    let system = chosen();
+    let [_, blend] = placed(outcome, system);
+    let blend = blend.filter(|_| system != System::Usda)?;
+    Some(system_line(system, &blend))
 }
 
 fn resized() -> bool {

@@ -1,6 +1,6 @@
 //! Sentences of the section on texture in other systems.
 
-use super::{Text, class_name, fixed, odds};
+use super::{class_name, fixed, odds};
 use crate::source::Mark;
 use crate::texture::{
     Ask, Class, DrawnIn, Placed, Quantity, System, SystemClass, TextureFault, Way,
@@ -153,32 +153,28 @@ pub fn system_odds_text(drawn: &DrawnIn, class: &SystemClass) -> String {
         return String::new();
     }
     let best = drawn.share(class);
-    let first = say!(
-        "odds {} that it is {}",
-        odds(best),
-        system_class_name(class)
-    );
     let mut others = drawn
         .shares
         .iter()
         .filter(|(known, _)| known.id != class.id);
-    let mut text = capitalised(&first);
-    if let Some((next, share)) = others.next()
-        && *share >= 0.05
-    {
-        // Each is rounded, but together they are no more than ten.
-        let left = 1.0 - (best * 10.0).round() / 10.0;
-        let share = share.min(left.max(0.05));
-        text += &Text::OddsNext.with(&[&odds(share), system_class_name(next)]);
-    }
-    text + "."
-}
-
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
+    match others.next() {
+        Some((next, share)) if *share >= 0.05 => {
+            // Each is rounded, but together they are no more than ten.
+            let left = 1.0 - (best * 10.0).round() / 10.0;
+            let share = share.min(left.max(0.05));
+            say!(
+                "Odds {} that it is {}, {} that it is {}.",
+                odds(best),
+                system_class_name(class),
+                odds(share),
+                system_class_name(next)
+            )
+        }
+        _ => say!(
+            "Odds {} that it is {}.",
+            odds(best),
+            system_class_name(class)
+        ),
     }
 }
 
