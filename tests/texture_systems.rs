@@ -6,11 +6,13 @@
 
 mod support;
 
+use barrowmix::plot::{Frame, name_spot};
 use barrowmix::source::Mark;
 use barrowmix::texture::{
-    Class, System, SystemClass, TextureFault, Way, checked, classify, classify_in, convert,
-    regression_pct,
+    Class, DrawnIn, Placed, System, SystemClass, TextureFault, Way, checked, classify, classify_in,
+    convert, regression_pct,
 };
+use barrowmix::words::{asks_text, system_class_name, system_mark_text, system_odds_text};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use support::dice::Dice;
@@ -444,6 +446,127 @@ fn there_and_back_is_within_the_doubt() {
                 );
             }
         });
+    }
+}
+
+#[test]
+fn draws_are_counted_by_their_weight() {
+    // Two clays, a loam and a draw without texture.
+    let sand = [20.0, 21.0, 40.0, f64::NAN];
+    let silt = [20.0, 20.0, 40.0, f64::NAN];
+    let clay = [60.0, 59.0, 20.0, f64::NAN];
+    let drawn = DrawnIn::of([&sand, &silt, &clay], &[], System::Canada);
+    let told = |drawn: &DrawnIn| -> Vec<(&str, f64)> {
+        let shares = drawn.shares.iter();
+        shares.map(|(class, share)| (class.id, *share)).collect()
+    };
+    let (two, one) = (2.0 / 3.0, 1.0 / 3.0);
+    assert_eq!(told(&drawn), [("clay", two), ("loam", one)], "each alike");
+    assert_eq!(drawn.columns[2][..3], clay[..3], "clay stays");
+    assert!(drawn.columns[0][3].is_nan(), "nothing is nothing");
+    let drawn = DrawnIn::of([&sand, &silt, &clay], &[0.5, 0.0, 1.5, 1.0], System::Canada);
+    assert_eq!(told(&drawn), [("loam", 0.75), ("clay", 0.25)], "by weight");
+    let clay = class_in([20.0, 20.0, 60.0], System::Canada);
+    let text = system_odds_text(&drawn, clay);
+    assert!(
+        text.starts_with("Odds ") && text.contains("that it is loam"),
+        "{text}"
+    );
+    let none = DrawnIn::of([&[], &[], &[]], &[], System::Uk);
+    assert_eq!(told(&none), [], "no draws");
+    assert_eq!(system_odds_text(&none, clay), "", "and no odds");
+}
+
+/// By hand: the UK limit takes 1.1 points from this soil's sand, and 3 more lead over the line at 20 %
+/// sand.
+#[test]
+fn the_doubt_of_a_conversion_names_other_classes() {
+    let near = Placed::of([22.0, 58.0, 20.0], System::Uk).expect("it sums to 100");
+    assert_eq!(near.class.id, "clay_loam", "{near:?}");
+    let others: Vec<&str> = near.within_doubt.iter().map(|class| class.id).collect();
+    assert_eq!(others, ["silty_clay_loam"], "{near:?}");
+    let same = Placed::of([22.0, 58.0, 20.0], System::Brazil).expect("it sums to 100");
+    assert!(same.within_doubt.is_empty(), "nothing was converted");
+}
+
+#[test]
+fn words_name_every_class_and_what_it_asks() {
+    let class = |system: System, id: &str| {
+        let found = system.classes().iter().find(|class| class.id == id);
+        found.unwrap_or_else(|| panic!("{id} of {}", system.id()))
+    };
+    for system in System::ALL {
+        for class in system.classes() {
+            assert_eq!(system_class_name(class), class.name, "{}", system.id());
+            let asks = asks_text(class);
+            assert!(asks.contains(|c: char| c.is_ascii_digit()), "{asks}");
+        }
+        let mark = system_mark_text(system);
+        assert_eq!(
+            mark.contains("from memory"),
+            system.mark() == Mark::Memory,
+            "{mark}"
+        );
+        assert!(mark.contains(system.source()), "{mark}");
+    }
+    for (system, id, told) in [
+        (
+            System::Usda,
+            "silt_loam",
+            "12 ≤ clay < 27; silt ≥ 50, or clay < 12; 50 ≤ silt < 80",
+        ),
+        (System::Usda, "sand", "silt + 1½ × clay < 15"),
+        (System::Brazil, "sandy", "silt + 2 × clay < 30"),
+        (
+            System::Europe,
+            "medium",
+            "18 < clay < 35; sand ≥ 15, or clay ≤ 18; 15 ≤ sand ≤ 65",
+        ),
+        (System::Fao, "fine", "clay ≥ 35"),
+    ] {
+        assert_eq!(asks_text(class(system, id)), told, "{id}");
+    }
+}
+
+/// A name's box lies in its region, whatever the size of the triangle.
+#[test]
+fn names_stand_inside_their_regions() {
+    for side in [240.0, 500.0] {
+        let frame = Frame {
+            left: 40.0,
+            top: 20.0,
+            side,
+        };
+        for system in System::ALL {
+            let mut named = 0;
+            for class in system.classes() {
+                let point = |[clay, silt, sand]: &[f64; 3]| frame.point([*sand, *silt, *clay]);
+                let corners: Vec<[f64; 2]> = class.corners.iter().map(point).collect();
+                let wide = 7.0 * class.name.len() as f64;
+                let boxes = [[wide, 13.0], [wide / 2.0, 26.0], [14.0, 13.0]];
+                let Some((which, [x, y])) = name_spot(&corners, &boxes) else {
+                    continue;
+                };
+                named += 1;
+                let [wide, high] = boxes[which];
+                let plane: Vec<[f64; 3]> = corners.iter().map(|[x, y]| [*x, *y, 0.0]).collect();
+                for (dx, dy) in [
+                    (-0.5, -0.5),
+                    (0.5, -0.5),
+                    (0.5, 0.5),
+                    (-0.5, 0.5),
+                    (0.0, 0.0),
+                ] {
+                    let (is_inside, away) = inside(&plane, [x + dx * wide, y + dy * high]);
+                    assert!(is_inside || away < 1e-6, "{} of {}", class.id, system.id());
+                }
+            }
+            assert!(
+                named * 3 >= system.classes().len(),
+                "{} at {side}",
+                system.id()
+            );
+        }
     }
 }
 
