@@ -3,6 +3,8 @@
 //! The browser's objects are bound here and not by `web-sys`, for size: that and `js-sys` leave
 //! 3 kB of what nobody calls in the page, and answers that cannot come are answered there.
 
+use crate::tongue::{Marks, marks, write_with};
+use crate::words::with_mark;
 use wasm_bindgen::prelude::*;
 
 // The module is only ever loaded by a page, which has both.
@@ -61,7 +63,7 @@ extern "C" {
     #[wasm_bindgen(method, js_name = createElement)]
     fn create_element(this: &Document, name: &str) -> Element;
     #[wasm_bindgen(method, getter, js_name = documentElement)]
-    fn document_element(this: &Document) -> Element;
+    pub(crate) fn document_element(this: &Document) -> Element;
 
     /// An element of any kind, or a fragment: what only some have is asked of none else.
     #[derive(Clone, PartialEq)]
@@ -93,8 +95,10 @@ extern "C" {
     pub(crate) fn content(this: &Element) -> Element;
     #[wasm_bindgen(method, getter, js_name = value)]
     fn value_if_any(this: &Element) -> Option<String>;
-    #[wasm_bindgen(method, setter)]
-    pub(crate) fn set_value(this: &Element, value: &str);
+    #[wasm_bindgen(method, setter, js_name = value)]
+    fn set_value_as_is(this: &Element, value: &str);
+    #[wasm_bindgen(method, getter, js_name = type)]
+    fn kind_if_any(this: &Element) -> Option<String>;
 
     pub(crate) type Event;
     #[wasm_bindgen(method, getter, js_name = ctrlKey)]
@@ -119,9 +123,32 @@ extern "C" {
 }
 
 impl Element {
-    /// What a control holds.
+    /// What a control holds; a slider's number as the language spoken writes it.
     pub(crate) fn value(&self) -> String {
-        self.value_if_any().unwrap_or_default()
+        let text = self.value_if_any().unwrap_or_default();
+        if self.is_foreign_slider() {
+            with_mark(text)
+        } else {
+            text
+        }
+    }
+
+    /// Sets it.
+    pub(crate) fn set_value(&self, text: &str) {
+        if self.is_foreign_slider() {
+            let number: Vec<u8> = text
+                .bytes()
+                .map(|byte| if byte == b',' { b'.' } else { byte })
+                .collect();
+            self.set_value_as_is(&String::from_utf8(number).unwrap_or_default());
+        } else {
+            self.set_value_as_is(text);
+        }
+    }
+
+    /// Browsers have a slider's number with a point, whatever the language.
+    fn is_foreign_slider(&self) -> bool {
+        marks().decimal != "." && self.kind_if_any().as_deref() == Some("range")
     }
 }
 
@@ -131,6 +158,14 @@ pub(crate) fn window() -> Window {
 
 pub(crate) fn document() -> Document {
     DOCUMENT.with(Clone::clone)
+}
+
+/// Numbers are written from now on as the browser writes them in the language of the page.
+pub(crate) fn take_marks() {
+    let sample = root().get_attribute("data-number").unwrap_or_default();
+    if let Some(marks) = Marks::of_sample(sample.leak()) {
+        write_with(marks);
+    }
 }
 
 /// The element that holds all others.

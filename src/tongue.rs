@@ -107,6 +107,25 @@ pub struct Marks {
     pub group: &'static str,
 }
 
+impl Marks {
+    /// Those of a sample, 1234567.5 as it is written somewhere; none where it is none.
+    pub fn of_sample(text: &'static str) -> Option<Marks> {
+        let mut found = [""; 3];
+        let (mut from, mut count) = (0, 0);
+        for (at, byte) in text.bytes().enumerate() {
+            if byte.is_ascii_digit() {
+                if at > from {
+                    *found.get_mut(count)? = text.get(from..at)?;
+                    count += 1;
+                }
+                from = at + 1;
+            }
+        }
+        let [group, same, decimal] = found;
+        (count == 3 && group == same).then_some(Marks { decimal, group })
+    }
+}
+
 /// What parts the forms of a text that counts.
 #[cfg(not(feature = "page"))]
 const FORM: char = '\u{1f}';
@@ -153,7 +172,7 @@ pub fn speak(language: Language) {
 
 /// Numbers are written as the browser writes them.
 #[cfg(target_arch = "wasm32")]
-pub fn mark(marks: Marks) {
+pub fn write_with(marks: Marks) {
     MARKS.set(marks);
 }
 

@@ -3,6 +3,16 @@
 import init from './barrowmix.js';
 
 const AGAIN = 'barrowmix.again';
+// How the browser writes numbers and dates in the language of the page; English ones without a country.
+const root = document.documentElement;
+const tag = root.lang === 'en' ? 'en-GB' : root.lang;
+root.dataset.number = new Intl.NumberFormat(tag, { minimumFractionDigits: 1 }).format(1234567.5);
+function days() {
+  const format = new Intl.DateTimeFormat(tag, { dateStyle: 'long', timeZone: 'UTC' });
+  const month = (_, at) => format.format(Date.UTC(2033, at, 22)).replace('22', '{0}').replace('2033', '{1}');
+  return Array.from({ length: 12 }, month).join('\n');
+}
+
 const at = (name) => new URL(name, import.meta.url);
 const told = (page, name) => page.querySelector(`meta[name=${name}]`)?.content;
 
@@ -34,7 +44,7 @@ async function parsed(name) {
 async function furnished() {
   const [module, parts] = await Promise.all([import('./shed.js'), parsed('shed.html')]);
   await module.default({ module_or_path: at('shed_bg.wasm') });
-  module.furnish(parts);
+  module.furnish(parts, days());
   return module;
 }
 
@@ -74,6 +84,9 @@ addEventListener('click', (event) => {
     there.focus({ preventScroll: true });
     there.scrollIntoView();
   }
+  // Another language opens with what stands in the address.
+  const other = event.target.closest('a[hreflang]');
+  if (other) other.href = other.href.split(/[?#]/)[0] + location.search.replace(/([?&])lang=[^&]*&?/, '$1').replace(/[?&]$/, '') + location.hash;
   // The menu closes when something of it is chosen, and beside it.
   if (!event.target.closest('summary')) menu.open = false;
   const button = event.target.closest('[data-shed]');
@@ -83,7 +96,7 @@ addEventListener('click', (event) => {
 });
 // Alt+L, or `?lectern` in the address, shows it large; `?lectern=half_sand` a ready sequence.
 const large = document.getElementById('lectern-open');
-const embedded = 'embed' in document.documentElement.dataset;
+const embedded = 'embed' in root.dataset;
 addEventListener('keydown', (event) => {
   if (!embedded && event.altKey && !event.ctrlKey && event.code === 'KeyL' && !document.querySelector('dialog[open]')) {
     event.preventDefault();

@@ -1,12 +1,19 @@
 // How the address wants the page shown, before anything is drawn: `theme` anywhere, and `?embed` for
-// the frame of another site, with `show` and `units`. `lang` chooses among the languages there are;
-// English is the only one so far, and so what every other falls back to. What is not understood
-// counts as not asked for.
+// the frame of another site, with `show` and `units`. `lang` leads to the page of another language, if
+// there is one. What is not understood counts as not asked for.
 'use strict';
 {
   const root = document.documentElement;
   const asked = new URLSearchParams(location.search);
   const one = (name, of) => of.find((word) => word === asked.get(name)?.trim().toLowerCase());
+
+  const spoken = asked.get('lang')?.trim().toLowerCase().split('-')[0];
+  const page = /^[a-z]+$/.test(spoken ?? '') && spoken !== root.lang
+    && document.querySelector(`link[rel=alternate][hreflang=${spoken}]`);
+  if (page) {
+    asked.delete('lang');
+    location.replace(`${page.href}${asked.size ? '?' + asked : ''}${location.hash}`);
+  }
 
   const theme = one('theme', ['light', 'dark']);
   if (theme) root.dataset.theme = theme;

@@ -14,7 +14,7 @@ use crate::recipe::Recipe;
 use crate::texture::{Class, class_spread, classify, felt_spread};
 use crate::words::{
     Speech, Text, Units, can_fault_text, can_text, class_name, feel_answer_text,
-    feel_question_text, feel_result_text, fixed, fractions_text, jar_band_text, jar_fault_text,
+    feel_question_text, feel_result_text, fractions_text, jar_band_text, jar_fault_text,
     label_of_shed, reading_times_text, settling_fault_text, trait_name,
 };
 
@@ -254,9 +254,13 @@ fn draw_jar(tool: &Tool, reading: Option<&JarReading>) {
         (0, Text::Sand.text()),
     ]) {
         let layer = layers[index];
-        set(rect, "y", &fixed(layer.y, 1));
-        set(rect, "height", &fixed(layer.height, 1));
-        set(text, "y", &fixed(layer.y + layer.height / 2.0 + 4.0, 1));
+        set(rect, "y", &crate::words::written(layer.y, 1));
+        set(rect, "height", &crate::words::written(layer.height, 1));
+        set(
+            text,
+            "y",
+            &crate::words::written(layer.y + layer.height / 2.0 + 4.0, 1),
+        );
         let room = layer.height >= 12.0;
         text.set_text_content(if room { name } else { "" });
     }

@@ -1,7 +1,6 @@
 //! The text of a drawing.
 
 use crate::plot::Point;
-use crate::words::fixed;
 
 /// Ink: the text of a drawing as it grows.
 pub(super) struct Ink(pub(super) String);
@@ -24,7 +23,7 @@ impl Ink {
     /// An opacity, in hundredths.
     pub(super) fn opacity(&mut self, value: f64) {
         self.0 += " fill-opacity=\"";
-        self.0 += &fixed(value, 2);
+        self.0 += &crate::words::written(value, 2);
         self.0 += "\"";
     }
 

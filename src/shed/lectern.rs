@@ -19,8 +19,8 @@ use crate::outcome::Outcome;
 use crate::recipe::lectern::{Asked, Moved, Shown, Step, ends, steps};
 use crate::recipe::{Recipe, RecipeError, from_letters};
 use crate::words::{
-    READY, Speech, error_text, label_of_lectern, moved_name, page_fault_text, shown,
-    shown_sentence, step_of,
+    READY, Speech, error_text, label_of_lectern, moved_name, page_fault_text, shown_sentence,
+    step_of,
 };
 use draw::Guess;
 use std::cell::RefCell;
@@ -296,9 +296,11 @@ impl Lectern {
             choices.set_value(&moved.path());
             let ends = ends(moved, &self.recipe, &self.base, &self.steps);
             let slider = field("slider");
-            set(&slider, "min", &shown(ends.least));
-            set(&slider, "max", &shown(ends.most));
-            let step = ends.step.map_or("any".to_owned(), shown);
+            set(&slider, "min", &crate::recipe::number_text(ends.least));
+            set(&slider, "max", &crate::recipe::number_text(ends.most));
+            let step = ends
+                .step
+                .map_or("any".to_owned(), crate::recipe::number_text);
             set(&slider, "step", &step);
             set(&slider, "aria-label", &moved_name(moved, &self.recipe));
         }

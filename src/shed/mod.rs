@@ -33,6 +33,7 @@ mod why;
 use crate::dom::{self, Document, Element, Event, document, focus, set, set_disabled, set_hidden};
 use crate::ground::feel::Feel;
 use crate::recipe::{OwnMaterial, Recipe, from_letters, to_letters};
+use crate::tongue::{self, Language};
 use crate::words::{METRIC, Speech, Units, label_of_shed, page_fault_text};
 use browser::File;
 use form::{Form, Wrong};
@@ -98,10 +99,24 @@ thread_local! {
     static OPENER: RefCell<Option<Element>> = const { RefCell::new(None) };
 }
 
-/// Takes the parts that tools are built of, and listens in the dialog.
+/// Speaks the language of the parts, in the texts that they lend, and writes dates as `days` has it:
+/// a line for each month, with places for day and year.
+fn speak(parts: &Document, days: &str) {
+    let root = parts.document_element();
+    let tag = root.get_attribute("lang").unwrap_or_default();
+    let language = Language::of_tag(&tag).unwrap_or_default();
+    let lent = parts.get_element_by_id("tongue");
+    let lines = lent.map(|lines| lines.text_content()).unwrap_or_default();
+    tongue::speak(language, lines.leak());
+    dom::take_marks();
+    let _ = days;
+}
+
+/// Takes the parts that tools are built of, the page's language, and listens in the dialog.
 #[wasm_bindgen]
 #[allow(unreachable_pub)] // its caller is the glue
-pub fn furnish(parts: Document) {
+pub fn furnish(parts: Document, days: &str) {
+    speak(&parts, days);
     PARTS.with(|cell| *cell.borrow_mut() = Some(parts));
     dom::on("input", |event| {
         if in_dialog(&event) {

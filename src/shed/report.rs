@@ -18,7 +18,7 @@ use crate::outcome::{Layer, at_once};
 use crate::quantity::Unit;
 use crate::words::{
     Units, advice_text, dispersion_fault_text, dispersion_text, dispersion_written_text,
-    finding_text, fixed, milkiness_name, requirement_text, written_text,
+    finding_text, milkiness_name, requirement_text, written_text,
 };
 
 /// Clay from which a soil is called one here, % (clay loams and heavier).
@@ -240,9 +240,9 @@ pub(super) fn fill_crumbs(tool: &Tool) {
             holder.append_child(&glass);
             let (wide, high, thick) = CLOUDS[usize::from(score)];
             for cloud in holder.query_selector_all(".milk") {
-                set(&cloud, "rx", &fixed(wide, 2));
-                set(&cloud, "ry", &fixed(high, 2));
-                set(&cloud, "opacity", &fixed(thick, 2));
+                set(&cloud, "rx", &crate::words::written(wide, 2));
+                set(&cloud, "ry", &crate::words::written(high, 2));
+                set(&cloud, "opacity", &crate::words::written(thick, 2));
             }
             if score == SCORE_MOST {
                 for bit in holder.query_selector_all(".bit") {

@@ -8,8 +8,8 @@ use crate::outcome::Outcome;
 use crate::quantity::{Dimension, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
 use crate::words::{
-    self, Speech, Units, crumb_word, fixed, ranges_text, round_significant, shown, soil_text,
-    unit_name,
+    self, Speech, Units, crumb_word, ranges_text, round_significant, shown, soil_text, unit_name,
+    written,
 };
 use wasm_bindgen::prelude::*;
 
@@ -151,8 +151,8 @@ impl Form {
                 let decimals = speech.units.density_decimals();
                 let (least, most) = DENSITY_SLIDER_KG_M3;
                 let step = if decimals == 0 { "1" } else { "0.01" };
-                set(&pair.slider, "min", &fixed(least / factor, decimals));
-                set(&pair.slider, "max", &fixed(most / factor, decimals));
+                set(&pair.slider, "min", &written(least / factor, decimals));
+                set(&pair.slider, "max", &written(most / factor, decimals));
                 set(&pair.slider, "step", step);
                 pair.now = None;
             }

@@ -174,8 +174,12 @@ impl Lines {
                 continue;
             };
             let most = slider_end(&addition.amount, &outcome.barrow, index);
-            set(&item.slider, "max", &shown(most));
-            set(&item.slider, "step", &shown(nice(most / SLIDER_STEPS)));
+            set(&item.slider, "max", &crate::recipe::number_text(most));
+            set(
+                &item.slider,
+                "step",
+                &crate::recipe::number_text(nice(most / SLIDER_STEPS)),
+            );
             item.now = None;
         }
     }

@@ -106,6 +106,7 @@ pub fn start() -> Result<(), JsValue> {
         crate::recipe::lend_words(lent("words"));
         crate::words::lend(lent("texts"));
     }
+    dom::take_marks();
     let fault = |error: RecipeError| JsValue::from_str(&error_text(&error));
     let known = keep::saved();
     let own = known.as_deref().map(from_letters);

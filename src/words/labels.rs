@@ -89,6 +89,7 @@ const STANDING: &[(&str, &str)] = &[
     ("place_near_road", "a road"),
     ("place_near_slope", "a slope"),
     ("place_near_water", "water or a well"),
+    ("draft", "draft"),
     ("yes", "yes"),
     ("no", "no"),
     ("jump", "See what it becomes ↓"),

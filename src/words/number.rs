@@ -2,17 +2,29 @@
 
 pub use crate::quantity::round_significant;
 use crate::quantity::{magnitude, ten_to};
-use crate::tongue::marks;
+use crate::tongue::{Marks, marks};
 
 /// A number with so many decimals, thousands set apart from 10,000 on. Minus zero is zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
+    digits(value, decimals, marks())
+}
+
+/// A number with so many decimals for attributes and drawings: a point, and nothing between thousands.
+pub fn written(value: f64, decimals: usize) -> String {
+    let plain = Marks {
+        decimal: ".",
+        group: "",
+    };
+    digits(value, decimals, plain)
+}
+
+fn digits(value: f64, decimals: usize, marks: Marks) -> String {
     let mut scale = 1.0;
     for _ in 0..decimals {
         scale *= 10.0;
     }
     let mut left = (value.abs() * scale).round() as u64;
     let negative = value < 0.0 && left > 0;
-    let marks = marks();
     // The last letter first.
     let mut letters = Vec::new();
     let mut place = decimals as i32;

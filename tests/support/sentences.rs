@@ -9,19 +9,19 @@ use barrowmix::material::{About, EVIDENCE, NUMBERS, catalogue};
 
 /// A text and where it is told.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Sentence {
+pub(crate) struct Sentence {
     /// The file, from the root of the package.
-    pub file: String,
+    pub(crate) file: String,
     /// The English text.
-    pub key: String,
+    pub(crate) key: String,
     /// The English text for many, where it counts.
-    pub many: Option<String>,
+    pub(crate) many: Option<String>,
     /// What stands in its places, as the code has it.
-    pub told: String,
+    pub(crate) told: String,
 }
 
 /// All of them, by file; a text that stands twice comes twice.
-pub fn all() -> Vec<Sentence> {
+pub(crate) fn all() -> Vec<Sentence> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut files = Vec::new();
     for folder in ["src/words", "src/texture"] {

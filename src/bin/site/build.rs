@@ -1,6 +1,7 @@
 //! From the crate to a static folder: the wasm, its glue, and `www` with its words in place.
 
 use super::drawing;
+use super::html::escape;
 use super::lean::lean;
 use super::order::like_beside_like;
 use super::sheets::materials_page;
@@ -8,12 +9,12 @@ use super::sources::sources_page;
 use barrowmix::material::catalogue;
 use barrowmix::quantity::Dimension;
 use barrowmix::recipe::{Recipe, link_words, stock_text, to_letters};
+use barrowmix::tongue::{Language, speak, spoken, tr_of};
 use barrowmix::words::{first_label, lines};
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use std::sync::LazyLock;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 /// What stands in no folder of the package.
@@ -59,7 +60,28 @@ impl Build {
     /// Builds the page and writes it into a folder, replacing what an earlier build wrote there.
     pub(super) fn write(&self, folder: &Path) -> Result<(), String> {
         self.write_core(folder, "")?;
-        self.write_pages(folder)
+        for language in Language::ALL {
+            let place = place_of(folder, language);
+            if place != folder {
+                self.copy_rest(folder, &place)?;
+            }
+            speak(language);
+            let written = self.write_pages(&place);
+            speak(Language::English);
+            written?;
+        }
+        Ok(())
+    }
+
+    /// What has no words, for the folder of another language: it is a whole site of its own, so that
+    /// its worker keeps it alone and a visit loads one language.
+    fn copy_rest(&self, folder: &Path, place: &Path) -> Result<(), String> {
+        fs::create_dir_all(place).map_err(at(place))?;
+        for name in GENERATED.iter().filter(|name| !name.ends_with(".html")) {
+            let from = folder.join(name);
+            fs::copy(&from, place.join(name)).map_err(at(&from))?;
+        }
+        Ok(())
     }
 
     /// The same for the benches: the core with their doors, their page beside the
@@ -353,29 +375,78 @@ fn tidy(text: &str, names: &[(String, String)]) -> String {
     out + rest
 }
 
+/// Where the pages of a language lie: English in the folder itself, others in one of their own.
+pub(super) fn place_of(folder: &Path, language: Language) -> PathBuf {
+    match language {
+        Language::English => folder.to_owned(),
+        other => folder.join(other.tag()),
+    }
+}
+
+/// The way from the pages of the language that is spoken to those of another.
+fn way_to(language: Language) -> String {
+    let up = if spoken() == Language::English {
+        "./"
+    } else {
+        "../"
+    };
+    match language {
+        Language::English => up.to_owned(),
+        other => format!("{up}{}/", other.tag()),
+    }
+}
+
+/// Links of the head to the same page in other languages, where `lang` in the address finds them.
+fn alternates() -> String {
+    let others = Language::ALL
+        .into_iter()
+        .filter(|language| *language != spoken());
+    others
+        .map(|other| {
+            let (tag, way) = (other.tag(), way_to(other));
+            format!("<link rel=\"alternate\" hreflang=\"{tag}\" href=\"{way}\">")
+        })
+        .collect()
+}
+
+/// The languages there are, by their own names.
+fn languages() -> String {
+    let all = Language::ALL.map(|language| {
+        let (tag, name) = (language.tag(), language.own_name());
+        if language == spoken() {
+            return format!("<span lang=\"{tag}\" aria-current=\"true\">{name}</span>");
+        }
+        let draft = match first_label("draft") {
+            Some(draft) if language.is_draft() => format!(" ({})", escape(draft)),
+            _ => String::new(),
+        };
+        let way = way_to(language);
+        format!("<a href=\"{way}\" hreflang=\"{tag}\" lang=\"{tag}\">{name}</a>{draft}")
+    });
+    all.join(" ")
+}
+
 fn at(path: &Path) -> impl Fn(std::io::Error) -> String + use<'_> {
     move |error| format!("{}: {error}", path.display())
 }
 
 /// The recipe that a first visit opens with, in the letters of a link.
-fn demo_recipe() -> Option<&'static str> {
-    static DEMO: LazyLock<Option<String>> = LazyLock::new(|| {
-        let recipe = Recipe::from_json(include_str!("../../../examples/recipes/willowbank.json"));
-        Some(to_letters(&recipe.ok()?))
-    });
-    DEMO.as_deref()
+fn demo_recipe() -> Option<String> {
+    let demo = Recipe::from_json(include_str!("../../../examples/recipes/willowbank.json"));
+    let mut demo = demo.ok()?;
+    demo.title = demo.title.map(|title| tr_of(&title).into_owned());
+    Some(to_letters(&demo))
 }
 
-/// A text that stands in the page and is no label.
-fn data(key: &str) -> Option<&'static str> {
-    static STOCK: LazyLock<String> = LazyLock::new(|| stock_text(catalogue()));
-    static WORDS: LazyLock<String> = LazyLock::new(link_words);
-    static TEXTS: LazyLock<String> = LazyLock::new(lines);
+/// A text that stands in the page and is no label, in the language that is spoken.
+fn data(key: &str) -> Option<String> {
     match key {
         "demo_recipe" => demo_recipe(),
-        "stock" => Some(STOCK.trim_end()),
-        "texts" => Some(&TEXTS),
-        "words" => Some(&WORDS),
+        "lang" => Some(spoken().tag().to_owned()),
+        "stock" => Some(stock_text(catalogue()).trim_end().to_owned()),
+        "texts" => Some(lines()),
+        "tongue" => Some(barrowmix::tongue::lines(spoken()).trim_end().to_owned()),
+        "words" => Some(link_words()),
         _ => None,
     }
 }
@@ -383,6 +454,8 @@ fn data(key: &str) -> Option<&'static str> {
 /// A part of the page that is written from what the core knows, as it stands in HTML.
 fn part(key: &str) -> Option<String> {
     Some(match key {
+        "alternates" => alternates(),
+        "languages" => languages(),
         "svg_triangle" => drawing::triangle(),
         "svg_small_triangle" => drawing::small_triangle(),
         "svg_column" => drawing::column(),
@@ -408,6 +481,7 @@ fn with_words(text: &str, path: &Path, html: bool) -> Result<String, String> {
                 continue;
             }
             let word = first_label(key)
+                .map(str::to_owned)
                 .or_else(|| data(key))
                 .ok_or_else(|| format!("{}:{}: no label {key:?}", path.display(), index + 1))?;
             for letter in word.chars() {

@@ -1,6 +1,7 @@
 //! Pages that are written here and not in `www`: their head, and texts as HTML.
 
 use barrowmix::source::Source;
+use barrowmix::tongue::spoken;
 use barrowmix::words::{first_label, short_citation};
 
 /// A text as it stands in HTML, between tags or in an attribute.
@@ -47,7 +48,7 @@ pub(crate) fn source_link(key: &str) -> String {
 pub(crate) fn page(title: &str, heading: &str, lead: &str, links: &str, body: &str) -> String {
     format!(
         "<!DOCTYPE html>
-<html lang=\"en\">
+<html lang=\"{}\">
 <head>
 <meta charset=\"utf-8\">
 <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'self'; img-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'\">
@@ -69,6 +70,7 @@ pub(crate) fn page(title: &str, heading: &str, lead: &str, links: &str, body: &s
 </body>
 </html>
 ",
+        spoken().tag(),
         label(title),
         label("sure_back"),
         label(heading),

@@ -16,13 +16,15 @@ mod single;
 mod sizes;
 mod sources;
 
+use barrowmix::tongue::Language;
+use build::place_of;
 use release::Keeps;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 const USAGE: &str = "usage: cargo site [-- [[--out DIR] [--single FILE] | --seal DIR | --bench DIR | --serve DIR] [--no-worker] [--port N]]
   --out DIR    writes the finished static folder
-  --single FILE  writes the page as one file, for a memory stick or a strict host
+  --single FILE  writes the page as one file, for a memory stick or a strict host; one more for each other language
   --seal DIR   after a change by hand: makes what the folder holds a release of its own
   --no-worker  with --out or --seal: nothing is kept for offline, and what was kept is let go
   --bench DIR  the same with doors for the benches and their page, bench.html; not to be published
@@ -91,7 +93,7 @@ fn run() -> Result<(), String> {
     }
     let build = build::Build::here()?;
     if let Some(folder) = changed {
-        return release::seal(&folder, &build.files()?, keeps);
+        return seal(&folder, &build, keeps);
     }
     if let Some(folder) = bench {
         return build.write_bench(&folder);
@@ -104,16 +106,41 @@ fn run() -> Result<(), String> {
             .join(if only_one_file { "single" } else { "site" })
     });
     build.write(&folder)?;
-    release::seal(&folder, &build.files()?, keeps)?;
+    seal(&folder, &build, keeps)?;
     if served {
         return serve::serve(&folder, port);
     }
-    sizes::report(&folder)?;
+    for language in Language::ALL {
+        println!("\n{}", language.own_name());
+        sizes::report(&place_of(&folder, language))?;
+    }
     if let Some(file) = single {
-        single::write(&folder, &file)?;
+        for language in Language::ALL {
+            single::write(&place_of(&folder, language), &named(&file, language))?;
+        }
     }
     if !only_one_file {
         println!("The page is in {}.", folder.display());
     }
     Ok(())
+}
+
+/// Makes a release of the folder of each language.
+fn seal(folder: &Path, build: &build::Build, keeps: Keeps) -> Result<(), String> {
+    for language in Language::ALL {
+        let place = place_of(folder, language);
+        if place.is_dir() {
+            release::seal(&place, &build.files()?, keeps)?;
+        }
+    }
+    Ok(())
+}
+
+/// The name of a file in a language: `garden.html`, `garden.es.html`.
+fn named(file: &Path, language: Language) -> PathBuf {
+    match (language, file.extension().and_then(|end| end.to_str())) {
+        (Language::English, _) => file.to_owned(),
+        (other, Some(end)) => file.with_extension(format!("{}.{end}", other.tag())),
+        (other, None) => file.with_extension(other.tag()),
+    }
 }

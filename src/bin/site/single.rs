@@ -94,6 +94,11 @@ fn page(folder: &Path) -> Result<String, String> {
             "index.html loads what is not brought along: {line}"
         ));
     }
+    // Pages of other languages do not lie beside it.
+    let alone = body
+        .lines()
+        .filter(|line| !line.contains("class=\"languages\""));
+    let body = &(alone.collect::<Vec<_>>().join("\n") + "\n");
     Ok([&head, "</head>", body, &parts(folder)?, "</body>", end].concat())
 }
 

@@ -452,7 +452,11 @@ fn slice() {
         } else {
             let progress = PART.part("progress");
             let share = hunt.search.progress();
-            crate::dom::set(&progress, "value", &shown(round_significant(share, 3)));
+            crate::dom::set(
+                &progress,
+                "value",
+                &crate::recipe::number_text(round_significant(share, 3)),
+            );
             put_text(
                 &PART.part("progress-says"),
                 &search_progress_text(&hunt.search),

@@ -78,7 +78,7 @@ impl Lectern {
         put(&part("class"), &classes_told(outcome, self.hidden));
         let triangle = part("triangle");
         let size = room_of(&triangle);
-        let [wide, high] = size.map(|side| shown(side.floor()));
+        let [wide, high] = size.map(|side| crate::recipe::number_text(side.floor()));
         set(&triangle, "viewBox", &["0 0 ", &wide, " ", &high].concat());
         let guess = self.seen().guess;
         triangle.set_inner_html(&super::draw::triangle(outcome, guess, self.hidden, size));
@@ -133,9 +133,15 @@ impl Lectern {
         for control in [&slider, &number] {
             set(control, "aria-label", &called);
         }
-        set(&slider, "min", &shown(ends.least));
-        set(&slider, "max", &shown(ends.most));
-        set(&slider, "step", &ends.step.map_or("any".to_owned(), shown));
+        set(&slider, "min", &crate::recipe::number_text(ends.least));
+        set(&slider, "max", &crate::recipe::number_text(ends.most));
+        set(
+            &slider,
+            "step",
+            &ends
+                .step
+                .map_or("any".to_owned(), crate::recipe::number_text),
+        );
         let guess = self.figure_guess().map(|(_, value)| value);
         let start = guess.unwrap_or_else(|| super::guess_start(of, outcome));
         let text = shown(start);

@@ -104,7 +104,7 @@ impl Drawing {
             return;
         }
         let place = part("curve");
-        let whole = |value: f64| fixed(value, 0).replace(',', "");
+        let whole = |value: f64| crate::words::written(value, 0);
         let view = ["0 0 ", &whole(self.width), " ", &whole(self.height)].concat();
         set(&place, "viewBox", &view);
         place.set_inner_html(&ink.0);

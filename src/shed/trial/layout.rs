@@ -144,7 +144,7 @@ fn map(trial: &Trial, state: &mut State, layout: &Layout) {
         ink.text("tick", [x, y + 15.0], "middle", &code);
     }
     if state.own.mapped != ink.0 {
-        let whole = |value: f64| fixed(value, 0).replace(',', "");
+        let whole = |value: f64| crate::words::written(value, 0);
         // Outlines are half outside of what they outline.
         let wide = if wide > width { wide } else { width } + 2.0 * EDGE;
         let high = high + 2.0 * EDGE;

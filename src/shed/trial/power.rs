@@ -218,7 +218,7 @@ fn draw(state: &mut State, found: &[(u32, Option<f64>)], now: u32) {
             &text,
         );
     }
-    let whole = |value: f64| fixed(value, 0).replace(',', "");
+    let whole = |value: f64| crate::words::written(value, 0);
     set(
         &place,
         "viewBox",

@@ -100,7 +100,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
         &[
             &key,
             "/",
-            &crate::words::fixed(control.map_or(-1.0, |at| at as f64), 0),
+            &crate::words::written(control.map_or(-1.0, |at| at as f64), 0),
         ]
         .concat(),
         |body| {
@@ -138,7 +138,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
             None => ["…".into(), String::new()],
         };
         let row = PART.panel();
-        let at = crate::words::fixed(index as f64, 0);
+        let at = crate::words::written(index as f64, 0);
         let cell = |name: &str| {
             let selector = ["[data-part=", name, "-", &at, "]"].concat();
             row.query_selector(&selector)
@@ -203,7 +203,7 @@ fn ways() -> Vec<(String, String)> {
 }
 
 fn row(body: &Element, index: usize, name: &str, is_control: bool) {
-    let at = crate::words::fixed(index as f64, 0);
+    let at = crate::words::written(index as f64, 0);
     let line = put(body, "tr", "");
     set(&put(&line, "th", name), "scope", "row");
     let heads = headings(body);

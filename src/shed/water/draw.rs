@@ -93,9 +93,9 @@ impl Drawing {
         let place = part(name);
         let view = [
             "0 0 ",
-            &fixed(size.width, 0).replace(',', ""),
+            &crate::words::written(size.width, 0),
             " ",
-            &fixed(size.height, 0).replace(',', ""),
+            &crate::words::written(size.height, 0),
         ];
         set(&place, "viewBox", &view.concat());
         place.set_inner_html(&ink.0);

@@ -21,6 +21,7 @@ mod report_it;
 mod say_it;
 mod season_it;
 mod shelf_it;
+mod speak_it;
 mod texture_it;
 mod trial_plan_it;
 mod trial_print_it;
@@ -244,6 +245,11 @@ scenes! {
     purchase_it::what_cannot_be_is_told
     purchase_it::a_search_is_cancelled_and_the_page_lives
     purchase_it::finding_fits_a_phone_and_keys
+    speak_it::a_page_speaks_spanish
+    speak_it::all_of_it_is_spanish
+    speak_it::all_of_it_is_french
+    speak_it::other_pages_are_spanish
+    speak_it::the_address_chooses_the_language
 }
 
 const RIGHT: char = '\u{e014}';

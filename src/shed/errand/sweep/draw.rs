@@ -77,7 +77,7 @@ impl Drawing {
         } else {
             pen.curve(now, here)
         };
-        let whole = |value: f64| fixed(value, 0).replace(',', "");
+        let whole = |value: f64| crate::words::written(value, 0);
         let view = ["0 0 ", &whole(width), " ", &whole(height)].concat();
         set(&place, "viewBox", &view);
         if self.drawn != ink.0 {

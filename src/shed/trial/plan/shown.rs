@@ -26,7 +26,7 @@ use crate::words::trial::section::{
 };
 
 pub(super) fn number_of(index: usize) -> String {
-    crate::words::fixed(index as f64, 0)
+    crate::words::written(index as f64, 0)
 }
 
 pub(super) fn treatments(trial: &Trial, state: &State) {
