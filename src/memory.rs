@@ -18,6 +18,9 @@ pub(crate) const BETWEEN: &str = " ";
 pub(crate) const UNITS: &str = "barrowmix.units";
 /// Ids of the materials that are wanted first.
 pub(crate) const FAVOURITES: &str = "barrowmix.favourites";
+/// The system of texture classes that is shown beside the usual one.
+#[cfg_attr(not(feature = "shed"), allow(dead_code))]
+pub(crate) const SYSTEM: &str = "barrowmix.system";
 /// The sizes of the user's own bucket and barrow.
 #[cfg_attr(not(feature = "shed"), allow(dead_code))]
 pub(crate) const SIZES: &str = "barrowmix.sizes";

@@ -109,6 +109,14 @@ function enlarged() {
   large.dataset.of = which;
   large.click();
 }
+// `?system=uk` opens the section on texture elsewhere with that system.
+function elsewhere() {
+  const which = new URLSearchParams(location.search).get('system');
+  if (!which || embedded) return;
+  const button = document.getElementById('systems-open');
+  button.dataset.of = which;
+  button.click();
+}
 // A link that is copied later is for the recipe.
 addEventListener('close', ({ target }) => {
   const address = new URL(location);
@@ -145,6 +153,7 @@ function keep() {
 init({ module_or_path: at('barrowmix_bg.wasm') })
   .then(() => {
     enlarged();
+    elsewhere();
     setTimeout(() => remembered((store) => store.removeItem(AGAIN)), 5000);
     keep();
   })

@@ -6,6 +6,8 @@ mod column;
 mod curve;
 mod jar;
 #[cfg(not(feature = "page"))]
+mod naming;
+#[cfg(not(feature = "page"))]
 mod pot;
 #[cfg(not(feature = "page"))]
 mod qr;
@@ -26,6 +28,8 @@ pub use column::{
 #[cfg(not(feature = "page"))]
 pub use curve::{CURVE_CM, CurveFrame, curve_top_pct};
 pub use jar::{JarLayer, jar_layers};
+#[cfg(not(feature = "page"))]
+pub use naming::name_spot;
 #[cfg(not(feature = "page"))]
 pub use pot::{DOT_RADIUS, PotFrame, ruler};
 #[cfg(not(feature = "page"))]

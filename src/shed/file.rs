@@ -2,7 +2,7 @@
 
 use super::browser::{Blob, Bytes, File, create_object_url, revoke_object_url};
 use super::form::{button, put};
-use super::{Tool, page, say};
+use super::{Tool, page, say, systems};
 use crate::dom::{by_id, listen, make, set, window};
 use crate::memory::{self, BETWEEN, KEPT, OURS};
 use crate::outcome::Outcome;
@@ -123,7 +123,13 @@ pub(super) fn not_saved() {
 /// The result as text, shown and copied.
 pub(super) fn fill_text(tool: &Tool) {
     let text = match Outcome::of(&tool.recipe) {
-        Ok(outcome) => outcome_as_text(&tool.recipe, &outcome, tool.speech),
+        Ok(outcome) => {
+            let text = outcome_as_text(&tool.recipe, &outcome, tool.speech);
+            match systems::line(&outcome) {
+                Some(line) => [text.trim_end(), "\n\n", &line, "\n"].concat(),
+                None => text,
+            }
+        }
         Err(error) => error_text(&error),
     };
     tool.form.set("text", &text);

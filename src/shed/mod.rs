@@ -25,6 +25,7 @@ mod section;
 mod sheet;
 mod shelf;
 mod steps;
+mod systems;
 mod trial;
 mod water;
 mod why;
@@ -109,7 +110,7 @@ fn speak(parts: &Document, days: &str) {
     tongue::speak(language, lines.leak());
     dom::take_marks();
     let months: Vec<String> = days.lines().map(str::to_owned).collect();
-    crate::words::set_dates(months.try_into().ok());
+    crate::words::date::set_dates(months.try_into().ok());
 }
 
 /// Takes the parts that tools are built of, the page's language, and listens in the dialog.
@@ -181,6 +182,12 @@ pub fn open(from: &Element, sheets: Option<Document>) {
         "water" => water::WATER.toggle(PARTS.with(|cell| cell.borrow().clone())),
         "shelf" => shelf::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "keep" => shelf::keep(PARTS.with(|cell| cell.borrow().clone())),
+        "systems" => {
+            let id = from.get_attribute("data-of").unwrap_or_default();
+            // The address says it once.
+            from.remove_attribute("data-of");
+            systems::toggle(PARTS.with(|cell| cell.borrow().clone()), &id);
+        }
         "seasons" => seasons::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "errand" => errand::toggle(PARTS.with(|cell| cell.borrow().clone())),
         "trial" => trial::toggle(PARTS.with(|cell| cell.borrow().clone())),

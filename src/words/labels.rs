@@ -266,6 +266,8 @@ const LISTS: &[&[(&str, &str)]] = &[
     #[cfg(not(feature = "page"))]
     super::shelf::LABELS,
     #[cfg(not(feature = "page"))]
+    super::systems::LABELS,
+    #[cfg(not(feature = "page"))]
     super::trial::labels::TRIAL,
     #[cfg(not(feature = "page"))]
     super::trial::page_plan::LABELS,

@@ -33,6 +33,8 @@ mod sheet;
 #[cfg(not(feature = "page"))]
 mod shelf;
 mod sure;
+#[cfg(not(feature = "page"))]
+mod systems;
 mod text;
 mod tools;
 #[cfg(not(feature = "page"))]
@@ -112,6 +114,12 @@ pub use sheet::{
 pub use shelf::{
     Done, SHELF_OPENS, class_told, compared_name, compared_told, difference_told, kept_name,
     label_of_shelf, odds_told, same_class_told, shelf_done_text, shelf_fault_text, shelf_told,
+};
+#[cfg(not(feature = "page"))]
+pub use systems::{
+    SYSTEMS_OPENS, asks_text, conversion_text, limits_text, system_class_name, system_line,
+    system_mark_text, system_name, system_odds_text, system_sentence, texture_fault_text,
+    within_doubt_text,
 };
 pub use text::Text;
 #[cfg(feature = "page")]

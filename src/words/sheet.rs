@@ -294,6 +294,14 @@ const CONSTANTS: &[(&str, &str)] = &[
         mark!("Settling by rain"),
         mark!("The form of EPIC as in Lutz et al. 2019, Geosci. Model Dev. 12:2419 (remembered)"),
     ),
+    (
+        "Texture classes of other countries",
+        "Canadian System of Soil Classification 1998; Bodenkundliche Kartieranleitung, 5th edition, 2005; European Soil Map and HYPRES, Wosten et al. 1999, Geoderma 90:169; FAO-UNESCO Soil Map of the World (all read). Hodgson 1997, Soil Survey Field Handbook, for England and Wales; the international triangle as used in Japan; Embrapa’s groups for Brazil (these three remembered, not checked against the original drawings)",
+    ),
+    (
+        "Silt and sand by another limit of size",
+        "Cumulative mass linear in the logarithm of size: Shirazi, Boersma & Johnson 2001, Soil Sci. Soc. Am. J. 65:300, and Nemes et al. 1999, Geoderma 90:187; at 20 µm the regression of Minasny & McBratney 2001, Aust. J. Soil Res. 39:1443 (all remembered; held against one soil whose grains were measured)",
+    ),
 ];
 
 /// What rests on constants of the program, each with where it comes from.

@@ -22,6 +22,7 @@ mod say_it;
 mod season_it;
 mod shelf_it;
 mod speak_it;
+mod texture_it;
 mod trial_plan_it;
 mod trial_print_it;
 mod trial_read_it;
@@ -141,6 +142,10 @@ scenes! {
     report_it::a_report_by_keyboard
     report_it::nonsense_in_a_report_is_told
     report_it::a_report_fits_a_phone
+    texture_it::texture_elsewhere_by_mouse
+    texture_it::texture_elsewhere_by_keyboard
+    texture_it::texture_elsewhere_by_address
+    texture_it::texture_elsewhere_on_a_phone
     water_it::water_opens_by_press_and_by_keyboard
     water_it::water_follows_a_slider
     water_it::water_in_a_pot_follows_its_height
