@@ -62,12 +62,14 @@
 
 #[macro_use]
 mod fields;
+#[cfg(not(feature = "page"))]
+pub mod api;
 pub mod blend;
 pub mod caution;
 pub mod chemistry;
 #[cfg(not(feature = "page"))]
 pub mod document;
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", feature = "web"))]
 mod dom;
 pub mod dose;
 pub mod draws;
@@ -76,10 +78,10 @@ pub mod errand;
 pub mod figure;
 pub mod ground;
 pub mod lane;
-#[cfg(any(feature = "page", target_arch = "wasm32"))]
+#[cfg(any(feature = "page", all(target_arch = "wasm32", feature = "web")))]
 mod lent;
 pub mod material;
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", feature = "web"))]
 mod memory;
 pub mod outcome;
 #[cfg(not(feature = "page"))]
@@ -102,11 +104,11 @@ pub mod texture;
 #[cfg(not(feature = "page"))]
 pub mod trial;
 pub mod water;
-#[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
+#[cfg(all(target_arch = "wasm32", feature = "web", not(feature = "shed")))]
 mod web;
 pub mod words;
 
 /// Constant time, and a tenth of the standard one's size.
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", any(feature = "web", feature = "api")))]
 #[global_allocator]
 static ALLOCATOR: rlsf::SmallGlobalTlsf = rlsf::SmallGlobalTlsf::new();

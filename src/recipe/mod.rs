@@ -25,6 +25,7 @@ pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
+pub use json::DEPTH_LIMIT;
 #[cfg(feature = "page")]
 pub(crate) use link::lend_words;
 #[cfg(not(feature = "page"))]
