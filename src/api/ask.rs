@@ -41,8 +41,7 @@ pub fn evaluate(given: Given) -> Answer<impl Serialize + use<>> {
 pub fn check(given: Given) -> Answer<impl Serialize + use<>> {
     let read = recipe_of(given).and_then(|recipe| {
         let mut issues: Vec<Issue> = [
-            // All that an outcome can refuse is refused before anything is drawn.
-            crate::blend::Barrow::of(&recipe).err(),
+            Outcome::check(&recipe).err(),
             lectern::steps(&recipe).err(),
             crate::trial::document::trial_of(&recipe).err(),
             crate::shelf::shelf_of(&recipe).err(),

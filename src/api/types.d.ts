@@ -7,8 +7,8 @@ export type Figure = number | Range;
 export type MassUnit = "g" | "kg" | "t" | "lb" | "oz" | "ton_us";
 export type VolumeUnit = "mL" | "L" | "m3" | "gal" | "gal_imp" | "qt_dry" | "qt_liquid" | "fl_oz" | "ft3" | "yd3" | "bu" | "cup";
 export type LengthUnit = "mm" | "cm" | "m" | "in" | "ft";
-export type AreaUnit = "m2" | "ft2" | "yd2" | "acre" | "ha";
-export type RateUnit = "kg/m2" | "t/ha" | "lb/100ft2" | "lb/1000ft2" | "ton_us/acre" | "oz/yd2" | "g/L";
+export type AreaUnit = "m2" | "ft2" | "acre";
+export type RateUnit = "lb/100ft2" | "lb/1000ft2" | "kg/m2" | "g/m2" | "g/L";
 export type ShareUnit = "%v" | "%m" | "part" | "bag";
 export interface Mass { value: number; unit: MassUnit; }
 export interface Volume { value: number; unit: VolumeUnit; }
