@@ -49,7 +49,12 @@ impl Strange {
             Strange::TooLarge => "too_large",
             Strange::HalfLetter => "half_letter",
         };
-        Issue::plain(code, path.to_string(), strange_text(self).to_owned())
+        // What has no end has no place: its path would be as long.
+        let path = match self {
+            Strange::TooDeep | Strange::TooLarge => Path::root().to_string(),
+            _ => path.to_string(),
+        };
+        Issue::plain(code, path, strange_text(self).to_owned())
     }
 }
 
