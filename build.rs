@@ -32,9 +32,15 @@ pub(crate) mod presets;
 /// What all numbers are cited by.
 #[path = "build/sources.rs"]
 pub(crate) mod sources;
+/// Systems of texture classes.
+#[path = "build/systems.rs"]
+pub(crate) mod systems;
 /// What the tables have in common.
 #[path = "build/table.rs"]
 pub(crate) mod table;
+/// The texts in other languages.
+#[path = "build/tongues.rs"]
+pub(crate) mod tongues;
 
 fn main() {
     for file in [
@@ -43,11 +49,15 @@ fn main() {
         evidence::FINDINGS,
         presets::SOURCE,
         sources::SOURCE,
+        systems::ASKS,
+        systems::CORNERS,
         "src/fields.rs",
         "src/material/fact.rs",
         "src/material/group.rs",
         "src/material/property.rs",
         "src/ground/traits.rs",
+        "src/words/es",
+        "src/words/fr",
     ] {
         println!("cargo::rerun-if-changed={file}");
     }
@@ -70,6 +80,10 @@ fn tables() -> Result<(), String> {
     write("about.rs", &about);
     let grounds = presets::read(&text(presets::SOURCE)?, &sources)?;
     write("presets.rs", &presets::table(&grounds));
+    let classes = systems::read(&text(systems::CORNERS)?, &text(systems::ASKS)?)?;
+    write("systems.rs", &systems::table(&classes));
+    write("es.txt", &tongues::table("src/words/es")?);
+    write("fr.txt", &tongues::table("src/words/fr")?);
     Ok(())
 }
 

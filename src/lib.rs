@@ -27,6 +27,7 @@
 //! | room | what it holds |
 //! |---|---|
 //! | [`figure`] | a number with its doubt |
+//! | [`tongue`] | in which language texts are told, and how its numbers are written |
 //! | [`lane`] | one number or two side by side, for what is computed many times |
 //! | [`draws`] | strata, spreads, percentiles |
 //! | [`source`] | where numbers come from, and how well they were read there |
@@ -62,6 +63,8 @@
 
 #[macro_use]
 mod fields;
+#[macro_use]
+pub mod tongue;
 #[cfg(not(feature = "page"))]
 pub mod api;
 pub mod blend;

@@ -6,7 +6,8 @@ mod support;
 mod typescript;
 
 use barrowmix::api::{
-    self, Answer, Issue, LETTERS_LIMIT, Strange, check, classify, decode, encode, evaluate, read,
+    self, Answer, ClassTold, Issue, LETTERS_LIMIT, Strange, check, classify, decode, encode,
+    evaluate, read,
 };
 use barrowmix::document::document;
 use barrowmix::ground::Trait;
@@ -48,7 +49,10 @@ fn examples() -> Vec<(String, String)> {
 
 fn issues<T>(answer: &Answer<T>) -> Vec<(&'static str, String)> {
     let issues = answer.as_ref().err().unwrap_or_default();
-    issues.iter().map(|issue| (issue.code, issue.path.clone())).collect()
+    issues
+        .iter()
+        .map(|issue| (issue.code, issue.path.clone()))
+        .collect()
 }
 
 #[test]
@@ -84,12 +88,28 @@ fn every_field_at_fault_is_told_and_no_other() {
     assert_eq!(told, expected, "all faults of {typed}");
     let answer = check(read(typed));
     let of_clay = &answer.as_ref().err().expect("it has faults")[1];
-    assert_eq!((of_clay.low, of_clay.high), (Some(0.0), Some(100.0)), "its limits");
+    assert_eq!(
+        (of_clay.low, of_clay.high),
+        (Some(0.0), Some(100.0)),
+        "its limits"
+    );
     assert!(of_clay.text.contains("155"), "{}", of_clay.text);
-    assert_eq!(issues(&check(read("[]"))), [("kind", "$".to_owned())], "no object, no more");
-    assert_eq!(issues(&check(read("{"))), [("not_json", "$".to_owned())], "no JSON");
+    assert_eq!(
+        issues(&check(read("[]"))),
+        [("kind", "$".to_owned())],
+        "no object, no more"
+    );
+    assert_eq!(
+        issues(&check(read("{"))),
+        [("not_json", "$".to_owned())],
+        "no JSON"
+    );
     let long = format!("\"{}\"", "a".repeat(LETTERS_LIMIT));
-    assert_eq!(issues(&check(read(&long))), [("too_large", "$".to_owned())], "too long");
+    assert_eq!(
+        issues(&check(read(&long))),
+        [("too_large", "$".to_owned())],
+        "too long"
+    );
 }
 
 #[test]
@@ -127,7 +147,11 @@ fn what_is_checked_can_be_evaluated() {
     }
     // What stands beside the blend is checked too, and no part of an outcome.
     let beside = FULL.replacen('{', r#"{"errand":{"offers":5},"#, 1);
-    assert_eq!(issues(&check(read(&beside))), [("kind", "errand.offers".to_owned())], "errand");
+    assert_eq!(
+        issues(&check(read(&beside))),
+        [("kind", "errand.offers".to_owned())],
+        "errand"
+    );
     assert_eq!(issues(&evaluate(read(&beside))), [], "the outcome");
 }
 
@@ -143,44 +167,94 @@ fn links_go_out_and_come_back() {
             }
         };
         let written = value(&check(read(&text)));
-        for link in [letters.clone(), format!("https://soil.example/?embed#{letters}")] {
+        for link in [
+            letters.clone(),
+            format!("https://soil.example/?embed#{letters}"),
+        ] {
             assert_eq!(value(&decode(&link)), written, "{name}");
         }
-        assert_eq!(issues(&decode(&letters[..letters.len() - 1])), [("link", "$".to_owned())], "cut");
+        assert_eq!(
+            issues(&decode(&letters[..letters.len() - 1])),
+            [("link", "$".to_owned())],
+            "cut"
+        );
     }
     assert_eq!(issues(&decode("")), [("link", "$".to_owned())], "nothing");
     let long = String::from_utf8(signed(&b"1".repeat(9000))).expect("letters");
-    assert_eq!(issues(&decode(&long)), [("link_too_long", "$".to_owned())], "too long");
+    assert_eq!(
+        issues(&decode(&long)),
+        [("link_too_long", "$".to_owned())],
+        "too long"
+    );
 }
 
 #[test]
 fn classes_are_told_by_numbers_alone() {
-    let mut seen = Vec::new();
-    for sand in 0..=100 {
-        for silt in 0..=100 - sand {
-            let parts = [sand, silt, 100 - sand - silt].map(f64::from);
-            let answer = classify(parts.map(Some), None);
-            let class = answer.as_ref().expect("they sum to a hundred");
-            assert_eq!(class.id, barrowmix::texture::classify(parts).id(), "{parts:?}");
-            if !seen.contains(&class.id) {
-                seen.push(class.id);
+    for system in api::systems() {
+        let mut seen = Vec::new();
+        for sand in 0..=100 {
+            for silt in 0..=100 - sand {
+                let parts = [sand, silt, 100 - sand - silt].map(f64::from);
+                let answer = classify(parts.map(Some), Some(system.id));
+                let class = *answer.as_ref().expect("they sum to a hundred");
+                assert_eq!(class.system, system.id, "{parts:?}");
+                if system.id == "usda" {
+                    assert_eq!(
+                        class.id,
+                        barrowmix::texture::classify(parts).id(),
+                        "{parts:?}"
+                    );
+                    let usual = classify(parts.map(Some), None);
+                    assert_eq!(usual.as_ref(), Ok(&class), "the usual system, {parts:?}");
+                }
+                let told = ClassTold {
+                    id: class.id,
+                    name: class.name,
+                };
+                assert!(system.classes.contains(&told), "{class:?}");
+                if !seen.contains(&class.id) {
+                    seen.push(class.id);
+                }
             }
         }
+        assert_eq!(
+            seen.len(),
+            system.classes.len(),
+            "every class of {} is one of something",
+            system.id
+        );
     }
-    assert_eq!(seen.len(), Class::ALL.len(), "every class is one of something");
     let refused = |parts: [f64; 3], system| issues(&classify(parts.map(Some), system));
     let path = |code, path: &str| vec![(code, path.to_owned())];
-    assert_eq!(refused([20.0, 30.0, f64::NAN], None), path("not_finite", "clay"), "NaN");
-    assert_eq!(refused([-1.0, 51.0, 50.0], None), path("out_of_range", "sand"), "too little");
-    assert_eq!(refused([20.0, 30.0, 40.0], None), path("fractions", "$"), "their sum");
-    assert_eq!(refused([20.0, 30.0, 50.0], Some("mars")), path("not_one_of", "system"), "where");
+    assert_eq!(
+        refused([20.0, 30.0, f64::NAN], None),
+        path("not_finite", "clay"),
+        "NaN"
+    );
+    assert_eq!(
+        refused([-1.0, 51.0, 50.0], None),
+        path("out_of_range", "sand"),
+        "too little"
+    );
+    assert_eq!(
+        refused([20.0, 30.0, 40.0], None),
+        path("fractions", "$"),
+        "their sum"
+    );
+    assert_eq!(
+        refused([20.0, 30.0, 50.0], Some("mars")),
+        path("not_one_of", "system"),
+        "where"
+    );
 }
 
 #[test]
 fn the_types_tell_the_words_of_the_library() {
     let types = Types::read(api::TYPES);
     let units = |of: &[Dimension]| -> Vec<String> {
-        let all = Unit::ALL.iter().filter(|unit| of.contains(&unit.dimension()));
+        let all = Unit::ALL
+            .iter()
+            .filter(|unit| of.contains(&unit.dimension()));
         all.map(|unit| unit.spelling().to_owned()).collect()
     };
     for (name, words) in [
@@ -188,7 +262,10 @@ fn the_types_tell_the_words_of_the_library() {
         ("VolumeUnit", units(&[Dimension::Volume])),
         ("LengthUnit", units(&[Dimension::Length])),
         ("AreaUnit", units(&[Dimension::Area])),
-        ("RateUnit", units(&[Dimension::MassPerArea, Dimension::MassPerVolume])),
+        (
+            "RateUnit",
+            units(&[Dimension::MassPerArea, Dimension::MassPerVolume]),
+        ),
         (
             "ShareUnit",
             units(&[
@@ -198,19 +275,43 @@ fn the_types_tell_the_words_of_the_library() {
                 Dimension::Bag,
             ]),
         ),
-        ("Group", Group::ALL.iter().map(|of| of.spelling().to_owned()).collect()),
-        ("TextureClass", Class::ALL.iter().map(|of| of.id().to_owned()).collect()),
-        ("System", api::systems().iter().map(|of| of.id.to_owned()).collect()),
+        (
+            "Group",
+            Group::ALL
+                .iter()
+                .map(|of| of.spelling().to_owned())
+                .collect(),
+        ),
+        (
+            "TextureClass",
+            Class::ALL.iter().map(|of| of.id().to_owned()).collect(),
+        ),
+        (
+            "System",
+            api::systems().iter().map(|of| of.id.to_owned()).collect(),
+        ),
     ] {
         assert_eq!(types.words_of(name), words, "{name}");
     }
-    let names = |all: &[&str]| all.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+    let names = |all: &[&str]| {
+        all.iter()
+            .map(|name| (*name).to_owned())
+            .collect::<Vec<_>>()
+    };
     let traits: Vec<&str> = Trait::ALL.iter().map(|of| of.name()).collect();
     let properties: Vec<&str> = Property::ALL.iter().map(|of| of.name()).collect();
     let measurements: Vec<&str> = Measurement::ALL.iter().map(|of| of.name()).collect();
     assert_eq!(types.fields_of("Ground"), names(&traits), "the ground");
-    assert_eq!(types.fields_of("Properties"), names(&properties), "a material");
-    assert_eq!(types.fields_of("Measurements"), names(&measurements), "what is measured");
+    assert_eq!(
+        types.fields_of("Properties"),
+        names(&properties),
+        "a material"
+    );
+    assert_eq!(
+        types.fields_of("Measurements"),
+        names(&measurements),
+        "what is measured"
+    );
 }
 
 /// Both ways: nothing in a document that is not declared or lacks what is declared as there, and
@@ -224,12 +325,18 @@ fn the_types_are_those_of_the_documents() {
         assert_eq!(held, Ok(()), "{of}");
     };
     let mut texts = examples();
-    texts.extend(READY.iter().map(|ready| (ready.id.to_owned(), ready.json.to_owned())));
+    texts.extend(
+        READY
+            .iter()
+            .map(|ready| (ready.id.to_owned(), ready.json.to_owned())),
+    );
     texts.push(("everything".to_owned(), EVERYTHING.to_owned()));
     texts.push(("a bed".to_owned(), FULL.to_owned()));
     texts.push(("a trial in a bed".to_owned(), in_a_bed(EVERYTHING)));
     let mut dice = Dice::new(403);
-    texts.extend((0..250).map(|number| (number.to_string(), random_measured(&mut dice).to_string())));
+    texts.extend(
+        (0..250).map(|number| (number.to_string(), random_measured(&mut dice).to_string())),
+    );
     for (name, text) in &texts {
         let recipe: Value = serde_json::from_str(text).expect("it is JSON");
         hold(&recipe, "Recipe", name);
@@ -241,19 +348,38 @@ fn the_types_are_those_of_the_documents() {
         hold(&value(&evaluate(read(text))), "OutcomeAnswer", name);
         hold(&value(&encode(read(text))), "LettersAnswer", name);
     }
-    let clays = (0..=100).map(|clay| [Some(100.0 - f64::from(clay)), Some(0.0), Some(f64::from(clay))]);
+    let clays = (0..=100).map(|clay| {
+        [
+            Some(100.0 - f64::from(clay)),
+            Some(0.0),
+            Some(f64::from(clay)),
+        ]
+    });
     for parts in clays {
         hold(&value(&classify(parts, None)), "ClassAnswer", "a class");
     }
-    hold(&value(&classify([None; 3], Some("?"))), "ClassAnswer", "no class");
+    hold(
+        &value(&classify([None; 3], Some("?"))),
+        "ClassAnswer",
+        "no class",
+    );
     for material in api::materials() {
         hold(&value(&material), "Material", material.id);
     }
     for system in api::systems() {
         hold(&value(&system), "SystemOfClasses", system.id);
     }
-    for strange in [Strange::NoData, Strange::Unreadable, Strange::TooDeep, Strange::HalfLetter] {
-        hold(&value(&strange.at(&Path::root())), "Issue", "a strange value");
+    for strange in [
+        Strange::NoData,
+        Strange::Unreadable,
+        Strange::TooDeep,
+        Strange::HalfLetter,
+    ] {
+        hold(
+            &value(&strange.at(&Path::root())),
+            "Issue",
+            "a strange value",
+        );
     }
     for _ in 0..2000 {
         let text = random_measured(&mut dice).to_string().into_bytes();
@@ -264,7 +390,10 @@ fn the_types_are_those_of_the_documents() {
         }
     }
     let fields = types.fields();
-    let never: Vec<_> = fields.difference(&met).filter(|(name, _)| name != "Properties").collect();
+    let never: Vec<_> = fields
+        .difference(&met)
+        .filter(|(name, _)| name != "Properties")
+        .collect();
     assert!(never.is_empty(), "declared, and in no document: {never:?}");
 }
 

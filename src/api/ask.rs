@@ -7,8 +7,8 @@ use crate::recipe::{
     Fault, Kind, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text,
     to_link,
 };
-use crate::texture::Class;
-use crate::words::{METRIC, class_name};
+use crate::texture::{System, TextureFault, classify_in};
+use crate::words::METRIC;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
 /// What came in as a document, or why it is none.
@@ -22,9 +22,8 @@ pub fn read(text: &str) -> Result<Tree, Issue> {
     if text.len() > LETTERS_LIMIT {
         return Err(Strange::TooLarge.at(&Path::root()));
     }
-    Tree::parse(text).map_err(|NotJson { line, column }| {
-        Fault::NotJson { line, column }.at(Path::root()).into()
-    })
+    Tree::parse(text)
+        .map_err(|NotJson { line, column }| Fault::NotJson { line, column }.at(Path::root()).into())
 }
 
 /// The outcome of a recipe as its document ([`document`]), in metric units.
@@ -131,41 +130,62 @@ pub struct Classified {
     pub system: &'static str,
     /// The class's id in it.
     pub id: &'static str,
-    /// Its name.
+    /// Its name in English.
     pub name: &'static str,
 }
 
 /// A system of texture classes.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct SystemTold {
     /// Its id.
     pub id: &'static str,
-    /// Ids of its classes.
-    pub classes: Vec<&'static str>,
+    /// Where its silt ends and its sand begins, um. Fractions of other limits must be converted.
+    pub silt_um: f64,
+    /// Its classes, from coarse to fine.
+    pub classes: Vec<ClassTold>,
+    /// Where they come from.
+    pub source: &'static str,
+    /// How well they were read there.
+    pub mark: &'static str,
+}
+
+/// A class with its name in English.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct ClassTold {
+    /// Its id.
+    pub id: &'static str,
+    /// Its name.
+    pub name: &'static str,
 }
 
 /// The systems that [`classify`] knows, the usual one first.
 pub fn systems() -> Vec<SystemTold> {
-    vec![SystemTold {
-        id: USUAL_SYSTEM,
-        classes: Class::ALL.iter().map(|class| class.id()).collect(),
-    }]
+    let told = System::ALL.map(|system| SystemTold {
+        id: system.id(),
+        silt_um: system.silt_um(),
+        classes: system
+            .classes()
+            .iter()
+            .map(|class| ClassTold {
+                id: class.id,
+                name: class.name,
+            })
+            .collect(),
+        source: system.source(),
+        mark: system.mark().id(),
+    });
+    told.into()
 }
 
-/// The system where none is named.
-const USUAL_SYSTEM: &str = "usda";
-/// How far sand, silt and clay may sum from 100, %, as in a recipe.
-const SUM_SLACK_PCT: f64 = 0.5;
-
-/// The class of sand, silt and clay in percent that sum to 100, in a system; of none of them that is
-/// no number.
+/// The class of sand, silt and clay in percent that sum to 100, by the limits of size of a system
+/// (that of the United States where none is named). What is none is no number.
 ///
 /// ```
 /// use barrowmix::api::classify;
 ///
 /// let class = classify([Some(20.0), Some(25.0), Some(55.0)], None);
 /// assert_eq!(class.as_ref().map(|class| class.id), Ok("clay"));
-/// let short = classify([Some(20.0), Some(25.0), None], None);
+/// let short = classify([Some(20.0), Some(25.0), None], Some("uk"));
 /// assert_eq!(short.as_ref().map_err(|issues| issues[0].path.clone()), Err("clay".to_owned()));
 /// ```
 pub fn classify(fractions_pct: [Option<f64>; 3], system: Option<&str>) -> Answer<Classified> {
@@ -173,35 +193,42 @@ pub fn classify(fractions_pct: [Option<f64>; 3], system: Option<&str>) -> Answer
 }
 
 fn class_of(given: [Option<f64>; 3], system: Option<&str>) -> Result<Classified, Vec<Issue>> {
+    const NAMES: [&str; 3] = ["sand", "silt", "clay"];
     let mut issues: Vec<Issue> = Vec::new();
     let (low, high) = (0.0, 100.0);
-    for (value, name) in given.into_iter().zip(["sand", "silt", "clay"]) {
-        let fault = match value {
-            None => Fault::Kind(Kind::Number),
-            Some(value) if !value.is_finite() => Fault::NotFinite { low, high },
-            Some(value) if value < low || value > high => Fault::OutOfRange { value, low, high },
-            Some(_) => continue,
-        };
-        issues.push(fault.at(name).into());
+    for (value, name) in given.into_iter().zip(NAMES) {
+        match value {
+            None => issues.push(Fault::Kind(Kind::Number).at(name).into()),
+            Some(value) if !value.is_finite() => {
+                issues.push(Fault::NotFinite { low, high }.at(name).into());
+            }
+            Some(_) => {}
+        }
     }
-    let found = system.unwrap_or(USUAL_SYSTEM);
-    if found != USUAL_SYSTEM {
-        let (found, allowed) = (found.to_owned(), systems().iter().map(|of| of.id).collect());
+    let found = system.unwrap_or(System::Usda.id());
+    let Some(system) = System::ALL.into_iter().find(|system| system.id() == found) else {
+        let (found, allowed) = (found.to_owned(), System::ALL.map(System::id).into());
         issues.push(Fault::NotOneOf { found, allowed }.at("system").into());
-    }
-    let fractions_pct = given.map(Option::unwrap_or_default);
-    let sum_pct: f64 = fractions_pct.iter().sum();
-    if issues.is_empty() && (sum_pct - 100.0).abs() > SUM_SLACK_PCT + 1e-9 {
-        issues.push(Fault::Fractions { sum_pct }.at(Path::root()).into());
-    }
+        return Err(issues);
+    };
     if !issues.is_empty() {
         return Err(issues);
     }
-    // The class is judged by shares of their sum.
-    let class = crate::texture::classify(fractions_pct.map(|part| part / sum_pct * 100.0));
-    Ok(Classified {
-        system: USUAL_SYSTEM,
-        id: class.id(),
-        name: class_name(class),
-    })
+    match classify_in(given.map(Option::unwrap_or_default), system) {
+        Ok(class) => Ok(Classified {
+            system: system.id(),
+            id: class.id,
+            name: class.name,
+        }),
+        Err(TextureFault::NotANumber { at }) => {
+            Err(one(Fault::NotFinite { low, high }.at(NAMES[at])))
+        }
+        Err(TextureFault::OutOfRange { at, pct }) => {
+            let value = pct;
+            Err(one(Fault::OutOfRange { value, low, high }.at(NAMES[at])))
+        }
+        Err(TextureFault::Sum { pct }) => {
+            Err(one(Fault::Fractions { sum_pct: pct }.at(Path::root())))
+        }
+    }
 }

@@ -30,7 +30,8 @@ mod value;
 
 pub use answer::Answer;
 pub use ask::{
-    Classified, SystemTold, check, classify, decode, encode, evaluate, read, recipe_of, systems,
+    ClassTold, Classified, SystemTold, check, classify, decode, encode, evaluate, read, recipe_of,
+    systems,
 };
 pub use issue::{Issue, Strange};
 pub use materials::{MaterialTold, NumberTold, materials};

@@ -387,6 +387,16 @@ export type OutcomeAnswer = { ok: true; outcome: Outcome; } | Refused;
 export type RecipeAnswer = { ok: true; recipe: Recipe; } | Refused;
 export type LettersAnswer = { ok: true; letters: string; } | Refused;
 export type ClassAnswer = { ok: true; class: Classified; } | Refused;
-export type System = "usda";
+export type System = "usda" | "canada" | "uk" | "germany" | "europe" | "fao" | "international" | "brazil";
+/** A class; ids are those of {@link systems}. */
 export interface Classified { system: System; id: string; name: string; }
-export interface SystemOfClasses { id: System; classes: string[]; }
+export interface SystemOfClasses {
+  id: System;
+  /** Where its silt ends and its sand begins, um: fractions of other limits must be converted. */
+  silt_um: number;
+  /** From coarse to fine. */
+  classes: ClassOfSystem[];
+  source: string;
+  mark: "verified" | "memory" | "practice";
+}
+export interface ClassOfSystem { id: string; name: string; }

@@ -49,9 +49,7 @@ impl Reading {
         let mut all = self.all.borrow_mut();
         let follows = |before: &RecipeError| {
             let no_object = matches!(before.fault, Fault::Kind(_));
-            before.path == *path
-                || path.holds(&before.path)
-                || no_object && before.path.holds(path)
+            before.path == *path || path.holds(&before.path) || no_object && before.path.holds(path)
         };
         if all.len() < FAULTS_LIMIT && !all.iter().any(follows) {
             all.push(fault.clone().at(path.clone()));

@@ -1,9 +1,20 @@
 //! Texture: which class a soil belongs to, and the triangle that shows it.
 
+#[cfg(not(feature = "page"))]
+mod convert;
 mod spread;
+#[cfg(not(feature = "page"))]
+mod systems;
 mod triangle;
 mod usda;
 
+#[cfg(not(feature = "page"))]
+pub use convert::{Converted, Way, convert, regression_pct};
 pub use spread::{class_spread, felt_spread, share_an_edge, typical_fractions_pct};
+#[cfg(not(feature = "page"))]
+pub use systems::{
+    Ask, CLAY_UM, End, FINE_EARTH_UM, Quantity, SUM_SLACK_PCT, System, SystemClass, TextureFault,
+    checked, classify_in,
+};
 pub use triangle::{HEIGHT, Spot, from_spot, spot};
 pub use usda::{Class, REGIONS, Region, classify};

@@ -84,7 +84,9 @@ pub use measure::{
     measured_text, measured_unit, of_the_other_text, range_behind, usual_error_text,
 };
 pub use message::outcome_as_text;
-pub use number::{Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant};
+pub use number::{
+    Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant, with_mark,
+};
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
     state_name, told, triangle_sentence, typed_text, unit_name,

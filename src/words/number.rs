@@ -2,6 +2,7 @@
 
 pub use crate::quantity::round_significant;
 use crate::quantity::{magnitude, ten_to};
+use crate::tongue::marks;
 
 /// A number with so many decimals, thousands set apart from 10,000 on. Minus zero is zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
@@ -11,6 +12,7 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     }
     let mut left = (value.abs() * scale).round() as u64;
     let negative = value < 0.0 && left > 0;
+    let marks = marks();
     // The last letter first.
     let mut letters = Vec::new();
     let mut place = decimals as i32;
@@ -18,11 +20,11 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     loop {
         if place == 0 {
             if decimals > 0 {
-                letters.push(b'.');
+                letters.extend(marks.decimal.bytes().rev());
             }
             grouped = left >= 10_000;
         } else if grouped && place % 3 == 0 {
-            letters.push(b',');
+            letters.extend(marks.group.bytes().rev());
         }
         letters.push(b'0' + (left % 10) as u8);
         left /= 10;
@@ -53,9 +55,25 @@ pub fn power_of_ten(value: f64) -> f64 {
     ten_to(magnitude(value))
 }
 
-/// A number for a box that is typed into: a point, no thousands, at most six figures.
+/// A number for a box that is typed into: no thousands, at most six figures.
 pub fn shown(value: f64) -> String {
-    crate::recipe::number_text(round_significant(value, 6))
+    with_mark(crate::recipe::number_text(round_significant(value, 6)))
+}
+
+/// A number that is written with a point, with the mark for decimals.
+pub fn with_mark(text: String) -> String {
+    let mark = marks().decimal;
+    if mark == "." {
+        return text;
+    }
+    let mut out = Vec::with_capacity(text.len() + 1);
+    for byte in text.bytes() {
+        match byte {
+            b'.' => out.extend_from_slice(mark.as_bytes()),
+            byte => out.push(byte),
+        }
+    }
+    String::from_utf8(out).unwrap_or_default()
 }
 
 /// What was typed into a number box.
@@ -65,13 +83,15 @@ pub enum Typed {
     Number(f64),
     /// Nothing.
     Empty,
-    /// A number with a comma, where a point is meant or thousands are set apart: ask.
+    /// A number with the mark that is not the one for decimals, where thousands may be set apart: ask.
     Comma,
     /// Not a number.
     Other,
 }
 
-/// Reads a number as typed: digits with a point, a sign and an exponent; nothing else.
+/// Reads a number as typed: digits with the mark for decimals, a sign and an exponent; nothing else.
+/// Where that mark is a comma a point is taken for it too, unless three digits follow as after
+/// thousands.
 pub fn parse_typed(text: &str) -> Typed {
     // Without the white space around it.
     let (mut from, mut to) = (text.len(), 0);
@@ -89,9 +109,26 @@ pub fn parse_typed(text: &str) -> Typed {
     for byte in text.bytes() {
         comma |= byte == b',';
         grouped &= matches!(byte, b'0'..=b'9' | b',' | b'.');
-        plain &= matches!(byte, b'0'..=b'9' | b'+' | b'-' | b'.' | b'e' | b'E');
+        plain &= is_plain(byte);
     }
-    if comma && grouped {
+    let mut own = String::new();
+    let mut text = text;
+    if marks().decimal == "," {
+        // One comma, or one point that cannot be after thousands.
+        let count = |mark| text.bytes().filter(|byte| *byte == mark).count();
+        let (commas, points) = (count(b','), count(b'.'));
+        let after_point = text.bytes().rev().position(|byte| byte == b'.');
+        if grouped && (commas + points > 1 || after_point == Some(3)) {
+            return Typed::Comma;
+        }
+        for byte in text.bytes().filter(|_| commas + points == 1) {
+            own.push(if byte == b',' { '.' } else { char::from(byte) });
+        }
+        if commas + points == 1 {
+            plain = own.bytes().all(is_plain);
+            text = &own;
+        }
+    } else if comma && grouped {
         return Typed::Comma;
     }
     let value = crate::recipe::number_of_text(text);
@@ -100,6 +137,10 @@ pub fn parse_typed(text: &str) -> Typed {
     } else {
         Typed::Other
     }
+}
+
+fn is_plain(byte: u8) -> bool {
+    matches!(byte, b'0'..=b'9' | b'+' | b'-' | b'.' | b'e' | b'E')
 }
 
 #[cfg(test)]
@@ -132,5 +173,23 @@ mod tests {
         for odd in ["NaN", "inf", "-", "1.2.3", "e5", "twelve", "1 000", "0x10"] {
             assert_eq!(parse_typed(odd), Typed::Other, "{odd}");
         }
+    }
+
+    #[test]
+    fn commas_for_decimals() {
+        use crate::tongue::{Language, speak};
+        speak(Language::Spanish);
+        assert_eq!(fixed(1234.5, 1), "1234,5");
+        assert_eq!(fixed(-1234567.0, 0), "-1.234.567");
+        assert_eq!(shown(2.5), "2,5");
+        for (typed, number) in [("2,5", 2.5), ("2.5", 2.5), ("-,5", -0.5), ("1e3", 1000.0)] {
+            assert_eq!(parse_typed(typed), Typed::Number(number), "{typed}");
+        }
+        for ask in ["1.234", "1.234,5", "1,2,3", "1.2.3"] {
+            assert_eq!(parse_typed(ask), Typed::Comma, "{ask}");
+        }
+        speak(Language::French);
+        assert_eq!(fixed(10000.0, 0), "10\u{202f}000");
+        speak(Language::English);
     }
 }

@@ -90,7 +90,11 @@ impl Types {
         let mut out = Met::new();
         for (name, declared) in &self.0 {
             if let Type::Fields(fields) = &declared.of {
-                out.extend(fields.iter().map(|field| (name.clone(), field.name.clone())));
+                out.extend(
+                    fields
+                        .iter()
+                        .map(|field| (name.clone(), field.name.clone())),
+                );
             }
         }
         out
@@ -113,7 +117,8 @@ impl Types {
         let wrong = || Err(format!("{value} is no {of:?}"));
         match of {
             Type::Exactly(exactly) => {
-                let same = value == exactly || value.as_f64().is_some() && value.as_f64() == exactly.as_f64();
+                let same = value == exactly
+                    || value.as_f64().is_some() && value.as_f64() == exactly.as_f64();
                 if same { Ok(()) } else { wrong() }
             }
             Type::List(each) => {
@@ -141,7 +146,13 @@ impl Types {
         }
     }
 
-    fn named(&self, value: &Value, name: &str, given: &[Type], met: &mut Met) -> Result<(), String> {
+    fn named(
+        &self,
+        value: &Value,
+        name: &str,
+        given: &[Type],
+        met: &mut Met,
+    ) -> Result<(), String> {
         let good = match (name, given) {
             ("number", []) => value.is_number(),
             ("string", []) => value.is_string(),
@@ -158,7 +169,10 @@ impl Types {
                 });
             }
             _ => {
-                let declared = self.0.get(name).unwrap_or_else(|| panic!("{name} is declared"));
+                let declared = self
+                    .0
+                    .get(name)
+                    .unwrap_or_else(|| panic!("{name} is declared"));
                 let given = declared.takes.as_deref().zip(given.first());
                 let of = replaced(&declared.of, given);
                 let Type::Fields(mut fields) = of else {
@@ -309,7 +323,11 @@ fn words(text: &str) -> Vec<String> {
     let mut rest = text.trim_start();
     while let Some(first) = rest.chars().next() {
         let length = if rest.starts_with("/*") {
-            rest = rest.split_once("*/").expect("a comment ends").1.trim_start();
+            rest = rest
+                .split_once("*/")
+                .expect("a comment ends")
+                .1
+                .trim_start();
             continue;
         } else if first == '"' {
             2 + rest[1..].find('"').expect("a text ends")
