@@ -113,8 +113,10 @@ impl Serialize for Part<'_> {
                 list.end()
             }
             Tree::Object(pairs) => {
-                let mut map = serializer.serialize_map(Some(pairs.len()))?;
-                for (name, value) in pairs {
+                let mut map = serializer.serialize_map(None)?;
+                // To set it would give the object of JavaScript another prototype.
+                let plain = pairs.iter().filter(|(name, _)| name != "__proto__");
+                for (name, value) in plain {
                     map.serialize_entry(name, &Part(value))?;
                 }
                 map.end()

@@ -27,10 +27,10 @@ struct Declared {
 }
 
 /// The types of a file.
-pub struct Types(BTreeMap<String, Declared>);
+pub(crate) struct Types(BTreeMap<String, Declared>);
 
 /// Fields of interfaces that were met in a value.
-pub type Met = BTreeSet<(String, String)>;
+pub(crate) type Met = BTreeSet<(String, String)>;
 
 struct Reader {
     words: Vec<String>,
@@ -39,7 +39,7 @@ struct Reader {
 
 impl Types {
     /// Reads the declarations of a file.
-    pub fn read(text: &str) -> Types {
+    pub(crate) fn read(text: &str) -> Types {
         let mut reader = Reader {
             words: words(text),
             at: 0,
@@ -70,7 +70,7 @@ impl Types {
     }
 
     /// The words of a type that is one of several texts.
-    pub fn words_of(&self, name: &str) -> Vec<String> {
+    pub(crate) fn words_of(&self, name: &str) -> Vec<String> {
         let mut out = Vec::new();
         self.texts(&self.0[name].of, &mut out);
         out
@@ -86,7 +86,7 @@ impl Types {
     }
 
     /// Every field of every interface.
-    pub fn fields(&self) -> Met {
+    pub(crate) fn fields(&self) -> Met {
         let mut out = Met::new();
         for (name, declared) in &self.0 {
             if let Type::Fields(fields) = &declared.of {
@@ -101,7 +101,7 @@ impl Types {
     }
 
     /// The names of the fields of an interface, its own.
-    pub fn fields_of(&self, name: &str) -> Vec<String> {
+    pub(crate) fn fields_of(&self, name: &str) -> Vec<String> {
         match &self.0[name].of {
             Type::Fields(fields) => fields.iter().map(|field| field.name.clone()).collect(),
             _ => panic!("{name} has no fields"),
@@ -109,7 +109,7 @@ impl Types {
     }
 
     /// Holds a value against a type; what it met of interfaces is noted.
-    pub fn hold(&self, value: &Value, name: &str, met: &mut Met) -> Result<(), String> {
+    pub(crate) fn hold(&self, value: &Value, name: &str, met: &mut Met) -> Result<(), String> {
         self.fits(value, &Type::Named(name.to_owned(), Vec::new()), met)
     }
 

@@ -1,5 +1,6 @@
 //! What people do with the page, and what they must see.
 
+mod api_it;
 mod break_it;
 mod care_for_it;
 mod chem_it;
@@ -239,6 +240,10 @@ scenes! {
     purchase_it::what_cannot_be_is_told
     purchase_it::a_search_is_cancelled_and_the_page_lives
     purchase_it::finding_fits_a_phone_and_keys
+    api_it::api_documents_are_those_of_the_library
+    api_it::api_links_go_out_and_come_back
+    api_it::api_stands_whatever_comes
+    api_it::api_page_follows_its_slider
 }
 
 const RIGHT: char = '\u{e014}';
