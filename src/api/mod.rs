@@ -39,6 +39,6 @@ pub use materials::{MaterialTold, NumberTold, materials};
 /// Most letters of all texts of a document, and of its JSON where it comes as a text.
 pub const LETTERS_LIMIT: usize = 4_000_000;
 /// Most values in a document, lists and objects among them.
-pub const VALUES_LIMIT: usize = 500_000;
+pub const VALUES_LIMIT: usize = 100_000;
 /// The types of all documents and functions, in TypeScript.
 pub const TYPES: &str = include_str!("types.d.ts");

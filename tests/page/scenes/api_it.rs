@@ -118,7 +118,11 @@ pub(super) async fn api_links_go_out_and_come_back(stage: Stage) -> Played {
     for link in old {
         let opened = "const { ok, recipe } = api.decode(arguments[0]);
             return ok && api.check(recipe).ok;";
-        assert_eq!(ask(&page, opened, vec![json!(link)]).await?, json!(true), "{link}");
+        assert_eq!(
+            ask(&page, opened, vec![json!(link)]).await?,
+            json!(true),
+            "{link}"
+        );
     }
     let cut = "return api.decode(api.encode(arguments[0]).letters.slice(0, -1)).issues[0].code;";
     let cut = ask(&page, cut, vec![json!(EVERYTHING)]).await?;
@@ -152,26 +156,40 @@ pub(super) async fn api_stands_whatever_comes(stage: Stage) -> Played {
     let varied = good > 5000.0 && good < 60_000.0 && evaluated > 100.0 && codes > 300.0;
     assert!(varied, "{good} good, {evaluated} evaluated, {codes} codes");
     let after = "return JSON.stringify(api.evaluate(seeds[0])) === before;";
-    assert_eq!(ask(&page, after, vec![]).await?, json!(true), "the same outcome as before");
+    assert_eq!(
+        ask(&page, after, vec![]).await?,
+        json!(true),
+        "the same outcome as before"
+    );
     page.close().await
 }
 
 pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
     let page = opened(&stage, 390, 844).await?;
-    let shown = "['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent)";
+    let shown =
+        "['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent)";
     let of = |share: u32| {
         let recipe = format!(
             r#"{{"barrowmix":1,"ground":{{"sand_pct":20,"silt_pct":25,"clay_pct":55}},
             "soil":{{"value":40,"unit":"L"}},"additions":[{{"material":"yard_compost",
             "amount":{{"value":{share},"unit":"%v"}}}}]}}"#
         );
-        let outcome = Outcome::of(&Recipe::from_json(&recipe).expect("it reads")).expect("it mixes");
+        let outcome =
+            Outcome::of(&Recipe::from_json(&recipe).expect("it reads")).expect("it mixes");
         let pores = outcome.pore_space_pct.settled;
         let ends = pores.ends();
         json!([
             format!("{share} %"),
-            outcome.texture.expect("it has one").class.id().replace('_', " "),
-            format!("{:.0} %, nine in ten between {:.0} and {:.0}", pores.typical, ends.low, ends.high),
+            outcome
+                .texture
+                .expect("it has one")
+                .class
+                .id()
+                .replace('_', " "),
+            format!(
+                "{:.0} %, nine in ten between {:.0} and {:.0}",
+                pores.typical, ends.low, ends.high
+            ),
             ""
         ])
     };
@@ -182,9 +200,14 @@ pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
     page.find("#compost").await?.click().await?;
     page.frame().await?;
     assert_eq!(page.eval(shown).await?, of(45), "by mouse");
-    let named = "[...document.querySelectorAll('input')].every((input) => input.labels.length === 1)
+    let named =
+        "[...document.querySelectorAll('input')].every((input) => input.labels.length === 1)
         && document.documentElement.lang === 'en' && !!document.querySelector('main h1')";
-    assert_eq!(page.eval(named).await?, json!(true), "names, language, head");
+    assert_eq!(
+        page.eval(named).await?,
+        json!(true),
+        "names, language, head"
+    );
     let fits = "document.documentElement.scrollWidth <= innerWidth";
     assert_eq!(page.eval(fits).await?, json!(true), "it fits a phone");
     page.silent().await?;
