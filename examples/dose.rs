@@ -53,10 +53,7 @@ fn main() -> ExitCode {
         };
         println!("{name:<14} {}{mark}", METRIC.dose(readings.of(reading)));
     }
-    println!(
-        "{}",
-        dose_advice(of_volume, deed, None)
-    );
+    println!("{}", dose_advice(of_volume, deed, None));
     let dose_kg = readings.of(advised);
     for caution in dose_cautions(dose_kg, label.times_per_area(dose_kg, &soil), deed) {
         println!("{caution}");

@@ -1,5 +1,5 @@
 //! Reads what a soil laboratory printed and tells what it says of the ground:
-//! `cargo run --example report -- ph=7.9 ec=0.4 organic=2.1 calcium=2600 magnesium=320 sodium=410`,
+//! `cargo run --example report -- ph=7.9 ec=0.4 cec=26 organic=2.1 calcium=2600 magnesium=320 sodium=410`,
 //! cations in mg/kg.
 //!
 //! Exit 2: something that is no such number.
@@ -19,6 +19,7 @@ fn main() -> ExitCode {
         let place = match name {
             "ph" => &mut report.ph,
             "ec" => &mut report.ec,
+            "cec" => &mut report.cec,
             "organic" => &mut report.organic,
             "carbonate" => &mut report.carbonate,
             "calcium" => &mut report.cations[Cation::Calcium as usize],
@@ -46,7 +47,7 @@ fn main() -> ExitCode {
 
 fn refused(argument: &str) -> ExitCode {
     eprintln!(
-        "{argument}: not ph, ec, organic, carbonate, calcium, magnesium, potassium or sodium = number"
+        "{argument}: not ph, ec, cec, organic, carbonate, calcium, magnesium, potassium or sodium = number"
     );
     ExitCode::from(2)
 }

@@ -79,7 +79,7 @@ fn a_link_goes_out_and_comes_back() {
 fn a_report_becomes_traits() {
     let text = printed(&run(
         "report",
-        &["ph=7.9", "ec=0.4", "calcium=2600", "sodium=410"],
+        &["ph=7.9", "ec=0.4", "cec=26", "sodium=410"],
     ));
     for name in ["ph ", "ec_saturated_paste_ds_m ", "sodium_share_pct "] {
         assert!(

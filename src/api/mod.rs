@@ -1,5 +1,5 @@
 //! Answers for programs in JavaScript, as plain data: what [`evaluate`], [`check`], [`classify`],
-//! [`encode`], [`decode`], [`materials`] and [`systems`] give natively is what the functions of the
+//! [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the functions of the
 //! same names give in a browser, with the feature `api` (`cargo site -- --api DIR` builds it).
 //!
 //! What can fail is answered in one shape: `{ "ok": true, … }` or `{ "ok": false, "issues": […] }`,
