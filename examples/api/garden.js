@@ -6,7 +6,7 @@ slider.oninput = () => {
     barrowmix: 1, ground: { sand_pct: 20, silt_pct: 25, clay_pct: 55 }, soil: { value: 40, unit: 'L' },
     additions: [{ material: 'yard_compost', amount: { value: slider.valueAsNumber, unit: '%v' } }],
   });
-  share.textContent = slider.value + ' %';
+  share.textContent = slider.ariaValueText = slider.value + ' %';
   issue.textContent = answer.ok ? '' : answer.issues[0].text;
   if (!answer.ok) return;
   const { texture, pore_space_pct: { settled } } = answer.outcome;
