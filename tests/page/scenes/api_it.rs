@@ -2,6 +2,7 @@
 
 use super::{RIGHT, times};
 use crate::browser::{Browser, Played, Stage, site};
+use barrowmix::api::TYPES;
 use barrowmix::document::document;
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, to_link};
@@ -95,6 +96,27 @@ pub(super) async fn api_documents_are_those_of_the_library(stage: Stage) -> Play
         assert_eq!(unlike, Value::Null, "{name}");
     }
     page.close().await
+}
+
+pub(super) async fn api_types_are_written(stage: Stage) -> Played {
+    built(&stage).await;
+    let file = stage.below.join("api/barrowmix_api.d.ts");
+    let types = std::fs::read_to_string(file).expect("the types are written");
+    assert!(types.contains(TYPES.trim()), "those of the documents");
+    for function in [
+        "evaluate(recipe: Recipe | string): OutcomeAnswer;",
+        "check(recipe: Recipe | string): RecipeAnswer;",
+        "encode(recipe: Recipe | string): LettersAnswer;",
+        "decode(letters: string): RecipeAnswer;",
+        "classify(sand: number, silt: number, clay: number, system?: System): ClassAnswer;",
+        "materials(): Material[];",
+        "systems(): SystemOfClasses[];",
+        "release(): string;",
+    ] {
+        let declared = format!("export function {function}");
+        assert!(types.contains(&declared), "{declared}");
+    }
+    Ok(())
 }
 
 pub(super) async fn api_links_go_out_and_come_back(stage: Stage) -> Played {

@@ -241,6 +241,7 @@ scenes! {
     purchase_it::a_search_is_cancelled_and_the_page_lives
     purchase_it::finding_fits_a_phone_and_keys
     api_it::api_documents_are_those_of_the_library
+    api_it::api_types_are_written
     api_it::api_links_go_out_and_come_back
     api_it::api_stands_whatever_comes
     api_it::api_page_follows_its_slider
