@@ -2,6 +2,21 @@
 //!
 //! A label gives a mass for an area, worked into a depth. Where the soil is as deep as that, all
 //! readings agree; in a deep pot they part by as much as it is deeper.
+//!
+//! ```
+//! use barrowmix::dose::{Deed, Label, Rate, Soil};
+//! use barrowmix::material::Group;
+//!
+//! // "50 lb to 1000 square feet", dug in 6 inches deep; a pail of 0.06 m2 with 10 L.
+//! let rate = Rate::of(50.0, "lb/1000ft2").expect("a unit of labels");
+//! let label = Label::of(rate, Some(0.1524), None)?;
+//! let pail = Soil::of(0.06, 0.010, 1000.0)?;
+//! let readings = label.readings(&pail);
+//! let advised = readings.of(label.reading(Deed::of(Group::Powder, false)));
+//! assert!((readings.area_kg - 0.0146).abs() < 0.0001);
+//! assert!(advised > 0.0 && advised < 0.05);
+//! # Ok::<(), barrowmix::dose::DoseFault>(())
+//! ```
 
 use crate::figure::{Figure, within};
 use crate::material::Group;

@@ -1,5 +1,11 @@
 //! Barrowmix answers one question: if I mix this into my ground, what do I get?
 //!
+//! A recipe (a ground, how much of it, what is added, where it goes) becomes an outcome: texture,
+//! density, pore space, air, water, drainage, chemistry and cost, each with the range that holds nine
+//! in ten of what is likely, a verdict in words, and what to beware of.
+//!
+//! # Quick start
+//!
 //! The front door is [`Recipe::from_json`](recipe::Recipe::from_json) and
 //! [`Outcome::of`](outcome::Outcome::of):
 //!
@@ -22,7 +28,13 @@
 //! assert!(outcome.pore_space_pct.settled.typical > outcome.pore_space_pct.puddled.typical);
 //! ```
 //!
-//! The rooms, from the bottom up; each knows only those before it:
+//! For programs the outcome is a [`document`](mod@document) of plain data, and from JavaScript the same
+//! is had through [`api`]. A use of each room stands in `examples/`: `outcome`,
+//! `catalogue`, `seasons`, `trial`, `errand`, `dose`, `link`, `report`.
+//!
+//! # Rooms
+//!
+//! From the bottom up; each knows only those before it:
 //!
 //! | room | what it holds |
 //! |---|---|
@@ -52,25 +64,45 @@
 //! | [`document`] | the outcome as a document for programs |
 //! | [`table`] | its figures as a table for spreadsheets |
 //! | [`picture`] | the drawings as files of their own |
+//! | [`api`] | the answers of the library for JavaScript, as data |
 //! | `lent` | wasm and the feature `page`: what the page and the browser have and the module has not |
-//! | `dom` | wasm only: small helpers over the browser's document |
-//! | `memory` | wasm only: what the browser keeps |
-//! | `web` | wasm only: the page |
-//! | `shed` | wasm only, with the feature `shed`: the tools that a page loads when one is asked for |
+//! | `dom` | wasm and `web`: small helpers over the browser's document |
+//! | `memory` | wasm and `web`: what the browser keeps |
+//! | `web` | wasm and `web`: the page |
+//! | `shed` | wasm and `shed`: the tools that a page loads when one is asked for |
+//!
+//! # Features
+//!
+//! None is on by itself. Without any the crate is the rooms above down to [`api`], native or for
+//! `wasm32-unknown-unknown`: no page, no allocator of its own.
+//!
+//! | feature | what it adds |
+//! |---|---|
+//! | `api` | for wasm: the functions of [`api`] for JavaScript, with TypeScript types; `cargo site -- --api DIR` builds it |
+//! | `web` | for wasm: what the page is made of; comes with the next two |
+//! | `page` | the page's module: it reads catalogue and sentences from the page that it runs in, and leaves out what the page does not show. Not for other programs |
+//! | `shed` | the page's second module |
+//! | `site`, `runner` | native: the programs that build and serve the page, and run wasm tests in a browser |
+//! | `page-tests`, `bench` | the page's tests, and doors into the wasm for measuring it |
+//!
+//! # Numbers
 //!
 //! Nothing here reads a clock, draws a random number, touches a file or panics on any input. The
-//! same recipe gives the same bits on every machine.
+//! same recipe gives the same bits on every machine, and what changes a number is a change that
+//! `CHANGELOG.md` names.
 
 #[macro_use]
 mod fields;
 #[macro_use]
 pub mod tongue;
+#[cfg(not(feature = "page"))]
+pub mod api;
 pub mod blend;
 pub mod caution;
 pub mod chemistry;
 #[cfg(not(feature = "page"))]
 pub mod document;
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", feature = "web"))]
 mod dom;
 pub mod dose;
 pub mod draws;
@@ -79,10 +111,10 @@ pub mod errand;
 pub mod figure;
 pub mod ground;
 pub mod lane;
-#[cfg(any(feature = "page", target_arch = "wasm32"))]
+#[cfg(any(feature = "page", all(target_arch = "wasm32", feature = "web")))]
 mod lent;
 pub mod material;
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", feature = "web"))]
 mod memory;
 pub mod outcome;
 #[cfg(not(feature = "page"))]
@@ -105,11 +137,11 @@ pub mod texture;
 #[cfg(not(feature = "page"))]
 pub mod trial;
 pub mod water;
-#[cfg(all(target_arch = "wasm32", not(feature = "shed")))]
+#[cfg(all(target_arch = "wasm32", feature = "web", not(feature = "shed")))]
 mod web;
 pub mod words;
 
 /// Constant time, and a tenth of the standard one's size.
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", any(feature = "web", feature = "api")))]
 #[global_allocator]
 static ALLOCATOR: rlsf::SmallGlobalTlsf = rlsf::SmallGlobalTlsf::new();

@@ -1,5 +1,13 @@
 //! The report of a soil laboratory: what it prints becomes traits of the ground, and what is to be
 //! known of it is told. Nothing is corrected in silence: what looks like another unit is asked about.
+//!
+//! ```
+//! use barrowmix::ground::{Trait, Traits, report};
+//!
+//! let printed = report::Report { ph: Some(7.9), ec: Some(0.4), ..report::Report::EMPTY };
+//! let read = report::read(&printed, &Traits::NONE);
+//! assert_eq!(read.figure(Trait::Ph).map(|ph| ph.typical), Some(7.9));
+//! ```
 
 mod reading;
 

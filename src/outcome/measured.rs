@@ -123,6 +123,18 @@ pub(super) fn check(recipe: &Recipe, barrow: &Barrow, blend: &Blend) -> Result<(
     Ok(())
 }
 
+#[cfg(not(feature = "page"))]
+impl super::Outcome {
+    /// Whether a recipe has an outcome, without drawing one.
+    ///
+    /// # Errors
+    /// What [`Outcome::of`](super::Outcome::of) would refuse.
+    pub fn check(recipe: &Recipe) -> Result<(), RecipeError> {
+        let barrow = Barrow::of(recipe)?;
+        check(recipe, &barrow, &Blend::of(&barrow, &recipe.soil))
+    }
+}
+
 /// Fills one weight for each draw in, 1 for the best, and tells what the measurements did; nothing
 /// where nothing was measured that a draw has. The values are those of each measure in turn.
 #[inline(never)]

@@ -203,6 +203,20 @@ impl Outcome {
     ///
     /// # Errors
     /// The first fault of the recipe, with the path of its field.
+    ///
+    /// ```
+    /// use barrowmix::outcome::Outcome;
+    /// use barrowmix::recipe::Recipe;
+    /// use barrowmix::words::{METRIC, remark_text};
+    ///
+    /// let recipe = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/sand-half.json"));
+    /// let outcome = Outcome::of(&Recipe::from_json(recipe)?)?;
+    /// let density = outcome.bulk_density_kg_m3.settled;
+    /// let ends = density.ends();
+    /// assert!(ends.low < density.typical && density.typical < ends.high);
+    /// assert!(outcome.verdict.iter().all(|said| !remark_text(said, METRIC).is_empty()));
+    /// # Ok::<(), barrowmix::recipe::RecipeError>(())
+    /// ```
     pub fn of(recipe: &Recipe) -> Result<Outcome, RecipeError> {
         Outcome::drawn_from(recipe, &mut Strata::default())
     }

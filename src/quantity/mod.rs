@@ -1,4 +1,12 @@
 //! User units and their factors to SI. The factors are those of the `uom` crate.
+//!
+//! ```
+//! use barrowmix::quantity::Unit;
+//!
+//! let yard = Unit::from_spelling("yd3").expect("a unit of recipes");
+//! assert!((yard.factor() - 0.764_555).abs() < 1e-6); // m3
+//! assert_eq!(yard.spelling(), "yd3");
+//! ```
 
 pub mod pots;
 mod round;

@@ -172,6 +172,15 @@ impl Path {
         Path([&self.0, "[", &super::whole_text(index as u64), "]"].concat())
     }
 
+    /// Whether a field lies in this one.
+    #[cfg(not(feature = "page"))]
+    pub(crate) fn holds(&self, other: &Path) -> bool {
+        let rest = other.0.strip_prefix(self.0.as_str());
+        rest.is_some_and(|rest| {
+            rest.starts_with(['.', '[']) || self.0.is_empty() && !rest.is_empty()
+        })
+    }
+
     /// The path as written, `$` for the whole.
     pub fn as_str(&self) -> &str {
         if self.0.is_empty() { "$" } else { &self.0 }

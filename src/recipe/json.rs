@@ -6,7 +6,7 @@
 use super::tree::{NotJson, Tree, place};
 
 /// How deep arrays and objects may stand in each other.
-pub(super) const DEPTH_LIMIT: usize = 129;
+pub const DEPTH_LIMIT: usize = 129;
 
 /// What stands next.
 enum Token {

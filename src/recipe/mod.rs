@@ -1,4 +1,20 @@
 //! The saved document: ground, barrow, place and what was measured, in the units that the user typed.
+//!
+//! ```
+//! use barrowmix::recipe::{Recipe, from_link, to_link};
+//!
+//! let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/sand-half.json"));
+//! let recipe = Recipe::from_json(text)?;
+//! assert_eq!(recipe.additions[0].material, "concrete_sand");
+//! // Written, and as a link, it is the same recipe.
+//! assert_eq!(Recipe::from_json(&recipe.to_json())?, recipe);
+//! assert_eq!(from_link(&to_link(&recipe)?)?, recipe);
+//!
+//! // A fault names its field and its limits.
+//! let fault = Recipe::from_json(&text.replacen("\"clay_pct\": ", "\"clay_pct\": -", 1));
+//! assert_eq!(fault.map_err(|fault| fault.path.to_string()), Err("ground.clay_pct".to_owned()));
+//! # Ok::<(), barrowmix::recipe::RecipeError>(())
+//! ```
 
 mod base64;
 mod besides;
@@ -26,6 +42,7 @@ pub use decimal::number_of_text;
 pub(crate) use fault::quoted;
 pub use fault::{Fault, Kind, Path, RecipeError};
 pub use history::{History, STEPS_LIMIT};
+pub use json::DEPTH_LIMIT;
 #[cfg(feature = "page")]
 pub(crate) use link::lend_words;
 #[cfg(not(feature = "page"))]

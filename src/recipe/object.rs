@@ -12,6 +12,9 @@ use std::cell::Cell;
 /// What all objects of a document share.
 pub(crate) struct Reading {
     first: Cell<Option<RecipeError>>,
+    /// All of them, for forms; the page tells one at a time.
+    #[cfg(not(feature = "page"))]
+    all: std::cell::RefCell<Vec<RecipeError>>,
     keep_unknown: bool,
 }
 
@@ -19,6 +22,8 @@ impl Reading {
     pub(crate) fn new(keep_unknown: bool) -> Reading {
         Reading {
             first: Cell::new(None),
+            #[cfg(not(feature = "page"))]
+            all: std::cell::RefCell::default(),
             keep_unknown,
         }
     }
@@ -26,6 +31,8 @@ impl Reading {
     /// Notes a fault; the first one stays.
     #[inline(never)]
     pub(crate) fn note(&self, path: Path, fault: Fault) {
+        #[cfg(not(feature = "page"))]
+        self.also(&path, &fault);
         let first = self.first.take().unwrap_or(RecipeError { path, fault });
         self.first.set(Some(first));
     }
@@ -34,7 +41,31 @@ impl Reading {
     pub(crate) fn fault(&self) -> Option<RecipeError> {
         self.first.take()
     }
+
+    /// Keeps a fault, unless it only follows from one before: a field has one fault, an object whose
+    /// field is at fault has none of its own, and nothing is missing in what is no object.
+    #[cfg(not(feature = "page"))]
+    fn also(&self, path: &Path, fault: &Fault) {
+        let mut all = self.all.borrow_mut();
+        let follows = |before: &RecipeError| {
+            let no_object = matches!(before.fault, Fault::Kind(_));
+            before.path == *path || path.holds(&before.path) || no_object && before.path.holds(path)
+        };
+        if all.len() < FAULTS_LIMIT && !all.iter().any(follows) {
+            all.push(fault.clone().at(path.clone()));
+        }
+    }
+
+    /// All faults, the first one first.
+    #[cfg(not(feature = "page"))]
+    pub(crate) fn faults(self) -> Vec<RecipeError> {
+        self.all.into_inner()
+    }
 }
+
+/// Most faults that are told of one document.
+#[cfg(not(feature = "page"))]
+const FAULTS_LIMIT: usize = 100;
 
 /// An object and where it stands.
 pub(crate) struct Object<'a> {

@@ -50,6 +50,23 @@ impl Recipe {
             None => references(&recipe).map(|()| recipe),
         }
     }
+
+    /// The same with every fault that was found and not the first alone, for forms.
+    ///
+    /// # Errors
+    /// At least one fault, with the path of its field; one field has one.
+    #[cfg(not(feature = "page"))]
+    pub fn from_tree_with_all_faults(tree: Tree) -> Result<Recipe, Vec<RecipeError>> {
+        let later = release_of(&tree).is_some_and(is_later);
+        let reading = Reading::new(later);
+        let recipe = recipe(Object::of(&reading, tree, Path::root()));
+        let faults = reading.faults();
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        references(&recipe).map_err(|fault| vec![fault])?;
+        Ok(recipe)
+    }
 }
 
 fn recipe(mut root: Object) -> Recipe {

@@ -2,6 +2,18 @@
 //!
 //! [`aged`] gives the same recipe as it is after so many years, as a recipe, so that everything
 //! that is told of a blend can be told of what it becomes.
+//!
+//! ```
+//! use barrowmix::recipe::Recipe;
+//! use barrowmix::seasons::{Climate, Seasons};
+//!
+//! let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/mushroom-compost-20.json"));
+//! let recipe = Recipe::from_json(text).expect("it reads");
+//! let years = Seasons::of(&recipe, &Climate::of(&recipe), None, &[0.0, 5.0])?;
+//! let kept = years[1].kept_pct.expect("compost was added");
+//! assert!(kept.typical > 0.0 && kept.typical < 100.0);
+//! # Ok::<(), barrowmix::seasons::SeasonsError>(())
+//! ```
 
 mod ageing;
 mod climate;

@@ -3,6 +3,20 @@
 //! A kept blend holds whole fields of the recipe as they were, so that it stays what it was
 //! whatever becomes of the recipe. Every change here gives another list; the page's own undo brings
 //! the one before back.
+//!
+//! ```
+//! use barrowmix::recipe::Recipe;
+//! use barrowmix::shelf;
+//!
+//! let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/sand-half.json"));
+//! let mut recipe = Recipe::from_json(text)?;
+//! let kept = shelf::keep(&[], &recipe, "Half sand").expect("there is room");
+//! shelf::set_shelf(&mut recipe, &kept);
+//! recipe.additions.clear();
+//! let again = shelf::shelf_of(&recipe)?[0].put_on(&recipe)?;
+//! assert_eq!(again.additions.len(), 1);
+//! # Ok::<(), barrowmix::recipe::RecipeError>(())
+//! ```
 
 mod compare;
 mod document;

@@ -1,4 +1,20 @@
 //! One or two amounts of a recipe across a range, and every figure of the outcome along it.
+//!
+//! ```
+//! use barrowmix::draws::Strata;
+//! use barrowmix::recipe::Recipe;
+//! use barrowmix::sweep::{Axis, Run, Swept};
+//!
+//! let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/sand-half.json"));
+//! let recipe = Recipe::from_json(text).expect("it reads");
+//! let axis = Axis::usual(&recipe, 0).expect("it has an addition");
+//! let mut run = Run::of(&recipe, &[axis]).expect("it can be swept");
+//! let mut strata = Strata::default();
+//! run.step(&mut strata);
+//! let first = run.point(0, 0).expect("the low end: none of it");
+//! let pores = Swept::find("pore_space").and_then(|of| first.figure(of));
+//! assert!(pores.is_some_and(|pores| pores.is_in_doubt()));
+//! ```
 
 mod crossing;
 mod figures;

@@ -1,4 +1,12 @@
 //! Texture: which class a soil belongs to, and the triangle that shows it.
+//!
+//! ```
+//! use barrowmix::texture::{Class, System, classify, classify_in};
+//!
+//! assert_eq!(classify([20.0, 25.0, 55.0]), Class::Clay);
+//! let class = classify_in([20.0, 25.0, 55.0], System::Canada);
+//! assert_eq!(class.map(|class| class.name), Ok("clay"));
+//! ```
 
 #[cfg(not(feature = "page"))]
 mod convert;

@@ -222,7 +222,7 @@ pub fn checked(fractions_pct: [f64; 3]) -> Result<[f64; 3], TextureFault> {
 }
 
 /// The class of sand, silt and clay, %, in a system, by that system's own limits of size (see
-/// [`convert`](super::convert)). Values are judged to a thousandth, so that binary fractions do not
+/// [`convert`](fn@super::convert)). Values are judged to a thousandth, so that binary fractions do not
 /// move an edge.
 ///
 /// ```

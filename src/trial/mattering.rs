@@ -10,7 +10,7 @@ use super::plan::Trial;
 pub struct SaidMatters {
     /// Of which measure.
     pub measure: String,
-    /// How much, in the way of [`Measure::matters`].
+    /// How much, in the way of [`Measure::matters`](field@Measure::matters).
     pub value: f64,
     /// Whether it was said after the measure was read: then the verdict was not fixed beforehand.
     pub late: bool,
@@ -41,7 +41,7 @@ pub enum MattersFault {
 }
 
 impl Trial {
-    /// The difference that matters of a measure, in the way of [`Measure::matters`]: as it was said,
+    /// The difference that matters of a measure, in the way of [`Measure::matters`](field@Measure::matters): as it was said,
     /// else what is usual. None of measures of the user's own of which nothing was said.
     pub fn matters_for(&self, id: &str) -> Option<f64> {
         self.own_matters(id).or_else(|| self.measure(id)?.matters)

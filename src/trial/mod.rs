@@ -26,6 +26,17 @@
 //! | [`compare`] | pairs of treatments with spreads of their own; adjusted chances; proportions |
 //! | [`verdict`] | a range and the difference that matters in, a verdict out |
 //! | [`analysis`] | one measure in, everything out |
+//!
+//! ```
+//! use barrowmix::recipe::Recipe;
+//! use barrowmix::trial::plan::Trial;
+//!
+//! let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/sand-half.json"));
+//! let recipe = Recipe::from_json(text).expect("it reads");
+//! let trial = Trial::of_recipe(&recipe, 11);
+//! let layout = trial.layout().expect("it can be laid out");
+//! assert!(layout.walk().len() >= 2 * trial.treatments.len());
+//! ```
 
 pub mod analysis;
 pub mod chance;

@@ -256,7 +256,7 @@ pub struct Trial {
     pub plants: Option<u32>,
     /// The one measure that decides.
     pub primary: Option<String>,
-    /// The least difference that matters of that one, in the way of [`Measure::matters`].
+    /// The least difference that matters of that one, in the way of [`Measure::matters`](field@Measure::matters).
     pub matters: Option<f64>,
     /// And of others of which it was said; see [`Trial::set_matters`].
     pub said_matters: Vec<SaidMatters>,

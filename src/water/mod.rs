@@ -3,6 +3,14 @@
 //!
 //! Water is a fraction of the volume, tension positive, in kPa or in cm of water. Sand, clay and
 //! gravel are mass fractions, organic matter is percent by mass.
+//!
+//! ```
+//! use barrowmix::water::saxton_rawls::theta_1500;
+//!
+//! // Water that plants leave in a clay: a volume fraction.
+//! let left = theta_1500(0.20, 0.55, 2.5);
+//! assert!(left > 0.30 && left < 0.36, "{left}");
+//! ```
 
 pub mod curve;
 pub mod drainage;

@@ -1,5 +1,7 @@
 //! Every visible sentence. One language so far, English; another is another file beside it.
 
+#[cfg(not(feature = "page"))]
+mod api;
 mod care;
 #[cfg(not(feature = "page"))]
 mod chemical;
@@ -44,6 +46,8 @@ mod water;
 mod ways;
 mod why;
 
+#[cfg(not(feature = "page"))]
+pub use api::strange_text;
 pub use care::{care_head, care_line, care_text, chemistry_line, severity_word};
 #[cfg(not(feature = "page"))]
 pub use chemistry::{

@@ -460,8 +460,8 @@ impl Browser {
             .to_owned())
     }
 
-    /// Nothing was complained of in the console, and the page did not stop.
-    pub(crate) async fn quiet(&self) -> Played {
+    /// Nothing was complained of in the console.
+    pub(crate) async fn silent(&self) -> Played {
         let log = self.client.issue_cmd(Console).await?;
         let complaints: Vec<&Value> = log
             .as_array()
@@ -476,6 +476,12 @@ impl Browser {
             complaints.is_empty(),
             "the console is quiet: {complaints:?}"
         );
+        Ok(())
+    }
+
+    /// The same, and the page did not stop.
+    pub(crate) async fn quiet(&self) -> Played {
+        self.silent().await?;
         let stopped = self.eval("!document.getElementById('trap').hidden").await?;
         assert_eq!(stopped, json!(false), "the page has not stopped");
         Ok(())

@@ -103,6 +103,29 @@ impl Build {
         self.bind("shed", "shed", folder)
     }
 
+    /// The library for JavaScript: one module with its types, and the page of its example.
+    pub(super) fn write_api(&self, folder: &Path) -> Result<(), String> {
+        add_wasm_target()?;
+        fs::create_dir_all(folder).map_err(at(folder))?;
+        self.compile("api", "api")?;
+        // Its glue is read by those who program with it: it keeps its names and comments.
+        wasm_bindgen_cli_support::Bindgen::new()
+            .input_path(self.wasm("api"))
+            .out_name("barrowmix_api")
+            .web(true)
+            .map_err(|error| format!("{error:#}"))?
+            .typescript(true)
+            .omit_default_module_path(false)
+            .remove_name_section(true)
+            .remove_producers_section(true)
+            .generate(folder)
+            .map_err(|error| format!("{error:#}"))?;
+        // The types of the wasm's own exports are nobody's business.
+        let inner = folder.join("barrowmix_api_bg.wasm.d.ts");
+        fs::remove_file(&inner).map_err(at(&inner))?;
+        self.copy_pages("examples/api", folder)
+    }
+
     fn compile(&self, profile: &str, features: &str) -> Result<(), String> {
         let status = Command::new(&self.cargo)
             .current_dir(&self.root)
@@ -151,13 +174,15 @@ impl Build {
         flags
     }
 
+    /// What a profile built.
+    fn wasm(&self, profile: &str) -> PathBuf {
+        let built = self.target().join(TARGET).join(profile);
+        built.join("barrowmix.wasm")
+    }
+
     /// The glue of what a profile built, under a name.
     fn bind(&self, profile: &str, name: &str, folder: &Path) -> Result<(), String> {
-        let wasm = self
-            .target()
-            .join(TARGET)
-            .join(profile)
-            .join("barrowmix.wasm");
+        let wasm = self.wasm(profile);
         let mut bindgen = wasm_bindgen_cli_support::Bindgen::new();
         let mut output = bindgen
             .input_path(wasm)

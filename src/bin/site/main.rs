@@ -2,6 +2,7 @@
 //! the finished static folder instead, and `cargo site -- --serve DIR` shows such a folder.
 //! `cargo site -- --single FILE` writes all of it as one page that needs no server.
 //! `--seal DIR` says anew what a folder's release consists of, after a file in it was changed.
+//! `cargo site -- --api DIR` writes the library for JavaScript, its types and a page that uses it.
 //! `cargo site -- --bench DIR` writes the folder that `tests/bench/run` measures the core in.
 
 mod build;
@@ -22,9 +23,10 @@ use release::Keeps;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo site [-- [[--out DIR] [--single FILE] | --seal DIR | --bench DIR | --serve DIR] [--no-worker] [--port N]]
+const USAGE: &str = "usage: cargo site [-- [[--out DIR] [--single FILE] | --api DIR | --seal DIR | --bench DIR | --serve DIR] [--no-worker] [--port N]]
   --out DIR    writes the finished static folder
   --single FILE  writes the page as one file, for a memory stick or a strict host; one more for each other language
+  --api DIR    writes the library for JavaScript, its types and a page that uses it
   --seal DIR   after a change by hand: makes what the folder holds a release of its own
   --no-worker  with --out or --seal: nothing is kept for offline, and what was kept is let go
   --bench DIR  the same with doors for the benches and their page, bench.html; not to be published
@@ -46,6 +48,7 @@ fn main() -> ExitCode {
 fn run() -> Result<(), String> {
     let mut out = None;
     let mut single: Option<PathBuf> = None;
+    let mut api = None;
     let mut bench = None;
     let mut finished = None;
     let mut changed = None;
@@ -57,6 +60,7 @@ fn run() -> Result<(), String> {
         match argument.as_str() {
             "--out" => out = Some(PathBuf::from(value()?)),
             "--single" => single = Some(PathBuf::from(value()?)),
+            "--api" => api = Some(PathBuf::from(value()?)),
             "--bench" => bench = Some(PathBuf::from(value()?)),
             "--seal" => changed = Some(PathBuf::from(value()?)),
             "--no-worker" => keeps = Keeps::Nothing,
@@ -67,6 +71,7 @@ fn run() -> Result<(), String> {
     }
     let purposes = [
         out.is_some() || single.is_some(),
+        api.is_some(),
         bench.is_some(),
         changed.is_some(),
         finished.is_some(),
@@ -94,6 +99,9 @@ fn run() -> Result<(), String> {
     let build = build::Build::here()?;
     if let Some(folder) = changed {
         return seal(&folder, &build, keeps);
+    }
+    if let Some(folder) = api {
+        return build.write_api(&folder);
     }
     if let Some(folder) = bench {
         return build.write_bench(&folder);

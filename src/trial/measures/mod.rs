@@ -240,7 +240,7 @@ pub struct OwnMeasure {
     pub scale: Scale,
     /// Which way is good.
     pub good: Good,
-    /// The least difference that matters, as in [`Measure::matters`].
+    /// The least difference that matters, as in [`Measure::matters`](field@Measure::matters).
     pub matters: Option<f64>,
     /// Standard error of one reading, in its unit.
     pub error: Option<f64>,

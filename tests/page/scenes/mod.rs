@@ -1,5 +1,6 @@
 //! What people do with the page, and what they must see.
 
+mod api_it;
 mod break_it;
 mod care_for_it;
 mod chem_it;
@@ -250,6 +251,11 @@ scenes! {
     speak_it::all_of_it_is_french
     speak_it::other_pages_are_spanish
     speak_it::the_address_chooses_the_language
+    api_it::api_documents_are_those_of_the_library
+    api_it::api_types_are_written
+    api_it::api_links_go_out_and_come_back
+    api_it::api_stands_whatever_comes
+    api_it::api_page_follows_its_slider
 }
 
 const RIGHT: char = '\u{e014}';

@@ -1,0 +1,236 @@
+//! What can be asked.
+
+use super::{Answer, Issue, LETTERS_LIMIT, Strange};
+use crate::document::document;
+use crate::outcome::Outcome;
+use crate::recipe::{
+    Fault, Kind, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text,
+    to_link,
+};
+use crate::texture::{System, TextureFault, classify_in};
+use crate::words::METRIC;
+use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+
+/// What came in as a document, or why it is none.
+type Given = Result<Tree, Issue>;
+
+/// Reads a text of JSON.
+///
+/// # Errors
+/// It is none, or longer than any recipe.
+pub fn read(text: &str) -> Result<Tree, Issue> {
+    if text.len() > LETTERS_LIMIT {
+        return Err(Strange::TooLarge.at(&Path::root()));
+    }
+    Tree::parse(text)
+        .map_err(|NotJson { line, column }| Fault::NotJson { line, column }.at(Path::root()).into())
+}
+
+/// The outcome of a recipe as its document ([`document`]), in metric units.
+///
+/// The document is that of the program `examples/outcome.rs`, number for number.
+pub fn evaluate(given: Given) -> Answer<impl Serialize + use<>> {
+    let outcome = recipe_of(given).and_then(|recipe| Outcome::of(&recipe).map_err(one));
+    Answer::new("outcome", outcome.map(|outcome| document(&outcome, METRIC)))
+}
+
+/// Whether a recipe reads and can be mixed, with every fault of every field, and whether what stands
+/// beside the blend reads too: its `lectern`, `trial`, `shelf` and `errand`. Answers the recipe as it
+/// is written, fields in their order.
+pub fn check(given: Given) -> Answer<impl Serialize + use<>> {
+    let read = recipe_of(given).and_then(|recipe| {
+        let mut issues: Vec<Issue> = [
+            Outcome::check(&recipe).err(),
+            lectern::steps(&recipe).err(),
+            crate::trial::document::trial_of(&recipe).err(),
+            crate::shelf::shelf_of(&recipe).err(),
+            crate::errand::errand_of(&recipe).err(),
+        ]
+        .into_iter()
+        .flatten()
+        .map(Issue::from)
+        .collect();
+        issues.dedup();
+        if issues.is_empty() {
+            Ok(Plain(recipe.to_tree()))
+        } else {
+            Err(issues)
+        }
+    });
+    Answer::new("recipe", read)
+}
+
+/// The letters that stand for a recipe in a link.
+pub fn encode(given: Given) -> Answer<String> {
+    let link = recipe_of(given).and_then(|recipe| to_link(&recipe).map_err(one));
+    Answer::new("letters", link)
+}
+
+/// The recipe of such letters, or of the whole address that ends with them.
+pub fn decode(letters: &str) -> Answer<impl Serialize + use<>> {
+    let letters = letters.rsplit('#').next().unwrap_or_default();
+    let recipe = from_link(letters).map_err(one);
+    Answer::new("recipe", recipe.map(|recipe| Plain(recipe.to_tree())))
+}
+
+/// Reads a recipe and tells every fault.
+///
+/// # Errors
+/// At least one issue.
+pub fn recipe_of(given: Given) -> Result<Recipe, Vec<Issue>> {
+    let tree = given.map_err(|issue| vec![issue])?;
+    let read = Recipe::from_tree_with_all_faults(tree);
+    read.map_err(|faults| faults.into_iter().map(Issue::from).collect())
+}
+
+fn one(error: RecipeError) -> Vec<Issue> {
+    vec![error.into()]
+}
+
+/// A tree as plain values; its numbers as what they are nearest to.
+struct Plain(Tree);
+
+impl Serialize for Plain {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        Part(&self.0).serialize(serializer)
+    }
+}
+
+struct Part<'a>(&'a Tree);
+
+impl Serialize for Part<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0 {
+            Tree::Null => serializer.serialize_unit(),
+            Tree::Bool(value) => serializer.serialize_bool(*value),
+            Tree::Number(text) => serializer.serialize_f64(number_of_text(text)),
+            Tree::Text(text) => serializer.serialize_str(text),
+            Tree::List(items) => {
+                let mut list = serializer.serialize_seq(Some(items.len()))?;
+                for item in items {
+                    list.serialize_element(&Part(item))?;
+                }
+                list.end()
+            }
+            Tree::Object(pairs) => {
+                let mut map = serializer.serialize_map(None)?;
+                // To set it would give the object of JavaScript another prototype.
+                let plain = pairs.iter().filter(|(name, _)| name != "__proto__");
+                for (name, value) in plain {
+                    map.serialize_entry(name, &Part(value))?;
+                }
+                map.end()
+            }
+        }
+    }
+}
+
+/// A class of a system.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Classified {
+    /// The system.
+    pub system: &'static str,
+    /// The class's id in it.
+    pub id: &'static str,
+    /// Its name in English.
+    pub name: &'static str,
+}
+
+/// A system of texture classes.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct SystemTold {
+    /// Its id.
+    pub id: &'static str,
+    /// Where its silt ends and its sand begins, um. Fractions of other limits must be converted.
+    pub silt_um: f64,
+    /// Its classes, from coarse to fine.
+    pub classes: Vec<ClassTold>,
+    /// Where they come from.
+    pub source: &'static str,
+    /// How well they were read there.
+    pub mark: &'static str,
+}
+
+/// A class with its name in English.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct ClassTold {
+    /// Its id.
+    pub id: &'static str,
+    /// Its name.
+    pub name: &'static str,
+}
+
+/// The systems that [`classify`] knows, the usual one first.
+pub fn systems() -> Vec<SystemTold> {
+    let told = System::ALL.map(|system| SystemTold {
+        id: system.id(),
+        silt_um: system.silt_um(),
+        classes: system
+            .classes()
+            .iter()
+            .map(|class| ClassTold {
+                id: class.id,
+                name: class.name,
+            })
+            .collect(),
+        source: system.source(),
+        mark: system.mark().id(),
+    });
+    told.into()
+}
+
+/// The class of sand, silt and clay in percent that sum to 100, by the limits of size of a system
+/// (that of the United States where none is named). What is none is no number.
+///
+/// ```
+/// use barrowmix::api::classify;
+///
+/// let class = classify([Some(20.0), Some(25.0), Some(55.0)], None);
+/// assert_eq!(class.as_ref().map(|class| class.id), Ok("clay"));
+/// let short = classify([Some(20.0), Some(25.0), None], Some("uk"));
+/// assert_eq!(short.as_ref().map_err(|issues| issues[0].path.clone()), Err("clay".to_owned()));
+/// ```
+pub fn classify(fractions_pct: [Option<f64>; 3], system: Option<&str>) -> Answer<Classified> {
+    Answer::new("class", class_of(fractions_pct, system))
+}
+
+fn class_of(given: [Option<f64>; 3], system: Option<&str>) -> Result<Classified, Vec<Issue>> {
+    const NAMES: [&str; 3] = ["sand", "silt", "clay"];
+    let mut issues: Vec<Issue> = Vec::new();
+    let (low, high) = (0.0, 100.0);
+    for (value, name) in given.into_iter().zip(NAMES) {
+        match value {
+            None => issues.push(Fault::Kind(Kind::Number).at(name).into()),
+            Some(value) if !value.is_finite() => {
+                issues.push(Fault::NotFinite { low, high }.at(name).into());
+            }
+            Some(_) => {}
+        }
+    }
+    let found = system.unwrap_or(System::Usda.id());
+    let Some(system) = System::ALL.into_iter().find(|system| system.id() == found) else {
+        let (found, allowed) = (found.to_owned(), System::ALL.map(System::id).into());
+        issues.push(Fault::NotOneOf { found, allowed }.at("system").into());
+        return Err(issues);
+    };
+    if !issues.is_empty() {
+        return Err(issues);
+    }
+    match classify_in(given.map(Option::unwrap_or_default), system) {
+        Ok(class) => Ok(Classified {
+            system: system.id(),
+            id: class.id,
+            name: class.name,
+        }),
+        Err(TextureFault::NotANumber { at }) => {
+            Err(one(Fault::NotFinite { low, high }.at(NAMES[at])))
+        }
+        Err(TextureFault::OutOfRange { at, pct }) => {
+            let value = pct;
+            Err(one(Fault::OutOfRange { value, low, high }.at(NAMES[at])))
+        }
+        Err(TextureFault::Sum { pct }) => {
+            Err(one(Fault::Fractions { sum_pct: pct }.at(Path::root())))
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! The functions that JavaScript calls. What comes in is read by [`super::value`], what goes out is
+//! written by `serde-wasm-bindgen`; what lies between is that of the rooms beside.
+
+use super::{Issue, TYPES, value};
+use crate::recipe::{Fault, Kind, Path, RELEASE};
+use serde::Serialize;
+use serde_wasm_bindgen::Serializer;
+use wasm_bindgen::prelude::*;
+
+#[wasm_bindgen(typescript_custom_section)]
+const _: &'static str = TYPES;
+
+/// As plain objects and lists. Only what is told twice under one name could not be written.
+fn told(answer: &impl Serialize) -> JsValue {
+    let serializer = Serializer::json_compatible();
+    answer.serialize(&serializer).unwrap_or(JsValue::UNDEFINED)
+}
+
+/// What a recipe becomes.
+#[wasm_bindgen(unchecked_return_type = "OutcomeAnswer")]
+#[allow(unreachable_pub)] // its caller is the glue
+pub fn evaluate(
+    #[wasm_bindgen(unchecked_param_type = "Recipe | string")] recipe: &JsValue,
+) -> JsValue {
+    told(&super::evaluate(value::tree(recipe)))
+}
+
+/// Whether a recipe reads and can be mixed; every issue that was found, or the recipe as it is written.
+#[wasm_bindgen(unchecked_return_type = "RecipeAnswer")]
+#[allow(unreachable_pub)]
+pub fn check(
+    #[wasm_bindgen(unchecked_param_type = "Recipe | string")] recipe: &JsValue,
+) -> JsValue {
+    told(&super::check(value::tree(recipe)))
+}
+
+/// The letters that stand for a recipe behind the `#` of an address.
+#[wasm_bindgen(unchecked_return_type = "LettersAnswer")]
+#[allow(unreachable_pub)]
+pub fn encode(
+    #[wasm_bindgen(unchecked_param_type = "Recipe | string")] recipe: &JsValue,
+) -> JsValue {
+    told(&super::encode(value::tree(recipe)))
+}
+
+/// The recipe of such letters, or of a whole address.
+#[wasm_bindgen(unchecked_return_type = "RecipeAnswer")]
+#[allow(unreachable_pub)]
+pub fn decode(#[wasm_bindgen(unchecked_param_type = "string")] letters: &JsValue) -> JsValue {
+    match value::text(letters) {
+        Ok(letters) => told(&super::decode(&letters)),
+        Err(issue) => told(&super::Answer::<()>::new("recipe", Err(vec![issue]))),
+    }
+}
+
+/// The texture class of sand, silt and clay in percent that sum to 100.
+#[wasm_bindgen(unchecked_return_type = "ClassAnswer")]
+#[allow(unreachable_pub)]
+pub fn classify(
+    #[wasm_bindgen(unchecked_param_type = "number")] sand: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "number")] silt: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "number")] clay: &JsValue,
+    #[wasm_bindgen(unchecked_optional_param_type = "System")] system: &JsValue,
+) -> JsValue {
+    let refused = |issue: Issue| told(&super::Answer::<()>::new("class", Err(vec![issue])));
+    let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
+    if system.is_undefined() {
+        return told(&super::classify(fractions_pct, None));
+    }
+    match value::text(system) {
+        Ok(system) => told(&super::classify(fractions_pct, Some(&system))),
+        Err(_) => refused(Fault::Kind(Kind::Text).at(Path::from("system")).into()),
+    }
+}
+
+/// Every material of the catalogue.
+#[wasm_bindgen(unchecked_return_type = "Material[]")]
+#[allow(unreachable_pub)]
+pub fn materials() -> JsValue {
+    told(&super::materials())
+}
+
+/// The systems of texture classes, the usual one first.
+#[wasm_bindgen(unchecked_return_type = "SystemOfClasses[]")]
+#[allow(unreachable_pub)]
+pub fn systems() -> JsValue {
+    told(&super::systems())
+}
+
+/// The release of this library.
+#[wasm_bindgen]
+#[allow(unreachable_pub)]
+pub fn release() -> String {
+    RELEASE.to_owned()
+}
