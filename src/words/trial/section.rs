@@ -270,12 +270,9 @@ fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> Strin
         speech.mass(bought.moist_kg),
         speech.volume(bought.loose_l)
     );
-    match bought.bags {
-        Some(bags) => {
-            let bags = f64::from(bags);
-            out += &say_many!(bags, ", {} bag", ", {} bags", fixed(bags, 0));
-        }
-        None => {}
+    if let Some(bags) = bought.bags {
+        let bags = f64::from(bags);
+        out += &say_many!(bags, ", {} bag", ", {} bags", fixed(bags, 0));
     }
     if let Some(cost) = bought.cost {
         out += &format!(", {}", cost_text(cost, currency));
