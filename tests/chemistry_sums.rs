@@ -1,11 +1,12 @@
 #![cfg(not(target_arch = "wasm32"))]
 //! What the chemistry of a blend comes to, worked a second time from its parts by the stated rules:
-//! sums over dry mass without grains over 2 mm, and for an own material that does not tell, what is
-//! usual of its kind. The equations of one soil have tests of their own.
+//! sums over dry mass without grains over 2 mm, for an own material that does not tell what is usual
+//! of its kind, and the reaction that buffering and lime come to. The equations of one soil have tests
+//! of their own.
 
 mod support;
 
-use barrowmix::blend::{Barrow, Chemistry, Line};
+use barrowmix::blend::{Barrow, Chemistry, Line, carries};
 use barrowmix::chemistry::exchange::estimated_cec_cmol_kg;
 use barrowmix::chemistry::salt::{
     gypsum_1to5_ds_m, gypsum_paste_ds_m, paste_factor, saturation_of_clay,
@@ -42,7 +43,7 @@ const KINDS: [Kind; 12] = [
 ];
 
 /// What may be told of a material, with limits within which it is likely.
-const TOLD: [(&str, f64, f64); 9] = [
+const TOLD: [(&str, f64, f64); 14] = [
     ("ec_1to5_ds_m", 0.0, 12.0),
     ("cec_cmol_kg", 0.0, 150.0),
     ("gypsum_pct", 0.0, 60.0),
@@ -52,6 +53,11 @@ const TOLD: [(&str, f64, f64); 9] = [
     ("carbon_pct", 0.0, 45.0),
     ("kept_after_year_1_pct", 5.0, 100.0),
     ("coarse_pct", 0.0, 60.0),
+    ("ph", 3.0, 10.0),
+    ("buffer_cmol_kg_ph", 0.0, 90.0),
+    ("calcium_carbonate_equivalent_pct", 0.0, 9.0),
+    ("sulfur_pct", 0.0, 0.5),
+    ("grain_mm", 0.01, 8.0),
 ];
 
 /// Sums over the parts.
@@ -152,6 +158,13 @@ fn blend(dice: &mut Dice) -> (Value, Vec<(Kind, Value)>) {
     if dice.one_in(2) {
         told["sodium_share_pct"] = json!(dice.typed(0.0, 40.0));
     }
+    if dice.one_in(2) {
+        told["ph"] = json!(dice.typed(4.0, 9.0));
+    }
+    if dice.one_in(2) {
+        let most = *dice.pick(&[0.0, 0.8, 8.0]);
+        told["carbonate_pct"] = json!(dice.between(0.0, most));
+    }
     let mut own = Vec::new();
     for index in 0..1 + dice.below(3) {
         let kind = *dice.pick(&KINDS);
@@ -171,9 +184,9 @@ fn blend(dice: &mut Dice) -> (Value, Vec<(Kind, Value)>) {
     (told, own)
 }
 
-#[test]
-fn sums_of_a_blend() {
-    let mut dice = Dice::new(50);
+/// Random blends, with what each was told of and its recipe.
+fn each(seed: u64, mut judge: impl FnMut(&Value, &[(Kind, Value)], &Barrow, &Chemistry, &str)) {
+    let mut dice = Dice::new(seed);
     let mut mixed = 0;
     for _ in 0..BLENDS {
         let (told, own) = blend(&mut dice);
@@ -190,17 +203,23 @@ fn sums_of_a_blend() {
             "materials": own.iter().map(|(_, material)| material).collect::<Vec<_>>() });
         let recipe = recipes::recipe(&document);
         // What does not fit together is refused, and nothing but liquids is nothing to mix.
-        let Ok(barrow) = Barrow::of(&recipe) else {
-            continue;
-        };
-        mixed += 1;
-        let is = Chemistry::typical(&recipe, &barrow);
+        if let Ok(barrow) = Barrow::of(&recipe) {
+            mixed += 1;
+            let is = Chemistry::typical(&recipe, &barrow);
+            judge(&told, &own, &barrow, &is, &document.to_string());
+        }
+    }
+    assert!(mixed > BLENDS / 2, "{mixed} of {BLENDS} were mixed");
+}
+
+#[test]
+fn sums_of_a_blend() {
+    each(50, |told, own, barrow, is, what| {
         let mut sums = Sums::default();
-        ground(&mut sums, &told, &barrow);
+        ground(&mut sums, told, barrow);
         for ((kind, material), line) in own.iter().zip(&barrow.lines) {
             addition(&mut sums, kind, material, line);
         }
-        let what = document.to_string();
         let same = |is: f64, should: f64, of: &str| {
             assert_relative(is, should, SECOND_WAY, &format!("{of}: {what}"));
         };
@@ -249,6 +268,119 @@ fn sums_of_a_blend() {
         );
         same(is.phosphorus_kg, sums.phosphorus_kg, "phosphorus");
         same(is.gypsum_kg, sums.gypsum_kg, "gypsum");
+    });
+}
+
+/// Charge, cmol: what buffers for a pH unit, the same times its reaction, and acid.
+#[derive(Default)]
+struct Charge {
+    buffer: f64,
+    buffer_ph: f64,
+    acid: f64,
+    /// Base in the ground's own lime, and in what is added.
+    lime: [f64; 2],
+}
+
+/// Base in a kilogram of calcium carbonate and acid of one of sulfur, cmol, by atomic masses (Ca
+/// 40.078, C 12.011, O 15.999, S 32.06; two charges each).
+const LIME: f64 = 2e5 / (40.078 + 12.011 + 3.0 * 15.999);
+const SULFUR: f64 = 2e5 / 32.06;
+
+fn charge(kind: &Kind, told: &Value, line: &Line, sum: &mut Charge) {
+    let (name, .., dissolves) = *kind;
+    let percent = |name: &str| number(told, name).map(|percent| percent / 100.0);
+    let organic = percent("organic_matter_pct").unwrap_or(line.material.organic);
+    let char = percent("char_pct").unwrap_or(line.material.char);
+    let mineral = if dissolves { 0.0 } else { 1.0 - organic - char };
+    let clay = mineral * line.material.fractions[2];
+    let kg = line.dry_kg * (1.0 - mineral * percent("coarse_pct").unwrap_or(line.material.coarse));
+    if let Some(ph) = number(told, "ph").filter(|_| !dissolves) {
+        let usual = 5.0 * clay + 42.0 * organic;
+        let buffer = number(told, "buffer_cmol_kg_ph").unwrap_or(usual).max(0.05);
+        sum.buffer += kg * buffer;
+        sum.buffer_ph += kg * buffer * ph;
     }
-    assert!(mixed > BLENDS / 2, "{mixed} of {BLENDS} were mixed");
+    // Of a grain a shell of 0.02 mm; of what is organic the buffering holds it already.
+    let acts = if carries(line) {
+        1.0 - (1.0 - 0.04 / line.material.grain_mm).max(0.0).powi(3)
+    } else if ["peat_coir", "compost_manure", "bark_wood_straw", "meal"].contains(&name) {
+        0.0
+    } else {
+        1.0
+    };
+    sum.lime[1] += kg * LIME * acts * percent("calcium_carbonate_equivalent_pct").unwrap_or(0.0);
+    sum.acid += kg * SULFUR * percent("sulfur_pct").unwrap_or(0.0);
+}
+
+#[test]
+fn reaction_of_a_blend() {
+    // Atomic masses are printed in five figures.
+    let close = |is: f64, should: f64, of: &str, what: &str| {
+        support::assert_close(is, should, 1e-4, &format!("{of}: {what}"));
+    };
+    let mut lifted = [0; 3];
+    each(51, |told, own, barrow, is, what| {
+        let of = &barrow.ground;
+        let kg = barrow.ground_dry_kg * (1.0 - of.gravel);
+        let ph = number(told, "ph").unwrap_or(6.8);
+        let buffer = (5.0 * of.fractions[2] + 120.0 * of.organic / 1.9).max(0.05);
+        let carbonate = number(told, "carbonate_pct").unwrap_or(if ph > 7.5 { 1.0 } else { 0.0 });
+        let mut sum = Charge {
+            buffer: kg * buffer,
+            buffer_ph: kg * buffer * ph,
+            lime: [kg * LIME * carbonate / 100.0, 0.0],
+            ..Charge::default()
+        };
+        for ((kind, material), line) in own.iter().zip(&barrow.lines) {
+            charge(kind, material, line, &mut sum);
+        }
+        if sum.buffer <= 0.0 {
+            assert!(is.ph.is_nan(), "nothing tells a reaction: {what}");
+            return;
+        }
+        // Lime that was there as the reaction was measured holds that, and no other lifts further
+        // where there is half a percent of it and more, from 7 to 7.3 on.
+        let was_there = told.get("ph").is_some() || told.get("carbonate_pct").is_none();
+        let (mut own_holds, mut added_holds) = (8.0, 8.0);
+        if carbonate > 0.0 && was_there {
+            own_holds = ph.min(8.2);
+            let much = if kg > 0.0 {
+                (carbonate / 0.5).min(1.0)
+            } else {
+                0.0
+            };
+            let basic = ((own_holds - 7.0) / 0.3).clamp(0.0, 1.0);
+            added_holds += (own_holds - 8.0) * much * basic;
+        }
+        let bare = (sum.buffer_ph - sum.acid) / sum.buffer;
+        let mut comes_to = bare;
+        let mut left = 0.0;
+        for (at, (lime, holds)) in sum
+            .lime
+            .into_iter()
+            .zip([own_holds, added_holds])
+            .enumerate()
+        {
+            let room = ((holds - comes_to) * sum.buffer).max(0.0);
+            let used = lime.min(room);
+            lifted[at] += usize::from(used > 0.0);
+            comes_to += used / sum.buffer;
+            left += lime - used;
+        }
+        let from = if kg > 0.0 {
+            ph
+        } else {
+            sum.buffer_ph / sum.buffer
+        };
+        let told_ph = comes_to.clamp(from.min(3.5), from.max(9.0));
+        close(is.ph, told_ph, "pH", what);
+        let percent = 100.0 * left / LIME / is.fine_kg;
+        close(is.lime_left_pct, percent, "lime that is left", what);
+        let neutralises = sum.buffer_ph - 3.5 * sum.buffer + sum.lime[0] + sum.lime[1];
+        let surplus = (sum.acid - neutralises.max(0.0)).max(0.0);
+        lifted[2] += usize::from(surplus > 0.0);
+        let scale = sum.acid.max(1.0);
+        close(is.surplus_acid_cmol / scale, surplus / scale, "acid", what);
+    });
+    assert!(lifted.iter().all(|times| *times > 20), "{lifted:?}");
 }
