@@ -5,9 +5,12 @@
 
 mod support;
 
+use barrowmix::blend::fill::{FillTarget, filled};
 use barrowmix::figure::Figure;
+use barrowmix::material::Property;
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::Unit;
+use barrowmix::recipe::own::with_loose_density;
 use barrowmix::recipe::{
     Addition, Amount, Fault, Measurement, Place, RELEASE, Recipe, Sample, Soil,
 };
@@ -206,5 +209,86 @@ fn words_of_others_stay_on_one_line() {
         let text = error_text(&error);
         assert!(text.contains(quoted), "{quoted} in {text}");
         assert!(!text.contains(char::is_control), "{text:?}");
+    }
+}
+
+/// A share of the volume and one of the mass stand beside each other: both hold in the heap.
+#[test]
+fn shares_of_volume_and_of_mass_hold_together() {
+    for (volume, mass) in [(20.0, 15.0), (5.0, 60.0), (50.0, 10.0)] {
+        let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+            "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
+            "soil": { "value": 40, "unit": "L" },
+            "additions": [
+                { "material": "yard_compost", "amount": { "value": volume, "unit": "%v" } },
+                { "material": "concrete_sand", "amount": { "value": mass, "unit": "%m" } }] }));
+        let outcome = Outcome::of(&recipe).expect("it can be mixed");
+        let barrow = &outcome.barrow;
+        let [compost, sand] = &barrow.lines[..] else {
+            panic!("two lines");
+        };
+        let all_m3 = barrow.ground_loose_m3() + compost.loose_m3 + sand.loose_m3;
+        let all_kg = barrow.ground_dry_kg + compost.dry_kg + sand.dry_kg;
+        support::assert_relative(100.0 * compost.loose_m3 / all_m3, volume, 1e-12, "volume");
+        support::assert_relative(100.0 * sand.dry_kg / all_kg, mass, 1e-12, "mass");
+    }
+}
+
+#[test]
+fn shares_that_leave_nothing_are_told_as_they_were_typed() {
+    for shares in [[30.0, 70.0], [80.0, 45.0]] {
+        for unit in ["%v", "%m"] {
+            let lines = shares.map(
+                |value| json!({ "material": "pumice", "amount": { "value": value, "unit": unit } }),
+            );
+            let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+                "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
+                "soil": { "value": 40, "unit": "L" }, "additions": lines }));
+            let error = Outcome::of(&recipe).expect_err("nothing is left for the ground");
+            let Fault::Shares {
+                volume_pct,
+                mass_pct,
+            } = error.fault
+            else {
+                panic!("{error:?}");
+            };
+            let sum = shares[0] + shares[1];
+            let told = if unit == "%v" { [sum, 0.0] } else { [0.0, sum] };
+            support::assert_close(volume_pct, told[0], 1e-9, "shares of volume");
+            support::assert_close(mass_pct, told[1], 1e-9, "shares of mass");
+        }
+    }
+}
+
+/// The ground to fetch for a place is its dry matter and the water in it.
+#[test]
+fn ground_for_a_place_is_told_as_it_is_dug() {
+    let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55, "water_per_dry_pct": 25 },
+        "soil": { "value": 50, "unit": "kg" }, "additions": [] }));
+    let target = FillTarget::of(0.1).m3().expect("a room");
+    let (recipe, told) = filled(&recipe, target).expect("it can be filled");
+    let Soil::Amount(amount) = &recipe.soil else {
+        panic!("an amount");
+    };
+    support::assert_relative(told.ground_moist_kg, amount.value, 1e-12, "kg as dug");
+    support::assert_relative(told.ground_moist_kg, 50.0 * told.factor, 1e-12, "kg as dug");
+}
+
+/// A bulk takes at most 0.88 of its grains settled and 0.80 fresh, and a hair of a thousandth is
+/// kept: the grain that another weight asks for is that dense, to four figures.
+#[test]
+fn a_heavier_lot_has_grains_that_can_bear_it() {
+    for (settled, loose, grain) in [(360.0, 600.0, 819.0), (310.0, 610.0, 763.3)] {
+        let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+            "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
+            "soil": { "value": 40, "unit": "L" }, "additions": [],
+            "materials": [{ "id": "own", "group": "porous_mineral", "water_per_wet_pct": 0,
+                "loose_density_kg_m3": 300, "settled_dry_density_kg_m3": settled,
+                "grain_density_kg_m3": 500 }] }));
+        let moved = with_loose_density(&recipe.materials[0], Figure::exact(loose));
+        let figure = moved.properties.get(Property::GrainDensity);
+        let is = figure.expect("it was told").typical;
+        support::assert_close(is, grain, 0.051, "grain density");
     }
 }
