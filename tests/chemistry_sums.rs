@@ -302,7 +302,8 @@ fn charge(kind: &Kind, told: &Value, line: &Line, sum: &mut Charge) {
     }
     // Of a grain a shell of 0.02 mm; of what is organic the buffering holds it already.
     let acts = if carries(line) {
-        1.0 - (1.0 - 0.04 / line.material.grain_mm).max(0.0).powi(3)
+        let inner = (1.0 - 0.04 / line.material.grain_mm).max(0.0);
+        1.0 - inner * inner * inner
     } else if ["peat_coir", "compost_manure", "bark_wood_straw", "meal"].contains(&name) {
         0.0
     } else {
