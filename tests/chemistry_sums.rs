@@ -11,6 +11,7 @@ use barrowmix::chemistry::exchange::estimated_cec_cmol_kg;
 use barrowmix::chemistry::salt::{
     gypsum_1to5_ds_m, gypsum_paste_ds_m, paste_factor, saturation_of_clay,
 };
+use barrowmix::figure::within;
 use serde_json::{Value, json};
 use support::assert_relative;
 use support::dice::Dice;
@@ -21,10 +22,9 @@ const SECOND_WAY: f64 = 1e-11;
 /// Random blends.
 const BLENDS: usize = 2000;
 
-/// A kind and what is usual of it (common practice, as the sheets of the sources say): conductivity
-/// at 1:5, dS/m; water of a saturated paste, kg/kg, none where its clay tells it; carbon over
-/// nitrogen; the share of its carbon that the first year takes; whether its organic matter exchanges
-/// as humus does, and whether it dissolves.
+/// A kind and what is usual of it (common practice): conductivity at 1:5, dS/m; water of a saturated
+/// paste, kg/kg, none where its clay tells it; carbon over nitrogen; the share of its carbon that the
+/// first year takes; whether its organic matter exchanges as humus does, and whether it dissolves.
 type Kind = (&'static str, f64, Option<f64>, f64, f64, bool, bool);
 
 const KINDS: [Kind; 12] = [
@@ -350,7 +350,7 @@ fn reaction_of_a_blend() {
             } else {
                 0.0
             };
-            let basic = ((own_holds - 7.0) / 0.3).clamp(0.0, 1.0);
+            let basic = within((own_holds - 7.0) / 0.3, 0.0, 1.0);
             added_holds += (own_holds - 8.0) * much * basic;
         }
         let bare = (sum.buffer_ph - sum.acid) / sum.buffer;
@@ -373,7 +373,7 @@ fn reaction_of_a_blend() {
         } else {
             sum.buffer_ph / sum.buffer
         };
-        let told_ph = comes_to.clamp(from.min(3.5), from.max(9.0));
+        let told_ph = comes_to.max(from.min(3.5)).min(from.max(9.0));
         close(is.ph, told_ph, "pH", what);
         let percent = 100.0 * left / LIME / is.fine_kg;
         close(is.lime_left_pct, percent, "lime that is left", what);
