@@ -5,6 +5,7 @@ mod support;
 
 use barrowmix::blend::{Barrow, Chemistry};
 use barrowmix::caution::Care;
+use barrowmix::figure::Figure;
 use barrowmix::outcome::{Chemical, Outcome};
 use barrowmix::recipe::Recipe;
 use serde_json::{Value, json};
@@ -637,4 +638,33 @@ fn powders_are_told_by_what_acts() {
         "each is within"
     );
     assert!(over(&["lime_calcitic", "lime_dolomitic"]), "both are not");
+}
+
+/// A ground alone is what was measured of it: the extract's salt is turned into that at 1:5 and back
+/// by one factor, so no doubt of the factor is left; what was measured otherwise has it.
+#[test]
+fn salt_of_a_ground_alone_is_as_sure_as_it_was_measured() {
+    let alone = |name: &str| {
+        let mut recipe = json!({
+            "barrowmix": 1,
+            "ground": { "sand_pct": 33, "silt_pct": 34, "clay_pct": 33, "organic_matter_pct": 3,
+                        "bulk_density_kg_m3": 1200 },
+            "soil": { "value": 10, "unit": "L" }, "additions": [],
+        });
+        recipe["ground"][name] = json!(1.5);
+        chemical(&recipe)
+    };
+    let width = |figure: Figure| figure.ends().high - figure.ends().low;
+    let extract = alone("ec_saturated_paste_ds_m");
+    for told in [extract.ec_paste_ds_m, extract.ec_stress_ds_m] {
+        assert!((told.typical - 1.5).abs() < 1e-9, "{told:?}");
+        assert!(width(told) < 1e-9, "as measured: {told:?}");
+    }
+    assert!(width(extract.ec_1to5_ds_m) > 0.01, "{extract:?}");
+    let mass = alone("ec_1to5_ds_m");
+    assert!(width(mass.ec_1to5_ds_m) < 1e-9, "as measured: {mass:?}");
+    assert!(width(mass.ec_paste_ds_m) > 0.1, "{mass:?}");
+    // One to two by volume is two litres to 1.2 kg, so a third of the water that 1:5 has.
+    let volume = alone("ec_1to2_ds_m").ec_1to5_ds_m;
+    assert!((volume.typical - 0.5).abs() < 1e-9, "{volume:?}");
 }

@@ -288,3 +288,15 @@ fn largest_shrinkage() {
         }
     }
 }
+
+/// Of grains of one size, and of "fines" that are larger, nothing fills and nothing is displaced: as
+/// of fines that are nothing, the coarse pores hold the share that is left, 1/(1 + pores).
+#[test]
+fn equal_grains_meet_at_the_plain_threshold() {
+    for pores in [0.2, 0.4, 0.7] {
+        for ratio in [1.0, 3.0] {
+            let is = threshold_proportion(pores, ratio);
+            assert_close(is, 1.0 / (1.0 + pores), 1e-12, "threshold of equal grains");
+        }
+    }
+}

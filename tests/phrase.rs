@@ -71,6 +71,7 @@ fn phrases_are_understood() {
             "2.5 ground, 0.5 cattle_manure",
         ),
         ("half soil and half compost", "0.5 ground, 0.5 yard_compost"),
+        ("1 soil, a half compost", "1 ground, 0.5 yard_compost"),
         ("twelve soil, 2x play sand", "12 ground, 2 play_sand"),
         (
             "4 soil, 1 mushroom compost, weathered",
