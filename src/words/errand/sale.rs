@@ -21,7 +21,7 @@ pub const FULL: &str = "There is room for 40 offers.";
 /// That there are invented offers already.
 pub const ALREADY_INVENTED: &str = "The invented offers are here already.";
 
-/// Names of boxes, each with the material that it is about.
+/// Names of boxes, each with the offer that it is about.
 pub fn box_name(what: &str, material: &str) -> String {
     let what = match what {
         "size" => "Size",
@@ -29,12 +29,13 @@ pub fn box_name(what: &str, material: &str) -> String {
         "sold" => "How it is sold",
         "price" => "Price",
         "per" => "What the price is for",
-        "expands" => "Fluffs up, loose litres of one printed",
+        "expands" => "Fluffs up: loose litres of one printed",
         "delivery" => "Bringing a load costs",
         "load" => "One load is at most",
         "load-unit" => "Unit of the load",
-        "most" => "At most so many",
-        "water" => "Moisture as sold, %",
+        "most" => "There are at most",
+        "water" => "Moisture as sold, % of its weight",
+        "remove" => "Remove",
         _ => "Material",
     };
     [what, ", ", material].concat()
