@@ -48,7 +48,9 @@ pub fn read(text: &str, name: &str) -> Result<Vec<Entry>, String> {
             Some(from) => (line[..from].trim(), &line[from..]),
             None => return Err(wrong("a text in quotes is missing")),
         };
-        let inner = quoted.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+        let inner = quoted
+            .strip_prefix('"')
+            .and_then(|text| text.strip_suffix('"'));
         let inner = inner.ok_or_else(|| wrong("the quotes are not closed"))?;
         let inner = plain(inner).ok_or_else(|| wrong("only \\\" and \\\\ are known"))?;
         match word {
@@ -137,5 +139,7 @@ pub(crate) fn table(folder: &str) -> Result<String, String> {
         }
     }
     let rows = rows.iter();
-    Ok(rows.map(|(key, (told, _))| format!("{key}\t{told}\n")).collect())
+    Ok(rows
+        .map(|(key, (told, _))| format!("{key}\t{told}\n"))
+        .collect())
 }

@@ -10,6 +10,7 @@ use crate::outcome::Outcome;
 use crate::quantity::Unit;
 use crate::recipe::{Addition, Found, Recipe};
 use crate::shelf::{Compared, Difference, ShelfFault};
+use crate::texture::Class;
 
 /// Its button: to open it, to fold it.
 pub const SHELF_OPENS: [&str; 2] = ["Open the shelf", "Fold the shelf away"];
@@ -77,6 +78,20 @@ pub fn label_of_shelf(key: &'static str) -> &'static str {
     all.copied()
         .find_map(|(known, text)| (known == key).then_some(text))
         .unwrap_or(key)
+}
+
+/// What the points on the triangle come to: a class for each.
+pub fn shelf_classes(ground: Option<Class>, now: Option<Class>, kept: &[Option<Class>]) -> String {
+    let named = [("Your ground", ground), ("The blend on the page", now)];
+    let named = named.map(|(name, class)| (name.to_owned(), class));
+    let kept = kept.iter().enumerate();
+    let kept = kept.map(|(at, class)| (format!("Blend {}", at + 1), *class));
+    let told: Vec<String> = named
+        .into_iter()
+        .chain(kept)
+        .filter_map(|(name, class)| Some(format!("{name} is {}.", class_name(class?))))
+        .collect();
+    told.join(" ")
 }
 
 /// The name of what is compared.

@@ -510,6 +510,14 @@ pub fn roots_sentence(outcome: &Outcome, roots: &Roots, class: Class, speech: Sp
 /// Words in the drawing of the densities: easy, in trouble, stopped.
 pub const ROOTS_DRAWN: [&str; 3] = ["easy", "tables differ", "stopped"];
 
+/// The same as rows: what is settled, and where the tables begin.
+pub const ROOTS_ROWS: [&str; 4] = [
+    "This blend",
+    "Your ground",
+    "Tables begin trouble at",
+    "Roots are stopped from",
+];
+
 /// What there is to say without a texture class.
 pub fn no_roots_text() -> &'static str {
     "The tables are for mineral soils, and this mix has no texture class. So light a mix stops no \
