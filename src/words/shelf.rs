@@ -68,6 +68,7 @@ const RUNNING: &[(&str, &str)] = &[
         "full",
         "The shelf is full: it holds eight blends. Delete one to keep another.",
     ),
+    ("other_ground", "; its ground is another one"),
     ("ground_mark", "ground"),
     ("now_mark", "now"),
 ];
