@@ -26,6 +26,7 @@ mod sheet;
 mod shelf;
 mod steps;
 mod trial;
+mod voice;
 mod water;
 mod why;
 
@@ -390,7 +391,7 @@ fn close() {
         }
         return;
     }
-    let menu = dom::around(&opener, "details");
+    let menu = dom::around(&opener, ".menu");
     let summary = menu.and_then(|menu| menu.query_selector("summary"));
     focus(&summary.unwrap_or(opener));
 }

@@ -5,7 +5,7 @@
 
 mod draw;
 
-use super::{form, page, section, speech};
+use super::{form, page, section, speech, voice};
 use crate::dom::{
     self, Document, Element, Event, by_id, document, find, make, set, set_hidden, window,
 };
@@ -191,6 +191,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
     if let Some(list) = field("unit", "select") {
         form::set_value(&list, unit.spelling());
     }
+    voice::listen();
     for kind in EVENTS {
         let lets_go = kind == "change";
         dom::on(kind, move |event| {
@@ -277,10 +278,8 @@ fn ranges() {
             section.draw_ranges();
         }
         let first = part("says").query_selector("li");
-        put(
-            &part("told"),
-            &first.map_or(String::new(), |first| first.text_content()),
-        );
+        let told = first.map_or(String::new(), |first| first.text_content());
+        voice::tell(&part("told"), &told);
     });
 }
 
