@@ -7,20 +7,20 @@ use std::path::{Path, PathBuf};
 
 /// One text of a table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Entry {
+pub(crate) struct Entry {
     /// The English text.
-    pub key: String,
+    pub(crate) key: String,
     /// The English text for many, where it counts.
-    pub many: Option<String>,
+    pub(crate) many: Option<String>,
     /// What stands in its place: one text, or one for each form. Empty where nobody wrote one.
-    pub texts: Vec<String>,
+    pub(crate) texts: Vec<String>,
     /// What translators wrote beside it: lines that begin `# `.
-    pub notes: Vec<String>,
+    pub(crate) notes: Vec<String>,
 }
 
 /// Reads a PO file: comments, `msgid`, `msgid_plural`, `msgstr`, `msgstr[n]`, each a text in quotes
 /// that may go on in lines of quotes. The head (an empty `msgid`) is passed over.
-pub fn read(text: &str, name: &str) -> Result<Vec<Entry>, String> {
+pub(crate) fn read(text: &str, name: &str) -> Result<Vec<Entry>, String> {
     enum At {
         Nothing,
         Key,
@@ -101,7 +101,7 @@ fn plain(text: &str) -> Option<String> {
 }
 
 /// Every PO file of a folder and those within it, in order.
-pub fn files(folder: &Path) -> Result<Vec<PathBuf>, String> {
+pub(crate) fn files(folder: &Path) -> Result<Vec<PathBuf>, String> {
     let mut found = Vec::new();
     let entries = fs::read_dir(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
     for entry in entries {

@@ -95,7 +95,11 @@ fn told(recipe: &Recipe) -> Result<String, RecipeError> {
     }
     if let (Some(nearest), true) = (&findings.nearest, findings.hindrances.is_empty()) {
         let one = errand.wish.all().len() == 1;
-        line(if one { ONE_STANDS } else { SEVERAL_STAND });
+        line(if one {
+            ONE_STANDS.text()
+        } else {
+            SEVERAL_STAND.text()
+        });
         purchase(&search, recipe, &errand, nearest, &mut line);
     }
     Ok(out)

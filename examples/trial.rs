@@ -550,7 +550,7 @@ impl Trial {
             }
         }
         if judged {
-            let _ = writeln!(out, "  {RANGE_COVERS}");
+            let _ = writeln!(out, "  {}", RANGE_COVERS.text());
         }
         if let Some(blocking) = &analysis.blocking {
             let _ = writeln!(out, "  {}", blocking_text(blocking));
@@ -603,7 +603,7 @@ impl Trial {
         }
         let against = of(Question::AgainstControl).filter(|_| self.has_control());
         if let Some(all) = against.map(|all| all.run()) {
-            let _ = writeln!(out, "    {SHUFFLED_TOGETHER}");
+            let _ = writeln!(out, "    {}", SHUFFLED_TOGETHER.text());
             for (at, name) in self.names.iter().enumerate() {
                 if let Some(p) = all.against_control(at) {
                     let _ = writeln!(

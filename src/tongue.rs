@@ -108,6 +108,7 @@ pub struct Marks {
 }
 
 /// What parts the forms of a text that counts.
+#[cfg(not(feature = "page"))]
 const FORM: char = '\u{1f}';
 
 thread_local! {
@@ -211,9 +212,9 @@ pub fn tr_of(text: &str) -> std::borrow::Cow<'_, str> {
 }
 
 /// The form of a text that goes with a number.
+#[cfg(not(feature = "page"))]
 pub fn tr_many(number: f64, one: &'static str, many: &'static str) -> &'static str {
     let language = spoken();
-    #[cfg(not(feature = "page"))]
     if let Some(text) = found(one) {
         let mut forms = text.split(FORM);
         let last = text.rsplit(FORM).next().unwrap_or(text);
@@ -258,9 +259,9 @@ pub const fn places(template: &str) -> usize {
 
 /// A text that is kept as a constant and told in the language that is spoken then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Said(pub &'static str);
+pub struct Saying(pub &'static str);
 
-impl Said {
+impl Saying {
     /// The text.
     pub fn text(self) -> &'static str {
         tr(self.0)
@@ -277,6 +278,7 @@ macro_rules! say {
 
 /// A sentence that counts: `say_many!(n, "{} bag", "{} bags", fixed(n, 0))`. The number that is told
 /// decides, so it comes as it is told.
+#[allow(unused_macros)] // the page's module has no use for it
 macro_rules! say_many {
     ($number:expr, $one:literal, $many:literal $(, $told:expr)* $(,)?) => {{
         const { assert!($crate::tongue::places($many) == [$(stringify!($told)),*].len(), "as many places as told") };
@@ -292,13 +294,15 @@ macro_rules! tr {
 }
 
 /// A text as a constant, told by `.text()`.
+#[allow(unused_macros)] // the page's module has no use for it
 macro_rules! said {
     ($text:literal) => {
-        $crate::tongue::Said($text)
+        $crate::tongue::Saying($text)
     };
 }
 
 /// A text in a list of constants that is told by `tr` later.
+#[allow(unused_macros)] // the page's module has no use for it
 macro_rules! mark {
     ($text:literal) => {
         $text

@@ -18,6 +18,11 @@ pub struct Preset {
 }
 
 impl Preset {
+    /// Its name in the language that is spoken.
+    pub fn told(&self) -> &'static str {
+        crate::tongue::tr(self.name)
+    }
+
     /// The preset of an id, or none.
     pub fn find(id: &str) -> Option<&'static Preset> {
         PRESETS.iter().find(|preset| preset.id == id)

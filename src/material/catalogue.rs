@@ -21,6 +21,11 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Its name in the language that is spoken.
+    pub fn told(&self) -> &'static str {
+        crate::tongue::tr(self.name)
+    }
+
     /// The entry of an id, or none.
     pub fn find(id: &str) -> Option<&'static Entry> {
         catalogue().iter().find(|entry| entry.id == id)

@@ -9,6 +9,7 @@ mod triangle;
 use crate::outcome::Outcome;
 use crate::plot::{Point, column_parts};
 use crate::recipe::{RELEASE, Recipe};
+use crate::tongue::Saying;
 use crate::trial::layout::Layout;
 use crate::trial::plan::Trial;
 use crate::words::trial::print::{light_text, plan_drawing_text, set_out_text, trial_title};
@@ -138,7 +139,7 @@ pub fn trial_report_picture(
     told: &TrialReport,
     read: Option<&ReadMeasure>,
 ) -> Picture {
-    let [compared, shows, not, expected, _] = REPORT_HEADS;
+    let [compared, shows, not, expected, _] = REPORT_HEADS.map(Saying::text);
     let mut pen = Pen::default();
     let mut y = trial::lines(&mut pen, &told.question, 0.0);
     let part = |pen: &mut Pen, y: &mut f64, head: &str, texts: &[String]| {

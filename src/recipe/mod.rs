@@ -345,7 +345,7 @@ impl<'a> Found<'a> {
     pub fn name(self) -> &'a str {
         match self {
             Found::Own(own, _) => own.name.as_deref().unwrap_or(&own.id),
-            Found::Catalogue(entry) => entry.name,
+            Found::Catalogue(entry) => entry.told(),
         }
     }
 

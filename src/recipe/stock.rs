@@ -19,7 +19,7 @@ pub fn stock_text(entries: &[Entry]) -> String {
         let known = |number: Option<f64>| number.map(number_text).unwrap_or_default();
         let mut items = vec![
             entry.id.to_owned(),
-            entry.name.to_owned(),
+            entry.told().to_owned(),
             entry.group.spelling().to_owned(),
         ];
         for property in &Property::ALL[..MIXED] {

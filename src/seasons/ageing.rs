@@ -354,7 +354,7 @@ fn own_of(id: &str, found: Found<'_>) -> OwnMaterial {
         Found::Own(own, _) => own.clone(),
         Found::Catalogue(entry) => OwnMaterial {
             id: id.to_owned(),
-            name: Some(entry.name.to_owned()),
+            name: Some(entry.told().to_owned()),
             group: Some(entry.group),
             properties: entry.properties.clone(),
             ranges_kept: Vec::new(),

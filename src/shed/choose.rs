@@ -53,7 +53,7 @@ fn items(recipe: &Recipe) -> Vec<Item<'_>> {
     });
     let others = others.map(|entry| Item {
         id: entry.id,
-        name: entry.name,
+        name: entry.told(),
         group: Some(entry.group),
         is_own: false,
     });

@@ -60,7 +60,7 @@ pub(super) fn fill(tool: &mut Tool) {
                     set(&radio, name, value);
                 }
                 label.append_child(&radio);
-                put(&label, "strong", preset.name);
+                put(&label, "strong", preset.told());
                 let traits = preset.traits();
                 put(&label, "span", &fractions_text(traits.fractions_pct()));
                 list.append_child(&label);

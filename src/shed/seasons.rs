@@ -132,7 +132,7 @@ pub(super) fn toggle(parts: Option<Document>) {
         "aria-expanded",
         if opens { "true" } else { "false" },
     );
-    put(&button, SEASONS_OPENS[usize::from(opens)]);
+    put(&button, SEASONS_OPENS[usize::from(opens)].text());
     with_section(|section| {
         if opens {
             let _ = section.drawing.measure();

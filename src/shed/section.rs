@@ -36,7 +36,7 @@ pub(super) struct Now<'a> {
 pub(super) struct Section {
     pub(super) id: &'static str,
     /// Its button: to open it, to fold it.
-    pub(super) opens: [&'static str; 2],
+    pub(super) opens: [crate::tongue::Saying; 2],
     /// Whether its drawings have another size than when it was last asked.
     pub(super) resized: fn() -> bool,
     /// Shows the recipe in its boxes.
@@ -132,7 +132,7 @@ impl Section {
         let button = by_id(&[self.id, "-open"].concat());
         let expanded = if opens { "true" } else { "false" };
         set(&button, "aria-expanded", expanded);
-        put(&button, self.opens[usize::from(opens)]);
+        put(&button, self.opens[usize::from(opens)].text());
         if opens {
             let _ = (self.resized)();
             again();

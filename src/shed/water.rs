@@ -135,7 +135,10 @@ fn write_home(watered: &Watered, outcome: &Outcome, speech: Speech, with_ranges:
                 watered
                     .dug
                     .map(|dug| [dug.water.field_capacity * 100.0, dug.water.air() * 100.0]),
-                [NO_WET_LAYER.to_owned(), NO_WET_LAYER.to_owned()],
+                [
+                    NO_WET_LAYER.text().to_owned(),
+                    NO_WET_LAYER.text().to_owned(),
+                ],
             )
         }
     };

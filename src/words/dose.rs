@@ -10,18 +10,22 @@ use crate::recipe::Amount;
 /// Sentences and names that the tool writes while it runs.
 pub fn label_of_dose(key: &str) -> &'static str {
     match key {
-        "place" => "where the recipe goes",
-        "round" => "another container",
-        "bed" => "a bed",
-        "in-recipe" => "in the recipe",
-        "taken" => "taken",
+        "place" => tr!("where the recipe goes"),
+        "round" => tr!("another container"),
+        "bed" => tr!("a bed"),
+        "in-recipe" => tr!("in the recipe"),
+        "taken" => tr!("taken"),
         "no-place" => {
-            "The recipe does not say how wide or how high its place is. Say it under “Where it goes”, or choose another place here."
+            tr!(
+                "The recipe does not say how wide or how high its place is. Say it under “Where it goes”, or choose another place here."
+            )
         }
         "share" => {
-            "This works by its share of the volume. By surface or by weight a pot would get another share than the label means: take it by volume."
+            tr!(
+                "This works by its share of the volume. By surface or by weight a pot would get another share than the label means: take it by volume."
+            )
         }
-        "full" => "The recipe has no room for another line.",
+        "full" => tr!("The recipe has no room for another line."),
         _ => "",
     }
 }
@@ -53,12 +57,12 @@ pub fn usual_container_name(usual: &UsualContainer, speech: Speech) -> String {
         UsualKind::TradePot => {
             let pot = TradePot::of_class(number);
             let name = pot.map_or(String::new(), |pot| trade_pot_name(pot, speech));
-            return format!("nursery pot {name}");
+            return say!("nursery pot {}", name);
         }
-        UsualKind::ClothBag => "cloth bag",
-        UsualKind::Pail => "pail",
+        UsualKind::ClothBag => tr!("cloth bag"),
+        UsualKind::Pail => tr!("pail"),
     };
-    let mut name = format!("{kind} of {number} US gallons");
+    let mut name = say!("{} of {} US gallons", kind, number);
     if speech.units == Units::Metric {
         let litres = speech.volume(usual.volume_m3() * LITRES_PER_M3);
         name += &format!(" ({litres})");
@@ -70,38 +74,39 @@ pub fn usual_container_name(usual: &UsualContainer, speech: Speech) -> String {
 pub fn dose_room_text(area_m2: f64, volume_m3: f64, speech: Speech) -> String {
     let (area, unit) = match speech.units {
         Units::Metric => (area_m2, "m²"),
-        Units::Us => (area_m2 / Unit::SquareFoot.factor(), "ft²"),
+        Units::Us => (area_m2 / Unit::SquareFoot.factor(), tr!("ft²")),
     };
-    format!(
-        "{} of soil with a surface of {} {unit}, so {} deep.",
+    say!(
+        "{} of soil with a surface of {} {}, so {} deep.",
         speech.volume(volume_m3 * LITRES_PER_M3),
         significant(area, 3),
+        unit,
         speech.length(volume_m3 / area_m2 * 100.0)
     )
 }
 
 fn reading_name(reading: Reading) -> &'static str {
     match reading {
-        Reading::Area => "by surface",
-        Reading::Volume => "by volume",
-        Reading::Mass => "by the dry weight of the soil",
+        Reading::Area => tr!("by surface"),
+        Reading::Volume => tr!("by volume"),
+        Reading::Mass => tr!("by the dry weight of the soil"),
     }
 }
 
 /// Which reading to use, and why; of a share of the volume where that is what counts.
 pub fn dose_advice(label_is_of_volume: bool, deed: Deed, share: Option<f64>) -> String {
     if label_is_of_volume {
-        return "Use it by volume: the label means a volume of mix.".into();
+        return tr!("Use it by volume: the label means a volume of mix.").into();
     }
     match deed {
-        Deed::Reacts => "Use it by the dry weight of the soil: it reacts with the soil itself, and a pot of light mix has less of that than the label’s ground.".into(),
-        Deed::OnTop => "Use it by surface: what lies on top counts by the surface that it covers.".into(),
-        Deed::Feeds => "Use it by volume: it feeds the room that roots have. In a mix much lighter than soil the dry weight is the careful reading.".into(),
+        Deed::Reacts => tr!("Use it by the dry weight of the soil: it reacts with the soil itself, and a pot of light mix has less of that than the label’s ground.").into(),
+        Deed::OnTop => tr!("Use it by surface: what lies on top counts by the surface that it covers.").into(),
+        Deed::Feeds => tr!("Use it by volume: it feeds the room that roots have. In a mix much lighter than soil the dry weight is the careful reading.").into(),
         Deed::Fills => {
             let share = share.map_or(String::new(), |share| {
-                format!(", here {} %", significant(100.0 * share, 2))
+                say!(", here {} %", significant(100.0 * share, 2))
             });
-            format!("Use it by volume: it works by its share of the volume, as the label’s is{share}. By surface a deep pot gets too little of it.")
+            say!("Use it by volume: it works by its share of the volume, as the label’s is{}. By surface a deep pot gets too little of it.", share)
         }
     }
 }
@@ -114,19 +119,19 @@ pub fn dose_use_text(
     was: Option<&Amount>,
     speech: Speech,
 ) -> String {
-    let mut text = format!(
+    let mut text = say!(
         "“Use this” puts {} of {} into the recipe, {}",
         speech.dose(total_kg),
         in_sentence(name),
         reading_name(reading)
     );
     text += &match was {
-        Some(was) => format!(
+        Some(was) => say!(
             ", in place of {} {}.",
             shown(was.value),
             super::unit_name(was.unit)
         ),
-        None => ", as a new line.".into(),
+        None => tr!(", as a new line.").into(),
     };
     text
 }
@@ -138,35 +143,31 @@ pub fn dose_depth_text(speech: Speech) -> String {
             let cm = UNSAID_DEPTH_IN * Unit::Inch.factor() * 100.0;
             format!("{} cm", fixed(cm, 0))
         }
-        Units::Us => "6 2/3 in".to_owned(),
+        Units::Us => tr!("6 2/3 in").to_owned(),
     };
-    format!("No depth is stated: {taken} is taken, as soil tests do.")
+    say!("No depth is stated: {} is taken, as soil tests do.", taken)
 }
 
 /// What is to be minded of a dose in one container, of so many times the label's rate for an area.
 pub fn dose_cautions(kg: f64, times: f64, deed: Deed) -> Vec<String> {
     let mut out = Vec::new();
     if times > OVER_LABEL {
-        out.push(format!(
-            "That is {} times the label’s rate for this surface. More than {} times is much at once: give it in several goes.",
-            significant(times, 2),
-            shown(OVER_LABEL)
-        ));
+        out.push(say!("That is {} times the label’s rate for this surface. More than {} times is much at once: give it in several goes.", significant(times, 2), shown(OVER_LABEL)));
     }
     if kg < WEIGHED_BELOW_KG {
-        out.push("So little has to be weighed: spoons of powder differ twofold.".into());
+        out.push(tr!("So little has to be weighed: spoons of powder differ twofold.").into());
     }
     if deed == Deed::Reacts {
-        out.push("For lime, sulfur and gypsum better still is what a soil test says is needed; the label is only a check on that.".into());
+        out.push(tr!("For lime, sulfur and gypsum better still is what a soil test says is needed; the label is only a check on that.").into());
     }
-    out.push("If the label gives a rate for pots, that one wins.".into());
+    out.push(tr!("If the label gives a rate for pots, that one wins.").into());
     out
 }
 
 /// The recipe is for another volume than the dose.
 pub fn dose_mismatch_text(recipe_m3: f64, dosed_m3: f64, speech: Speech) -> String {
     let volume = |m3: f64| speech.volume(m3 * LITRES_PER_M3);
-    format!(
+    say!(
         "The recipe comes to {} settled, and this dose is for {}: make them the same, or the mix gets another share of it.",
         volume(recipe_m3),
         volume(dosed_m3)
@@ -184,9 +185,10 @@ pub fn dose_back_text(
         .iter()
         .map(|(reading, rate)| format!("{} {}", significant(*rate, 3), reading_name(*reading)))
         .collect();
-    format!(
-        "{} in one is as if the label said, in {unit}: {}.",
+    say!(
+        "{} in one is as if the label said, in {}: {}.",
         speech.dose(given_kg),
+        unit,
         rates.join(", ")
     )
 }
@@ -194,7 +196,7 @@ pub fn dose_back_text(
 /// The unit of a label's rate as it is written.
 pub fn rate_unit_name(spelling: &str) -> &'static str {
     match spelling {
-        "lb/yd3" => "lb/yd³",
+        "lb/yd3" => tr!("lb/yd³"),
         _ => Unit::from_spelling(spelling).map_or("", super::unit_name),
     }
 }
@@ -203,31 +205,37 @@ pub fn rate_unit_name(spelling: &str) -> &'static str {
 pub fn dose_fault_text(fault: DoseFault, is_of_volume: bool, speech: Speech) -> String {
     let us = speech.units == Units::Us;
     let (name, unit, factor) = match fault.of {
-        Given::Rate if is_of_volume => ("rate", "g/L", 1.0),
-        Given::Rate => ("rate", "g/m²", Unit::GramPerSquareMetre.factor()),
-        Given::LabelDepth if us => ("depth it is worked in to", "in", Unit::Inch.factor()),
-        Given::LabelDepth => ("depth it is worked in to", "cm", Unit::Centimetre.factor()),
+        Given::Rate if is_of_volume => (tr!("rate"), "g/L", 1.0),
+        Given::Rate => (tr!("rate"), "g/m²", Unit::GramPerSquareMetre.factor()),
+        Given::LabelDepth if us => (tr!("depth it is worked in to"), "in", Unit::Inch.factor()),
+        Given::LabelDepth => (
+            tr!("depth it is worked in to"),
+            "cm",
+            Unit::Centimetre.factor(),
+        ),
         Given::LabelDensity => (
-            "density that the label means",
+            tr!("density that the label means"),
             speech.units.density_unit(),
             speech.units.density_factor(),
         ),
         Given::Density => (
-            "density of the soil",
+            tr!("density of the soil"),
             speech.units.density_unit(),
             speech.units.density_factor(),
         ),
-        Given::Area if us => ("surface", "ft²", Unit::SquareFoot.factor()),
-        Given::Area => ("surface", "m²", 1.0),
-        Given::Volume if us => ("soil in it", "gal", Unit::Gallon.factor()),
-        Given::Volume => ("soil in it", "L", Unit::Litre.factor()),
-        Given::Dose if us => ("dose", "oz", Unit::Ounce.factor()),
-        Given::Dose => ("dose", "g", Unit::Gram.factor()),
+        Given::Area if us => (tr!("surface"), tr!("ft²"), Unit::SquareFoot.factor()),
+        Given::Area => (tr!("surface"), "m²", 1.0),
+        Given::Volume if us => (tr!("soil in it"), "gal", Unit::Gallon.factor()),
+        Given::Volume => (tr!("soil in it"), "L", Unit::Litre.factor()),
+        Given::Dose if us => (tr!("dose"), "oz", Unit::Ounce.factor()),
+        Given::Dose => (tr!("dose"), "g", Unit::Gram.factor()),
     };
     let number = |value: f64| significant(value / factor, 3);
-    format!(
-        "The {name} must be from {} to {} {unit}.",
+    say!(
+        "The {} must be from {} to {} {}.",
+        name,
         number(fault.low),
-        number(fault.high)
+        number(fault.high),
+        unit
     )
 }

@@ -213,15 +213,15 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     let column = outcome.drawn.column(of);
     let first = column.first().copied().unwrap_or(f64::NAN);
     if column.iter().all(|value| value.is_nan()) {
-        return "This blend has no such figure.".into();
+        return tr!("This blend has no such figure.").into();
     }
     let still = |value: &f64| (value - first).abs() <= 1e-12 * first.abs();
     if column.iter().all(still) {
-        return "There is no doubt in it: it follows exactly from what is entered.".into();
+        return tr!("There is no doubt in it: it follows exactly from what is entered.").into();
     }
     let causes = outcome.drawn.causes(of);
     if causes.is_empty() {
-        return "Its doubt comes from many small things; no single test would narrow it much."
+        return tr!("Its doubt comes from many small things; no single test would narrow it much.")
             .into();
     }
     let all: f64 = causes.iter().map(|(_, share)| share).sum();
@@ -241,21 +241,27 @@ pub fn sharpen_text(recipe: &Recipe, outcome: &Outcome, of: Measure) -> String {
     let what = if names.is_empty() {
         last
     } else {
-        [&names.join(", "), " and ", &last].concat()
+        say!("{} and {}", names.join(", "), last)
     };
     let much = match all {
-        share if share >= 0.8 => "Nearly all",
-        share if share >= 0.5 => "Most",
-        _ => "Much",
+        share if share >= 0.8 => tr!("Nearly all"),
+        share if share >= 0.5 => tr!("Most"),
+        _ => tr!("Much"),
     };
     if tests.is_empty() {
-        return format!(
-            "{much} of its doubt comes from {what}, although you measured; a second measurement \
-             would narrow it a little."
+        return say!(
+            "{} of its doubt comes from {}, although you measured; a second measurement would narrow it a little.",
+            much,
+            what
         );
     }
     let tests = tests.join("; ");
-    format!("{much} of its doubt comes from {what}. To narrow it: {tests}.")
+    say!(
+        "{} of its doubt comes from {}. To narrow it: {}.",
+        much,
+        what,
+        tests
+    )
 }
 
 /// Whether the test that would settle an input was made.
@@ -277,85 +283,96 @@ fn is_measured(recipe: &Recipe, cause: Cause) -> bool {
 
 /// A trait of the ground in words, and the test that would settle it.
 fn trait_text(of: Trait) -> (&'static str, &'static str) {
-    let jar = "a jar test or a laboratory's texture";
-    let report = "a soil laboratory's report";
+    let jar = tr!("a jar test or a laboratory's texture");
+    let report = tr!("a soil laboratory's report");
     match of {
         Trait::BulkDensity => (
-            "density as it lies",
-            "a ring or hole of known volume dried and weighed",
+            tr!("density as it lies"),
+            tr!("a ring or hole of known volume dried and weighed"),
         ),
-        Trait::OrganicMatter => ("organic matter", "a laboratory's organic matter"),
-        Trait::WaterPerDry => ("moisture", "a sample weighed before and after drying"),
-        Trait::Gravel => ("gravel", "a sieve of 2 mm"),
-        Trait::Crumb => ("crumb", "crumbs laid in water for an hour"),
-        Trait::Sand => ("sand", jar),
-        Trait::Silt => ("silt", jar),
+        Trait::OrganicMatter => (tr!("organic matter"), tr!("a laboratory's organic matter")),
+        Trait::WaterPerDry => (
+            tr!("moisture"),
+            tr!("a sample weighed before and after drying"),
+        ),
+        Trait::Gravel => (tr!("gravel"), tr!("a sieve of 2 mm")),
+        Trait::Crumb => (tr!("crumb"), tr!("crumbs laid in water for an hour")),
+        Trait::Sand => (tr!("sand"), jar),
+        Trait::Silt => (tr!("silt"), jar),
         Trait::Ph => ("pH", report),
-        Trait::EcSaturatedPaste | Trait::Ec1To5 | Trait::Ec1To2 => ("salts", report),
-        Trait::Cec => ("exchange capacity", report),
-        Trait::SodiumShare => ("sodium", report),
-        Trait::Carbonate => ("lime", "a drop of vinegar, or a laboratory's report"),
-        _ => ("clay", jar),
+        Trait::EcSaturatedPaste | Trait::Ec1To5 | Trait::Ec1To2 => (tr!("salts"), report),
+        Trait::Cec => (tr!("exchange capacity"), report),
+        Trait::SodiumShare => (tr!("sodium"), report),
+        Trait::Carbonate => (
+            tr!("lime"),
+            tr!("a drop of vinegar, or a laboratory's report"),
+        ),
+        _ => (tr!("clay"), jar),
     }
 }
 
 /// An input in words, and the test that would settle it.
 fn cause_text(recipe: &Recipe, cause: Cause) -> (String, &'static str) {
-    let bucket = "a bucketful mixed, settled and weighed";
+    let bucket = tr!("a bucketful mixed, settled and weighed");
     let owned = |what: &str, line: usize| {
         let addition = recipe.additions.get(line);
         let found = addition.and_then(|addition| recipe.find(&addition.material));
-        [what, " of ", &in_sentence(found.map_or("", Found::name))].concat()
+        say!("{} of {}", what, in_sentence(found.map_or("", Found::name)))
     };
     match cause {
         Cause::Ground(of) => {
             let (what, test) = trait_text(of);
-            (["your ground's ", what].concat(), test)
+            (say!("your ground's {}", what), test)
         }
         Cause::Material(line, of) => {
-            let sheet = "the seller's analysis";
+            let sheet = tr!("the seller's analysis");
             let (what, test) = match of {
-                Property::WaterPerWet => {
-                    ("the moisture", "a sample weighed before and after drying")
+                Property::WaterPerWet => (
+                    tr!("the moisture"),
+                    tr!("a sample weighed before and after drying"),
+                ),
+                Property::LooseDensity => (tr!("the loose weight"), tr!("a pailful weighed")),
+                Property::GrainDensity | Property::SolidDensity => {
+                    (tr!("the grain density"), bucket)
                 }
-                Property::LooseDensity => ("the loose weight", "a pailful weighed"),
-                Property::GrainDensity | Property::SolidDensity => ("the grain density", bucket),
-                Property::OrganicMatter => ("the organic matter", sheet),
-                Property::Char => ("the char", sheet),
-                Property::Ph => ("the pH", sheet),
-                Property::Ec1To5 => ("the salts", sheet),
-                Property::Cec => ("the exchange capacity", sheet),
-                Property::Buffer => ("the buffering", sheet),
-                Property::CarbonateEquivalent => ("the lime", "a drop of vinegar, or the label"),
-                Property::Gypsum => ("the gypsum", "the label"),
-                Property::Sulfur => ("the sulfur", "the label"),
-                Property::Nitrogen => ("the nitrogen", sheet),
-                Property::Phosphorus => ("the phosphorus", sheet),
-                Property::Potassium => ("the potassium", sheet),
-                Property::Sodium => ("the sodium", sheet),
-                Property::Carbon => ("the carbon", sheet),
-                Property::KeptAfterYear1 => ("how fast it decays", "a season's wait"),
-                _ => ("the grain sizes", sheet),
+                Property::OrganicMatter => (tr!("the organic matter"), sheet),
+                Property::Char => (tr!("the char"), sheet),
+                Property::Ph => (tr!("the pH"), sheet),
+                Property::Ec1To5 => (tr!("the salts"), sheet),
+                Property::Cec => (tr!("the exchange capacity"), sheet),
+                Property::Buffer => (tr!("the buffering"), sheet),
+                Property::CarbonateEquivalent => {
+                    (tr!("the lime"), tr!("a drop of vinegar, or the label"))
+                }
+                Property::Gypsum => (tr!("the gypsum"), tr!("the label")),
+                Property::Sulfur => (tr!("the sulfur"), tr!("the label")),
+                Property::Nitrogen => (tr!("the nitrogen"), sheet),
+                Property::Phosphorus => (tr!("the phosphorus"), sheet),
+                Property::Potassium => (tr!("the potassium"), sheet),
+                Property::Sodium => (tr!("the sodium"), sheet),
+                Property::Carbon => (tr!("the carbon"), sheet),
+                Property::KeptAfterYear1 => (tr!("how fast it decays"), tr!("a season's wait")),
+                _ => (tr!("the grain sizes"), sheet),
             };
             (owned(what, line), test)
         }
-        Cause::HalfMixed => ("how far a natural bed packs".into(), bucket),
-        Cause::Packing => ("how well the packing is known".into(), bucket),
+        Cause::HalfMixed => (tr!("how far a natural bed packs").into(), bucket),
+        Cause::Packing => (tr!("how well the packing is known").into(), bucket),
         Cause::Water => (
-            "how soils of one texture differ in water".into(),
-            "a pot soaked, drained and measured",
+            tr!("how soils of one texture differ in water").into(),
+            tr!("a pot soaked, drained and measured"),
         ),
         Cause::InnerWater => (
-            "what the pores inside grains hold".into(),
-            "a pot soaked, drained and measured",
+            tr!("what the pores inside grains hold").into(),
+            tr!("a pot soaked, drained and measured"),
         ),
         Cause::Chemistry => (
-            "how soils of one kind differ in buffering and exchange".into(),
-            "a soil laboratory's report",
+            tr!("how soils of one kind differ in buffering and exchange").into(),
+            tr!("a soil laboratory's report"),
         ),
         Cause::OpenPores => (
-            "how wide the pores between grains are".into(),
-            "a pot soaked, drained and measured",
+            tr!("how wide the pores between grains are").into(),
+            tr!("a pot soaked, drained and measured"),
         ),
     }
 }

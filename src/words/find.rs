@@ -90,7 +90,7 @@ const EVERYDAY: &[(&str, &str)] = &[
 
 /// What a material is, in a line; nothing where that is not told.
 pub fn material_line(id: &str) -> &'static str {
-    About::line(id).unwrap_or_default()
+    crate::tongue::tr(About::line(id).unwrap_or_default())
 }
 
 /// What people call a material beside its name; nothing for one that is not of the catalogue.

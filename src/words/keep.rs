@@ -16,16 +16,16 @@ fn told(value: f64) -> String {
     if value.is_finite() {
         number_text(value)
     } else {
-        "no number".into()
+        tr!("no number").into()
     }
 }
 
 /// Limits, where the least is a hair above nothing said so.
 fn limits(low: f64, high: f64) -> String {
     if low == AMOUNT_LEAST {
-        format!("more than 0 and at most {}", number_text(high))
+        say!("more than 0 and at most {}", number_text(high))
     } else {
-        format!("from {} to {}", number_text(low), number_text(high))
+        say!("from {} to {}", number_text(low), number_text(high))
     }
 }
 
@@ -42,7 +42,7 @@ fn row(names: &[String], last: &str) -> String {
 pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
     match fault {
         FillFault::NoRoom => {
-            "How much room there is, is not said: give the room under Where it goes.".into()
+            tr!("How much room there is, is not said: give the room under Where it goes.").into()
         }
         FillFault::Volume {
             m3,
@@ -55,23 +55,25 @@ pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
             } else {
                 told(*m3)
             };
-            format!(
-                "{what} is no room to fill: it must be from {} to {}.",
+            say!(
+                "{} is no room to fill: it must be from {} to {}.",
+                what,
                 volume(*low_m3),
                 volume(*high_m3)
             )
         }
-        FillFault::Share { value, low, high } => format!(
+        FillFault::Share { value, low, high } => say!(
             "A place can be filled to {} to {} % of its room, not to {} %.",
             significant(low * 100.0, 3),
             significant(high * 100.0, 3),
             told(value * 100.0)
         ),
         FillFault::NothingToScale => {
-            "Nothing in this recipe could be made more or less to fill a place.".into()
+            tr!("Nothing in this recipe could be made more or less to fill a place.").into()
         }
-        FillFault::Amount { path, value, limit } => format!(
-            "To fill that, {path} would be {}, and an amount is at most {}: choose a larger unit.",
+        FillFault::Amount { path, value, limit } => say!(
+            "To fill that, {} would be {}, and an amount is at most {}: choose a larger unit.",
+            path,
             significant(*value, 3),
             number_text(*limit)
         ),
@@ -82,11 +84,11 @@ pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
 /// The name of a side of a container.
 pub fn side_name(side: Side) -> &'static str {
     match side {
-        Side::Width => "width",
-        Side::TopWidth => "width at the top",
-        Side::BottomWidth => "width at the bottom",
-        Side::Height => "height",
-        Side::Length => "length",
+        Side::Width => tr!("width"),
+        Side::TopWidth => tr!("width at the top"),
+        Side::BottomWidth => tr!("width at the bottom"),
+        Side::Height => tr!("height"),
+        Side::Length => tr!("length"),
     }
 }
 
@@ -98,9 +100,10 @@ pub fn shape_fault_text(fault: ShapeFault) -> String {
     } else {
         told(fault.value_m)
     };
-    format!(
-        "The {} cannot be {value}: from {} to {} cm.",
+    say!(
+        "The {} cannot be {}: from {} to {} cm.",
         side_name(fault.side),
+        value,
         centimetres(fault.low_m),
         centimetres(fault.high_m)
     )
@@ -114,23 +117,23 @@ pub fn trade_pot_name(pot: &TradePot, speech: Speech) -> String {
 /// The name of what is sold in a common bag.
 pub fn bag_kind_name(kind: BagKind) -> &'static str {
     match kind {
-        BagKind::SoilOrCompost => "soil or compost",
-        BagKind::PottingMix => "potting mix",
-        BagKind::PeatBale => "peat, a compressed bale",
-        BagKind::PerliteOrVermiculite => "perlite or vermiculite",
-        BagKind::PlaySand => "play sand",
+        BagKind::SoilOrCompost => tr!("soil or compost"),
+        BagKind::PottingMix => tr!("potting mix"),
+        BagKind::PeatBale => tr!("peat, a compressed bale"),
+        BagKind::PerliteOrVermiculite => tr!("perlite or vermiculite"),
+        BagKind::PlaySand => tr!("play sand"),
     }
 }
 
 /// What is wrong with buckets of dug ground.
 pub fn dug_fault_text(fault: DugFault) -> String {
     match fault {
-        DugFault::NotAVolume { unit } => format!(
+        DugFault::NotAVolume { unit } => say!(
             "A bucket's size is a volume, such as 12 L, not {}.",
             unit_name(unit)
         ),
         DugFault::OutOfRange { value, low, high } => {
-            format!("{} cannot be: {}.", told(value), limits(low, high))
+            say!("{} cannot be: {}.", told(value), limits(low, high))
         }
     }
 }
@@ -138,11 +141,11 @@ pub fn dug_fault_text(fault: DugFault) -> String {
 /// What is wrong with a weighed bucket.
 pub fn bucket_fault_text(fault: BucketFault, speech: Speech) -> String {
     match fault {
-        BucketFault::NotPositive { value } => format!(
+        BucketFault::NotPositive { value } => say!(
             "{} cannot be: the full bucket and its volume are more than 0, the empty one not less.",
             told(value)
         ),
-        BucketFault::FullNotHeavier { full_kg, empty_kg } => format!(
+        BucketFault::FullNotHeavier { full_kg, empty_kg } => say!(
             "The full bucket ({}) must weigh more than the empty one ({}).",
             speech.mass(full_kg),
             speech.mass(empty_kg)
@@ -151,9 +154,8 @@ pub fn bucket_fault_text(fault: BucketFault, speech: Speech) -> String {
             kg_m3,
             low_kg_m3,
             high_kg_m3,
-        } => format!(
-            "That would weigh {}; what can be mixed weighs from {} to {}. Check the scale and the \
-             volume.",
+        } => say!(
+            "That would weigh {}; what can be mixed weighs from {} to {}. Check the scale and the volume.",
             speech.density(kg_m3),
             speech.density(low_kg_m3),
             speech.density(high_kg_m3)
@@ -164,8 +166,8 @@ pub fn bucket_fault_text(fault: BucketFault, speech: Speech) -> String {
 /// Why an own material cannot be so.
 pub fn own_fault_text(recipe: &Recipe, fault: &OwnFault) -> String {
     match fault {
-        OwnFault::Unknown { id } => format!("There is no material with the id {}.", short(id)),
-        OwnFault::Twice { id } => format!(
+        OwnFault::Unknown { id } => say!("There is no material with the id {}.", short(id)),
+        OwnFault::Twice { id } => say!(
             "Two materials would have the id {}; each needs its own.",
             short(id)
         ),
@@ -173,15 +175,16 @@ pub fn own_fault_text(recipe: &Recipe, fault: &OwnFault) -> String {
             let name = recipe.find(id).map_or(id.as_str(), |found| found.name());
             let numbers: Vec<String> = lines.iter().map(|line| (line + 1).to_string()).collect();
             let (word, use_it) = if lines.len() == 1 {
-                ("line", "uses")
+                (tr!("line"), tr!("uses"))
             } else {
-                ("lines", "use")
+                (tr!("lines"), tr!("use"))
             };
-            format!(
-                "{} cannot be deleted while {word} {} {use_it} it: choose another material there \
-                 first.",
+            say!(
+                "{} cannot be deleted while {} {} {} it: choose another material there first.",
                 short(name),
-                row(&numbers, "and")
+                word,
+                row(&numbers, tr!("and")),
+                use_it
             )
         }
         OwnFault::Material(error) => format!("{}: {}.", error.path, fault_text(&error.fault)),
@@ -192,7 +195,7 @@ pub fn own_fault_text(recipe: &Recipe, fault: &OwnFault) -> String {
 pub fn imported_text(imported: &Imported) -> String {
     let mut text = String::new();
     for renamed in &imported.renamed {
-        text += &format!(
+        text += &say!(
             "The id {} was taken, so it is {} now. ",
             short(&renamed.from),
             short(&renamed.to)
@@ -200,7 +203,7 @@ pub fn imported_text(imported: &Imported) -> String {
     }
     if !imported.had.is_empty() {
         let had: Vec<String> = imported.had.iter().map(|id| short(id)).collect();
-        text += &format!("Already here and the same: {}.", row(&had, "and"));
+        text += &say!("Already here and the same: {}.", row(&had, tr!("and")));
     }
     text.trim_end().to_owned()
 }
@@ -208,49 +211,51 @@ pub fn imported_text(imported: &Imported) -> String {
 /// What is not understood of spoken parts.
 pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
     match fault {
-        PhraseFault::Nothing => "Say the parts, as in: 3 soil, 1 compost, 1 sand.".into(),
+        PhraseFault::Nothing => tr!("Say the parts, as in: 3 soil, 1 compost, 1 sand.").into(),
         PhraseFault::NoGround => {
-            "How many parts are soil? Say it too, as in: 3 soil, 1 compost.".into()
+            tr!("How many parts are soil? Say it too, as in: 3 soil, 1 compost.").into()
         }
-        PhraseFault::NoNumber { found } => format!(
+        PhraseFault::NoNumber { found } => say!(
             "How many parts of {}? Put the number first, with a point for decimals.",
             short(found)
         ),
-        PhraseFault::NoName { found } => format!(
+        PhraseFault::NoName { found } => say!(
             "{} parts of what? Name it after the number, and write decimals with a point.",
             short(found)
         ),
-        PhraseFault::Mixed { first, second } => format!(
-            "A {first} and a {second} hold different amounts: say all of it in one of them."
+        PhraseFault::Mixed { first, second } => say!(
+            "A {} and a {} hold different amounts: say all of it in one of them.",
+            first,
+            second
         ),
-        PhraseFault::Measure { found } => format!(
+        PhraseFault::Measure { found } => say!(
             "{} is a measure of its own: say parts, buckets, barrows or shovels, all of one size.",
             short(found)
         ),
         PhraseFault::Parts { parts, low, high } => {
-            format!("{} parts cannot be: {}.", told(*parts), limits(*low, *high))
+            say!("{} parts cannot be: {}.", told(*parts), limits(*low, *high))
         }
-        PhraseFault::Unknown { found, near } if near.is_empty() => format!(
+        PhraseFault::Unknown { found, near } if near.is_empty() => say!(
             "No material here is called {}: choose one from the list, or make it an own material.",
             short(found)
         ),
         PhraseFault::Unknown { found, near } => {
             let near: Vec<String> = near.iter().map(|name| one_line(name)).collect();
-            format!(
+            say!(
                 "No material here is called {}. Did you mean {}?",
                 short(found),
-                row(&near, "or")
+                row(&near, tr!("or"))
             )
         }
         PhraseFault::Twice { what } => {
             let name = match what {
-                What::Ground => "The soil".into(),
+                What::Ground => tr!("The soil").into(),
                 What::Material(_) => one_line(what.name(recipe).unwrap_or_default()),
             };
-            format!("{name} stands twice: say its parts together.")
+            say!("{} stands twice: say its parts together.", name)
         }
         PhraseFault::TooMany { limit } => {
-            format!("A recipe holds at most {limit} additions.")
+            say!("A recipe holds at most {} additions.", limit)
         }
     }
 }

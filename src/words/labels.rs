@@ -2,6 +2,7 @@
 //! with them in place; what only the page's first text needs stays out of the wasm.
 
 use super::Text;
+use crate::tongue::tr;
 
 /// Labels that the running page writes as well.
 const RUNNING: &[(&str, Text)] = &[
@@ -281,7 +282,7 @@ pub fn first_label(key: &str) -> Option<&'static str> {
     let running = RUNNING.iter().find(|(known, _)| *known == key);
     standing
         .copied()
-        .find_map(|(known, text)| (known == key).then_some(text))
+        .find_map(|(known, text)| (known == key).then(|| tr(text)))
         .or_else(|| Some(running?.1.text()))
 }
 

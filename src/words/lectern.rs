@@ -94,7 +94,7 @@ const RUNNING: &[(&str, &str)] = &[
 pub fn label_of_lectern(key: &'static str) -> &'static str {
     let all = RUNNING.iter().chain(LECTERN);
     all.copied()
-        .find_map(|(known, text)| (known == key).then_some(text))
+        .find_map(|(known, text)| (known == key).then(|| crate::tongue::tr(text)))
         .unwrap_or(key)
 }
 
@@ -112,32 +112,32 @@ pub struct Ready {
 pub const READY: [Ready; 6] = [
     Ready {
         id: "bucket_of_sand",
-        name: "A bucket of sand",
+        name: mark!("A bucket of sand"),
         json: include_str!("lectern/bucket_of_sand.json"),
     },
     Ready {
         id: "half_sand",
-        name: "Half sand",
+        name: mark!("Half sand"),
         json: include_str!("lectern/half_sand.json"),
     },
     Ready {
         id: "compost_by_the_barrow",
-        name: "Compost by the barrow",
+        name: mark!("Compost by the barrow"),
         json: include_str!("lectern/compost_by_the_barrow.json"),
     },
     Ready {
         id: "who_needs_gypsum",
-        name: "Who needs gypsum",
+        name: mark!("Who needs gypsum"),
         json: include_str!("lectern/who_needs_gypsum.json"),
     },
     Ready {
         id: "peat_and_ph",
-        name: "Peat and pH",
+        name: mark!("Peat and pH"),
         json: include_str!("lectern/peat_and_ph.json"),
     },
     Ready {
         id: "pot_that_stays_wet",
-        name: "The pot that stays wet",
+        name: mark!("The pot that stays wet"),
         json: include_str!("lectern/pot_that_stays_wet.json"),
     },
 ];
@@ -145,18 +145,18 @@ pub const READY: [Ready; 6] = [
 /// A figure's name.
 pub fn shown_name(of: Shown) -> &'static str {
     match of {
-        Shown::Pores => "Pore space",
-        Shown::Density => "Density",
-        Shown::Organic => "Organic matter",
-        Shown::Air => "Air, drained",
-        Shown::PlantWater => "Water for plants",
-        Shown::Drainage => "Drains",
+        Shown::Pores => tr!("Pore space"),
+        Shown::Density => tr!("Density"),
+        Shown::Organic => tr!("Organic matter"),
+        Shown::Air => tr!("Air, drained"),
+        Shown::PlantWater => tr!("Water for plants"),
+        Shown::Drainage => tr!("Drains"),
         Shown::Ph => "pH",
-        Shown::Sodium => "Sodium share",
-        Shown::Salt => "Salt",
-        Shown::PotWater => "Water in the pot",
-        Shown::PotAir => "Air in the pot",
-        Shown::WetLayer => "Stays wet",
+        Shown::Sodium => tr!("Sodium share"),
+        Shown::Salt => tr!("Salt"),
+        Shown::PotWater => tr!("Water in the pot"),
+        Shown::PotAir => tr!("Air in the pot"),
+        Shown::WetLayer => tr!("Stays wet"),
     }
 }
 
@@ -175,7 +175,7 @@ pub fn classes_told(outcome: &Outcome, hidden: bool) -> String {
     let before = outcome.ground.class.filter(|_| has_ground);
     let after = outcome.texture.map(|texture| texture.class);
     let blend = match outcome.texture {
-        _ if hidden => label_of_lectern("hidden").to_owned(),
+        _ if hidden => label_of_lectern(tr!("hidden")).to_owned(),
         Some(texture) => {
             let odds = super::odds(texture.class_odds[texture.class as usize]);
             [class_name(texture.class), ", ", &odds].concat()
@@ -204,7 +204,7 @@ pub fn mix_text(recipe: &Recipe) -> String {
         })
         .collect();
     if told.is_empty() {
-        return label_of_lectern("alone").to_owned();
+        return label_of_lectern(tr!("alone")).to_owned();
     }
     told.join("; ")
 }
@@ -286,7 +286,7 @@ pub fn moved_name(of: Moved, recipe: &Recipe) -> String {
             let found = addition.and_then(|addition| recipe.find(&addition.material));
             found.map_or("", |found| found.name()).to_owned()
         }
-        Moved::Ground(of) => ["Ground: ", trait_name(of, super::METRIC).0].concat(),
+        Moved::Ground(of) => say!("Ground: {}", trait_name(of, super::METRIC).0),
     }
 }
 
@@ -312,7 +312,7 @@ pub fn moved_number(of: Moved, recipe: &Recipe) -> String {
 
 /// Which step of how many.
 pub fn step_of(at: usize, count: usize) -> String {
-    format!("{} of {count}", at + 1)
+    say!("{} of {}", at + 1, count)
 }
 
 /// A guess in words, for who cannot see its mark.
@@ -323,7 +323,7 @@ pub fn guess_text(
 ) -> String {
     let mut said = Vec::new();
     if let Some([sand, silt, clay]) = texture {
-        said.push(format!(
+        said.push(say!(
             "sand {}, silt {}, clay {}",
             percent(sand),
             percent(silt),
@@ -331,7 +331,7 @@ pub fn guess_text(
         ));
     }
     if let Some(pores) = pores_pct {
-        said.push(format!("pores {}", percent(pores)));
+        said.push(say!("pores {}", percent(pores)));
     }
     if let Some((of, guess)) = figure {
         let [number, unit] = guess_told(of, guess);
@@ -344,7 +344,7 @@ pub fn guess_text(
     if said.is_empty() {
         return String::new();
     }
-    format!("Guess: {}.", said.join("; "))
+    say!("Guess: {}.", said.join("; "))
 }
 
 /// The outcome in a sentence, for who cannot see it.

@@ -83,26 +83,28 @@ pub(super) const MEASURE: &[(&str, &str)] = &[
 /// Sentences and names that the tool writes while it runs.
 pub fn label_of_measure(key: &str) -> &'static str {
     match key {
-        "density" => "Density",
-        "pores" => "Pores",
-        "air" => "Air once drained",
-        "water" => "Water for plants",
-        "drains" => "Drains",
-        "room" => "Give what the can holds and the dry soil from it, or the density: not both.",
-        "share" => "Give what ran out and the mix in the pot, or the share: not both.",
-        "left" => "Give the moist and the dry weight, or the water: not both.",
-        "none" => "Nothing was measured in nothing.",
-        "ran" => "More ran out than the pot holds.",
-        "dried" => "Dried it cannot weigh more than moist.",
-        _ => "Of the ground as it lies: ",
+        "density" => tr!("Density"),
+        "pores" => tr!("Pores"),
+        "air" => tr!("Air once drained"),
+        "water" => tr!("Water for plants"),
+        "drains" => tr!("Drains"),
+        "room" => {
+            tr!("Give what the can holds and the dry soil from it, or the density: not both.")
+        }
+        "share" => tr!("Give what ran out and the mix in the pot, or the share: not both."),
+        "left" => tr!("Give the moist and the dry weight, or the water: not both."),
+        "none" => tr!("Nothing was measured in nothing."),
+        "ran" => tr!("More ran out than the pot holds."),
+        "dried" => tr!("Dried it cannot weigh more than moist."),
+        _ => tr!("Of the ground as it lies: "),
     }
 }
 
 /// A sentence about what is measured of the sample that is not shown.
 pub fn of_the_other_text(sample: Sample, text: &str) -> String {
     let of = match sample {
-        Sample::Ground => label_of_measure("other"),
-        Sample::Blend => "Of the blend: ",
+        Sample::Ground => label_of_measure(tr!("other")),
+        Sample::Blend => tr!("Of the blend: "),
     };
     [of, text].concat()
 }
@@ -114,16 +116,22 @@ pub fn usual_error_text(of: Measurement) -> String {
     let times = shown(round_significant(high / whole, 2));
     let over = shown(round_significant(high - whole, 2));
     match of {
-        Measurement::BulkDensity => format!("Counted as right within {over} %."),
-        Measurement::Drained => format!("Counted as right within {over} points of the volume."),
+        Measurement::BulkDensity => say!("Counted as right within {} %.", over),
+        Measurement::Drained => say!("Counted as right within {} points of the volume.", over),
         Measurement::Hole => {
-            format!("Counted as right within a factor of {times}: water leaves by the walls too.")
+            say!(
+                "Counted as right within a factor of {}: water leaves by the walls too.",
+                times
+            )
         }
         Measurement::Ring => {
-            format!("Counted as right within a factor of {times}: rings side by side differ so.")
+            say!(
+                "Counted as right within a factor of {}: rings side by side differ so.",
+                times
+            )
         }
         Measurement::WaterPerDry => {
-            format!("Counted as right within {over} points of the dry mass.")
+            say!("Counted as right within {} points of the dry mass.", over)
         }
     }
 }
@@ -145,7 +153,7 @@ pub fn measured_unit(of: Measurement, speech: Speech) -> &'static str {
     match of {
         Measurement::BulkDensity => speech.units.density_unit(),
         Measurement::Drained | Measurement::WaterPerDry => "%",
-        _ if speech.units == Units::Us => "in/h",
+        _ if speech.units == Units::Us => tr!("in/h"),
         _ => "mm/h",
     }
 }
@@ -178,11 +186,13 @@ pub fn measured_outside_text(of: Measurement, value: f64, speech: Speech) -> Str
     let (low, high) = of.limits();
     let unit = measured_unit(of, speech);
     let number = |value: f64| significant(value / measured_factor(of, speech), 3);
-    format!(
-        "That comes to {} {unit}; what can be lies between {} and {} {unit}.",
+    say!(
+        "That comes to {} {}; what can be lies between {} and {} {}.",
         number(value),
+        unit,
         number(low),
-        number(high)
+        number(high),
+        unit
     )
 }
 
@@ -199,17 +209,19 @@ pub fn agreement_text(measured: &MeasuredOutcome, is_few: bool) -> String {
 pub fn disagreement_text(found: &Disagreement, speech: Speech) -> String {
     let of = found.measurement;
     let sample = match found.sample {
-        Sample::Ground => "ground",
-        Sample::Blend => "blend",
+        Sample::Ground => tr!("ground"),
+        Sample::Blend => tr!("blend"),
     };
     let number = |value: f64| speech.measured_number(of, value);
-    format!(
-        "Measurement and model disagree about the {sample}: you measured {} {unit}, the model \
-         expected {}–{} {unit}. Check the measurement, or what is entered of the {sample}.",
+    say!(
+        "Measurement and model disagree about the {}: you measured {} {}, the model expected {}–{} {}. Check the measurement, or what is entered of the {}.",
+        sample,
         number(found.value),
+        measured_unit(of, speech),
         number(found.expected.low),
         number(found.expected.high),
-        unit = measured_unit(of, speech)
+        measured_unit(of, speech),
+        sample
     )
 }
 

@@ -21,11 +21,14 @@ pub fn outcome_as_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> St
         out.gap();
     }
     ground(&mut out, recipe, outcome, speech);
-    lines(&mut out, "Mixed in:", recipe, outcome, speech, false);
-    lines(&mut out, "On top:", recipe, outcome, speech, true);
+    lines(&mut out, tr!("Mixed in:"), recipe, outcome, speech, false);
+    lines(&mut out, tr!("On top:"), recipe, outcome, speech, true);
     out.gap();
     figures(&mut out, recipe, outcome, speech);
-    for (head, remarks) in [("Verdict:", &outcome.verdict), ("Notes:", &outcome.notes)] {
+    for (head, remarks) in [
+        (tr!("Verdict:"), &outcome.verdict),
+        (tr!("Notes:"), &outcome.notes),
+    ] {
         out.gap();
         let texts = remarks.iter().map(|remark| remark_text(remark, speech));
         let texts: Vec<String> = texts.filter(|text| !text.is_empty()).collect();
@@ -40,11 +43,7 @@ pub fn outcome_as_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> St
     if let Some(measured) = &outcome.measured {
         out.line(&agree_text(measured));
     }
-    out.line(&format!(
-        "All of this is an estimate, worked out {} times with what is not known drawn anew; the \
-         ranges hold nine in ten of the results.",
-        fixed(f64::from(DRAWS), 0)
-    ));
+    out.line(&say!("All of this is an estimate, worked out {} times with what is not known drawn anew; the ranges hold nine in ten of the results.", fixed(f64::from(DRAWS), 0)));
     out.0
 }
 
@@ -72,7 +71,7 @@ impl Text {
 /// The ground and how much of it.
 fn ground(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
     if outcome.barrow.ground_dry_kg <= 0.0 {
-        out.line("No ground in it.");
+        out.line(tr!("No ground in it."));
         return;
     }
     let amount = match &recipe.soil {
@@ -82,9 +81,14 @@ fn ground(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
         }
     };
     let [sand, silt, clay] = recipe.ground.fractions_pct().map(|pct| fixed(pct, 0));
-    let class = outcome.ground.class.map_or("no texture", class_name);
-    out.line(&format!(
-        "Ground: {class} ({sand} % sand, {silt} % silt, {clay} % clay), {amount}: {}.",
+    let class = outcome.ground.class.map_or(tr!("no texture"), class_name);
+    out.line(&say!(
+        "Ground: {} ({} % sand, {} % silt, {} % clay), {}: {}.",
+        class,
+        sand,
+        silt,
+        clay,
+        amount,
         soil_text(outcome, speech)
     ));
     let ranges = ranges_text(recipe, speech);
@@ -137,8 +141,8 @@ fn ranged(told: Told) -> String {
 /// The blend's figures beside the ground's.
 fn figures(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
     match outcome.texture {
-        None => out.line("Texture: none."),
-        Some(texture) => out.line(&format!(
+        None => out.line(tr!("Texture: none.")),
+        Some(texture) => out.line(&say!(
             "Texture: {}; {}.",
             class_name(texture.class),
             class_odds_text(outcome)
@@ -150,13 +154,17 @@ fn figures(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
     let density = |figure: Figure| ranged(speech.density_told(figure));
     let beside = |lying: String, dug: String| {
         if has_ground {
-            format!(" (ground {lying} as it lies, {dug} dug with nothing added)")
+            say!(
+                " (ground {} as it lies, {} dug with nothing added)",
+                lying,
+                dug
+            )
         } else {
             String::new()
         }
     };
     let pores = outcome.pore_space_pct;
-    out.item(&format!(
+    out.item(&say!(
         "Pores, settled: {}{}",
         percent(pores.settled),
         beside(
@@ -164,9 +172,9 @@ fn figures(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
             percent(ground.settled_pore_space_pct)
         )
     ));
-    out.item(&format!("Pores, fresh: {}", percent(pores.fresh)));
-    out.item(&format!("Pores, puddled: {}", percent(pores.puddled)));
-    out.item(&format!(
+    out.item(&say!("Pores, fresh: {}", percent(pores.fresh)));
+    out.item(&say!("Pores, puddled: {}", percent(pores.puddled)));
+    out.item(&say!(
         "Density, settled: {}{}",
         density(outcome.bulk_density_kg_m3.settled),
         beside(
@@ -177,23 +185,23 @@ fn figures(out: &mut Text, recipe: &Recipe, outcome: &Outcome, speech: Speech) {
     if let Some(figure) = outcome.organic_matter_pct {
         let organic = |figure: Figure| ranged(Told::percent(figure, 0.1));
         let of_ground = if has_ground {
-            format!(" (ground {})", organic(ground.organic_matter_pct))
+            say!(" (ground {})", organic(ground.organic_matter_pct))
         } else {
             String::new()
         };
-        out.item(&format!("Organic matter: {}{of_ground}", organic(figure)));
+        out.item(&say!("Organic matter: {}{}", organic(figure), of_ground));
     }
     let volume = |figure: Figure| ranged(speech.volume_told(figure));
-    out.item(&format!(
+    out.item(&say!(
         "Volume: {} fresh, {} settled",
         volume(outcome.volume_l.fresh),
         volume(outcome.volume_l.settled)
     ));
     let moist = ranged(speech.mass_told(outcome.moist_kg));
-    out.item(&format!("Weight as mixed: {moist}"));
+    out.item(&say!("Weight as mixed: {}", moist));
     if let Some(cost) = outcome.cost.filter(|_| !recipe.additions.is_empty()) {
         let currency = recipe.currency.as_deref().map(one_line);
-        out.item(&format!(
+        out.item(&say!(
             "Cost: {}",
             ranged(cost_told(cost, currency.as_deref()))
         ));

@@ -67,7 +67,7 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
     let title = recipe.title.as_deref().map(one_line).unwrap_or_default();
     let mut paper = Paper {
         title: if title.is_empty() {
-            "A blend without a name".into()
+            tr!("A blend without a name").into()
         } else {
             title
         },
@@ -82,7 +82,7 @@ pub fn paper(recipe: &Recipe, outcome: &Outcome, sizes: &[Amount; 2], speech: Sp
         let after = class_name(texture.class);
         let before = outcome.ground.class.filter(|_| has_ground(outcome));
         paper.class = match before {
-            Some(before) => format!("{} becomes {after}", class_name(before)),
+            Some(before) => say!("{} becomes {}", class_name(before), after),
             None => after.to_owned(),
         };
         paper.class += &format!("; {}.", class_odds_text(outcome));
@@ -129,9 +129,9 @@ fn has_ground(outcome: &Outcome) -> bool {
 }
 
 fn made(outcome: &Outcome) -> String {
-    let mut text = format!(
-        "Barrowmix {RELEASE}. All figures are estimates, worked out {} times with what is not known \
-         drawn anew; the ranges hold nine in ten of the results. Mix a bucketful first.",
+    let mut text = say!(
+        "Barrowmix {}. All figures are estimates, worked out {} times with what is not known drawn anew; the ranges hold nine in ten of the results. Mix a bucketful first.",
+        RELEASE,
         fixed(f64::from(DRAWS), 0)
     );
     if let Some(measured) = &outcome.measured {
@@ -143,7 +143,7 @@ fn made(outcome: &Outcome) -> String {
 
 fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
     if !has_ground(outcome) {
-        return vec!["No ground in it.".into()];
+        return vec![tr!("No ground in it.").into()];
     }
     let density = speech
         .density_told(outcome.ground.lying_density_kg_m3)
@@ -152,13 +152,20 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
         Some(class) => {
             let [sand, silt, clay] = recipe.ground.fractions_pct().map(|pct| fixed(pct, 0));
             let organic = Told::percent(outcome.ground.organic_matter_pct, 0.1).value;
-            format!(
-                "Ground: {}; sand {sand} %, silt {silt} %, clay {clay} %; organic matter {organic}, \
-                 density as it lies {density}.",
-                class_name(class)
+            say!(
+                "Ground: {}; sand {} %, silt {} %, clay {} %; organic matter {}, density as it lies {}.",
+                class_name(class),
+                sand,
+                silt,
+                clay,
+                organic,
+                density
             )
         }
-        None => format!("Ground: gravel without finer soil; density as it lies {density}."),
+        None => say!(
+            "Ground: gravel without finer soil; density as it lies {}.",
+            density
+        ),
     }];
     let more: Vec<String> = Trait::ALL
         .iter()
@@ -171,15 +178,15 @@ fn ground(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<String> {
             let told = |name| figure_text(name, Figure::exact(typical), factor, unit);
             Some(match name.split_once(", of ") {
                 _ if of == Trait::Crumb => {
-                    format!("crumb {} ({})", shown(typical), crumb_word(typical))
+                    say!("crumb {} ({})", shown(typical), crumb_word(typical))
                 }
-                Some((name, whole)) => format!("{} of {whole}", told(&in_sentence(name))),
+                Some((name, whole)) => say!("{} of {}", told(&in_sentence(name)), whole),
                 None => told(&in_sentence(name)),
             })
         })
         .collect();
     if !more.is_empty() {
-        lines.push(format!("Also given: {}.", more.join("; ")));
+        lines.push(say!("Also given: {}.", more.join("; ")));
     }
     let ranges = ranges_text(recipe, speech);
     if !ranges.is_empty() {
@@ -193,19 +200,19 @@ fn place(recipe: &Recipe) -> Option<String> {
     let place = recipe.place.as_ref()?;
     let count = place.count.unwrap_or(1.0);
     let kind = match (place.kind, count > 1.0) {
-        (Some(PlaceKind::Container), false) => "A container",
-        (Some(PlaceKind::Container), true) => "containers",
-        (Some(PlaceKind::Bed), false) => "A bed",
-        (Some(PlaceKind::Bed), true) => "beds",
-        (None, false) => "One place",
-        (None, true) => "places",
+        (Some(PlaceKind::Container), false) => tr!("A container"),
+        (Some(PlaceKind::Container), true) => tr!("containers"),
+        (Some(PlaceKind::Bed), false) => tr!("A bed"),
+        (Some(PlaceKind::Bed), true) => tr!("beds"),
+        (None, false) => tr!("One place"),
+        (None, true) => tr!("places"),
     };
     let mut parts = vec![if count > 1.0 {
         format!("{} {kind}", fixed(count, 0))
     } else {
         kind.to_owned()
     }];
-    let each = if count > 1.0 { " each" } else { "" };
+    let each = if count > 1.0 { tr!(" each") } else { "" };
     parts.extend(
         place
             .volume
@@ -213,9 +220,9 @@ fn place(recipe: &Recipe) -> Option<String> {
             .map(|amount| number_in_words(amount) + each),
     );
     for (amount, what) in [
-        (&place.height, "high inside"),
-        (&place.top_width, "wide at the top"),
-        (&place.bottom_width, "wide at the bottom"),
+        (&place.height, tr!("high inside")),
+        (&place.top_width, tr!("wide at the top")),
+        (&place.bottom_width, tr!("wide at the bottom")),
     ] {
         parts.extend(amount.as_ref().map(|length| {
             let unit = length.unit.spelling();
@@ -224,24 +231,24 @@ fn place(recipe: &Recipe) -> Option<String> {
     }
     parts.extend(place.drains.map(|drains| {
         if drains {
-            "water can leave at the bottom".to_owned()
+            tr!("water can leave at the bottom").to_owned()
         } else {
-            "water cannot leave at the bottom".to_owned()
+            tr!("water cannot leave at the bottom").to_owned()
         }
     }));
     let on = place.on.map(|on| match on {
-        Support::Ground => "on the ground",
-        Support::Deck => "on a deck or balcony",
-        Support::Roof => "on a roof",
+        Support::Ground => tr!("on the ground"),
+        Support::Deck => tr!("on a deck or balcony"),
+        Support::Roof => tr!("on a roof"),
     });
     parts.extend(on.map(str::to_owned));
     parts.extend(
         place
             .crop
             .as_deref()
-            .map(|crop| ["for ", &one_line(crop)].concat()),
+            .map(|crop| say!("for {}", one_line(crop))),
     );
-    (parts.len() > 1 || count > 1.0).then(|| format!("Where it goes: {}.", parts.join(", ")))
+    (parts.len() > 1 || count > 1.0).then(|| say!("Where it goes: {}.", parts.join(", ")))
 }
 
 /// How many buckets or barrows; a dash where it is too little of one.
@@ -276,19 +283,19 @@ fn weigh(
 ) {
     let barrow = &outcome.barrow;
     let count = containers(recipe);
-    paper.weigh_head = vec!["What".into(), "As entered".into()];
+    paper.weigh_head = vec![tr!("What").into(), tr!("As entered").into()];
     if count.is_some() {
         let place = recipe.place.as_ref().and_then(|place| place.kind);
         paper.weigh_head.push(match place {
-            Some(PlaceKind::Container) => "For each pot".into(),
-            _ => "For each".into(),
+            Some(PlaceKind::Container) => tr!("For each pot").into(),
+            _ => tr!("For each").into(),
         });
     }
     paper.weigh_head.push(match count {
-        Some(count) => format!("For all {}", fixed(count, 0)),
-        None => "In all".into(),
+        Some(count) => say!("For all {}", fixed(count, 0)),
+        None => tr!("In all").into(),
     });
-    for (name, size) in ["Buckets of", "Barrows of"].iter().zip(sizes) {
+    for (name, size) in [tr!("Buckets of"), tr!("Barrows of")].iter().zip(sizes) {
         paper
             .weigh_head
             .push(format!("{name} {}", size_of(size, speech)));
@@ -312,14 +319,19 @@ fn weigh(
     if has_ground(outcome) {
         let ground_kg = barrow.ground_dry_kg * (1.0 + barrow.ground.water_per_dry);
         let ground_m3 = barrow.ground_loose_m3();
-        row("Ground, dug".into(), entered(recipe), ground_kg, ground_m3);
+        row(
+            tr!("Ground, dug").into(),
+            entered(recipe),
+            ground_kg,
+            ground_m3,
+        );
         (kg, m3) = (ground_kg, ground_m3);
     }
     for (addition, line) in recipe.additions.iter().zip(&barrow.lines) {
         let found = recipe.find(&addition.material);
         let mut name = one_line(found.map_or(&addition.material, |found| found.name()));
         if line.on_top {
-            name += ", on top";
+            name += tr!(", on top");
         } else {
             kg += line.moist_kg;
             m3 += line.loose_m3;
@@ -327,7 +339,7 @@ fn weigh(
         let entered = number_in_words(&addition.amount);
         row(name, entered, line.moist_kg, line.loose_m3);
     }
-    row("All parts, unmixed".into(), String::new(), kg, m3);
+    row(tr!("All parts, unmixed").into(), String::new(), kg, m3);
     paper.weigh_notes = weigh_notes(barrow, outcome, speech);
 }
 
@@ -346,7 +358,7 @@ fn entered(recipe: &Recipe) -> String {
         Soil::Amount(amount) if amount.unit.dimension() == Dimension::Mass => {
             number_in_words(amount)
         }
-        Soil::Amount(amount) => [&number_in_words(amount), " as it lies"].concat(),
+        Soil::Amount(amount) => say!("{} as it lies", number_in_words(amount)),
         Soil::Bed { area, depth, .. } => {
             format!("{}, {}", number_in_words(area), number_in_words(depth))
         }
@@ -356,12 +368,13 @@ fn entered(recipe: &Recipe) -> String {
 fn weigh_notes(barrow: &Barrow, outcome: &Outcome, speech: Speech) -> Vec<String> {
     let [fresh, settled] = [outcome.volume_l.fresh, outcome.volume_l.settled]
         .map(|figure| speech.volume_told(figure).value);
-    let mut notes = vec![format!(
-        "Weights moist and volumes loose, as dug and as sold. Parts fill each other’s gaps: mixed \
-         they take about {fresh}, {settled} once settled."
+    let mut notes = vec![say!(
+        "Weights moist and volumes loose, as dug and as sold. Parts fill each other’s gaps: mixed they take about {}, {} once settled.",
+        fresh,
+        settled
     )];
     if barrow.lines.iter().any(|line| line.on_top) {
-        notes.push("What lies on top is not mixed in and not in the sum.".into());
+        notes.push(tr!("What lies on top is not mixed in and not in the sum.").into());
     }
     notes
 }
@@ -383,48 +396,52 @@ fn figures(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<[String; 4
     };
     let pores = outcome.pore_space_pct;
     row(
-        "Pores, settled",
+        tr!("Pores, settled"),
         Some(percent(ground.lying_pore_space_pct)),
         percent(pores.settled),
     );
-    row("Pores, fresh", None, percent(pores.fresh));
-    row("Pores, puddled", None, percent(pores.puddled));
+    row(tr!("Pores, fresh"), None, percent(pores.fresh));
+    row(tr!("Pores, puddled"), None, percent(pores.puddled));
     row(
-        "Dry density, settled",
+        tr!("Dry density, settled"),
         Some(speech.density_told(ground.lying_density_kg_m3)),
         speech.density_told(outcome.bulk_density_kg_m3.settled),
     );
     if let Some(figure) = outcome.organic_matter_pct {
         let lying = Some(organic(ground.organic_matter_pct));
-        row("Organic matter", lying, organic(figure));
+        row(tr!("Organic matter"), lying, organic(figure));
     }
     row(
-        "Air, drained",
+        tr!("Air, drained"),
         Some(percent(ground.lying_pores_pct.air)),
         percent(outcome.pores_pct.air),
     );
     row(
-        "Water that plants take",
+        tr!("Water that plants take"),
         Some(percent(ground.lying_pores_pct.available_water)),
         percent(outcome.pores_pct.available_water),
     );
     row(
-        "Drains",
+        tr!("Drains"),
         Some(drains_told(ground.drainage_mm_h[0])),
         drains_told(outcome.drainage_mm_h),
     );
     if let Some(container) = &outcome.container {
-        row("Water in its pot", None, percent(container.water_pct));
-        row("Air in its pot", None, percent(container.air_pct));
+        row(tr!("Water in its pot"), None, percent(container.water_pct));
+        row(tr!("Air in its pot"), None, percent(container.air_pct));
     }
     row(
-        "Volume, settled",
+        tr!("Volume, settled"),
         None,
         speech.volume_told(outcome.volume_l.settled),
     );
-    row("Weight as mixed", None, speech.mass_told(outcome.moist_kg));
     row(
-        "Weight, watered",
+        tr!("Weight as mixed"),
+        None,
+        speech.mass_told(outcome.moist_kg),
+    );
+    row(
+        tr!("Weight, watered"),
         None,
         speech.mass_told(outcome.watered_kg),
     );
@@ -432,11 +449,19 @@ fn figures(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<[String; 4
     if let Some(figure) = it.ph {
         row("pH", None, ph_told(figure));
     }
-    row("Salt, EC of the paste", None, salt_told(it.ec_paste_ds_m));
-    row("Exchange capacity", None, capacity_told(it.cec_cmol_kg));
+    row(
+        tr!("Salt, EC of the paste"),
+        None,
+        salt_told(it.ec_paste_ds_m),
+    );
+    row(
+        tr!("Exchange capacity"),
+        None,
+        capacity_told(it.cec_cmol_kg),
+    );
     if let Some(cost) = outcome.cost.filter(|_| !recipe.additions.is_empty()) {
         let currency = recipe.currency.as_deref().map(one_line);
-        row("Cost", None, cost_told(cost, currency.as_deref()));
+        row(tr!("Cost"), None, cost_told(cost, currency.as_deref()));
     }
     rows
 }
@@ -493,7 +518,7 @@ fn rests(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<[String; 2]>
             }
             Some(Found::Own(..)) => {
                 let name = recipe.find(&addition.material).map_or("", Found::name);
-                add(one_line(name), "your own numbers".into());
+                add(one_line(name), tr!("your own numbers").into());
             }
             None => {}
         }
@@ -522,16 +547,15 @@ fn few(sources: &[&str]) -> String {
     kept.truncate(MOST_SOURCES);
     let mut text = kept.join(", ");
     if more > 0 {
-        text += &format!(" and {} more", fixed(more as f64, 0));
+        text += &say!(" and {} more", fixed(more as f64, 0));
     }
     text
 }
 
 /// What stands where a link is too long for a code.
 pub fn too_long_for_a_code(letters: usize) -> String {
-    format!(
-        "The link has {} letters, too many for a QR code that a phone could read from paper. Type \
-         it, or hand the recipe on as a file.",
+    say!(
+        "The link has {} letters, too many for a QR code that a phone could read from paper. Type it, or hand the recipe on as a file.",
         fixed(letters as f64, 0)
     )
 }

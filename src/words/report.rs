@@ -114,30 +114,30 @@ pub(super) const REPORT: &[(&str, &str)] = &[
 /// How milky the water is, from 0 to 4.
 pub fn milkiness_name(score: u8) -> &'static str {
     match score {
-        0 => "clear",
-        1 => "a slight haze",
-        2 => "a halo",
-        3 => "a thick halo",
-        _ => "all of it milky",
+        0 => tr!("clear"),
+        1 => tr!("a slight haze"),
+        2 => tr!("a halo"),
+        3 => tr!("a thick halo"),
+        _ => tr!("all of it milky"),
     }
 }
 
 fn field_name(of: Field) -> &'static str {
     match of {
         Field::Ph => "pH",
-        Field::BufferPh => "Buffer pH",
-        Field::SiftedWeight => "Weight to volume",
-        Field::Cec => "Exchange capacity",
-        Field::Cation(Cation::Calcium) => "Calcium",
-        Field::Cation(Cation::Magnesium) => "Magnesium",
-        Field::Cation(Cation::Potassium) => "Potassium",
-        Field::Cation(Cation::Sodium) => "Sodium",
-        Field::Cation(Cation::Acidity) => "Acidity",
-        Field::Sar => "SAR",
-        Field::Organic => "Organic matter",
-        Field::Ec => "Conductivity",
-        Field::Carbonate => "Carbonate",
-        Field::Phosphorus => "Phosphorus",
+        Field::BufferPh => tr!("Buffer pH"),
+        Field::SiftedWeight => tr!("Weight to volume"),
+        Field::Cec => tr!("Exchange capacity"),
+        Field::Cation(Cation::Calcium) => tr!("Calcium"),
+        Field::Cation(Cation::Magnesium) => tr!("Magnesium"),
+        Field::Cation(Cation::Potassium) => tr!("Potassium"),
+        Field::Cation(Cation::Sodium) => tr!("Sodium"),
+        Field::Cation(Cation::Acidity) => tr!("Acidity"),
+        Field::Sar => tr!("SAR"),
+        Field::Organic => tr!("Organic matter"),
+        Field::Ec => tr!("Conductivity"),
+        Field::Carbonate => tr!("Carbonate"),
+        Field::Phosphorus => tr!("Phosphorus"),
     }
 }
 
@@ -171,90 +171,60 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
     match *finding {
         Finding::Outside {
             field, low, high, ..
-        } => format!(
-            "{} is left out: it can be from {} to {}.",
-            field_name(field),
-            shown(low),
-            shown(high)
-        ),
-        Finding::Unusual { field, value } => format!(
-            "{} {} is hardly found in any soil. Look at the report again.",
-            field_name(field),
-            figures(value, 4)
-        ),
-        Finding::SharesDoNotSum { sum_pct } => format!(
-            "The shares come to {} %, and 100 is all there is. Until they do, none of them is taken.",
-            number(sum_pct)
-        ),
+        } => say!("{} is left out: it can be from {} to {}.", field_name(field), shown(low), shown(high)),
+        Finding::Unusual { field, value } => say!("{} {} is hardly found in any soil. Look at the report again.", field_name(field), figures(value, 4)),
+        Finding::SharesDoNotSum { sum_pct } => say!("The shares come to {} %, and 100 is all there is. Until they do, none of them is taken.", number(sum_pct)),
         Finding::OverCapacity { sum_pct, written } => {
-            let head = format!(
-                "The cations come to {} % of the exchange capacity.",
-                number(sum_pct)
-            );
+            let head = say!("The cations come to {} % of the exchange capacity.", number(sum_pct));
             let rest = if written {
-                " Salt or lime in the extract does that; they are taken in proportion."
+                tr!(" Salt or lime in the extract does that; they are taken in proportion.")
             } else {
-                " Look at the units: none of the shares is taken."
+                tr!(" Look at the units: none of the shares is taken.")
             };
             head + rest
         }
         Finding::PerhapsPoundsPerAcre => {
-            "The cations are about twice what fits: are they in lb/acre? Nothing was changed; choose the unit.".into()
+            tr!("The cations are about twice what fits: are they in lb/acre? Nothing was changed; choose the unit.").into()
         }
         Finding::PerhapsPpm => {
-            "The cations are about half of what fits: are they in ppm? Nothing was changed; choose the unit.".into()
+            tr!("The cations are about half of what fits: are they in ppm? Nothing was changed; choose the unit.").into()
         }
-        Finding::PerhapsMicrosiemens { value } => format!(
-            "{} dS/m is the salt of the sea: did the report say µS/cm? Nothing was changed; choose the unit.",
-            number(value)
-        ),
-        Finding::PerhapsDecisiemens { value } => format!(
-            "{} µS/cm is purer than rain: did the report say dS/m, mS/cm or mmho/cm? Nothing was changed; choose the unit.",
-            number(value)
-        ),
+        Finding::PerhapsMicrosiemens { value } => say!("{} dS/m is the salt of the sea: did the report say µS/cm? Nothing was changed; choose the unit.", number(value)),
+        Finding::PerhapsDecisiemens { value } => say!("{} µS/cm is purer than rain: did the report say dS/m, mS/cm or mmho/cm? Nothing was changed; choose the unit.", number(value)),
         Finding::FreeLime { known, widened } => {
             let head = if known {
-                "This soil holds free lime, and the extract dissolves some of it: calcium and capacity look higher than they are, sodium looks lower."
+                tr!("This soil holds free lime, and the extract dissolves some of it: calcium and capacity look higher than they are, sodium looks lower.")
             } else {
-                "At this pH there may be free lime, which makes calcium look high and sodium low. Ask vinegar, below."
+                tr!("At this pH there may be free lime, which makes calcium look high and sodium low. Ask vinegar, below.")
             };
             let tail = if widened {
-                " Their ranges are widened for it."
+                tr!(" Their ranges are widened for it.")
             } else {
                 ""
             };
             [head, tail].concat()
         }
-        Finding::LimeInAcid { ph } => format!(
-            "Lime does not last in soil of pH {}: shells, grit or a fresh dressing may be in the sample.",
-            number(ph)
-        ),
+        Finding::LimeInAcid { ph } => say!("Lime does not last in soil of pH {}: shells, grit or a fresh dressing may be in the sample.", number(ph)),
         Finding::SummedCapacity {
             cec_cmol_kg,
             acidity_cmol_kg,
         } => {
             let acidity = if acidity_cmol_kg > 0.0 {
-                format!("{} of it acidity", number(acidity_cmol_kg))
+                say!("{} of it acidity", number(acidity_cmol_kg))
             } else {
-                "without acidity".into()
+                tr!("without acidity").into()
             };
-            format!(
-                "The exchange capacity is summed: {} cmol/kg, {acidity}. That is no capacity at pH 7, so compare it only with reports made alike.",
-                number(cec_cmol_kg)
-            )
+            say!("The exchange capacity is summed: {} cmol/kg, {}. That is no capacity at pH 7, so compare it only with reports made alike.", number(cec_cmol_kg), acidity)
         }
-        Finding::NoAcidity { start_ph } => format!(
-            "The buffer stands at its start of {} or above: no acidity to be limed. If that surprises you, see which buffer it is.",
-            fixed(start_ph, 1)
-        ),
+        Finding::NoAcidity { start_ph } => say!("The buffer stands at its start of {} or above: no acidity to be limed. If that surprises you, see which buffer it is.", fixed(start_ph, 1)),
         Finding::NoCapacity => {
-            "Amounts alone are no shares: type the exchange capacity, or calcium, magnesium and the buffer pH to sum it from.".into()
+            tr!("Amounts alone are no shares: type the exchange capacity, or calcium, magnesium and the buffer pH to sum it from.").into()
         }
         Finding::OnlyPh => {
-            "Only pH is given. It says nothing of salt, sodium or lime; these stay estimated.".into()
+            tr!("Only pH is given. It says nothing of salt, sodium or lime; these stay estimated.").into()
         }
         Finding::SodiumUnknown => {
-            "Nothing here tells of sodium, so nothing here speaks for gypsum or against it. Crumbs in rain water do.".into()
+            tr!("Nothing here tells of sodium, so nothing here speaks for gypsum or against it. Crumbs in rain water do.").into()
         }
         Finding::Sodium {
             share,
@@ -262,61 +232,57 @@ pub fn finding_text(finding: &Finding, is_clay: bool) -> String {
             reason,
             ..
         } => sodium_text(share, salt, reason, is_clay),
-        Finding::SarBeyond { sar } => format!(
-            "A SAR of {} is beyond what is known of its share of sodium, so that is wide.",
-            number(sar)
-        ),
-        Finding::Magnesium { case, share_pct } => format!(
-            "Magnesium holds {} % of the capacity: that {} make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.",
-            number(share_pct),
-            match case {
-                MagnesiumCase::Likely => "may well",
-                _ => "can",
-            }
-        ),
-        Finding::PhosphorusHigh { ppm, stop_ppm } => format!(
-            "Phosphorus {} ppm is past {} ppm, from where more does no good and washes into water: add none, and go easy on manure and compost. It is told, not stored.",
-            number(ppm),
-            number(stop_ppm)
-        ),
-        Finding::PhosphorusBelow { ppm, stop_ppm } => format!(
-            "Phosphorus {} ppm is below the {} ppm from where none is to be added. It is told, not stored.",
-            number(ppm),
-            number(stop_ppm)
-        ),
+        Finding::SarBeyond { sar } => say!("A SAR of {} is beyond what is known of its share of sodium, so that is wide.", number(sar)),
+        Finding::Magnesium { case, share_pct } => say!("Magnesium holds {} % of the capacity: that {} make clay go milky with little sodium. Crumbs in rain water show it; there is no ideal share to aim for.", number(share_pct), match case {
+                MagnesiumCase::Likely => tr!("may well"),
+                _ => tr!("can"),
+            }),
+        Finding::PhosphorusHigh { ppm, stop_ppm } => say!("Phosphorus {} ppm is past {} ppm, from where more does no good and washes into water: add none, and go easy on manure and compost. It is told, not stored.", number(ppm), number(stop_ppm)),
+        Finding::PhosphorusBelow { ppm, stop_ppm } => say!("Phosphorus {} ppm is below the {} ppm from where none is to be added. It is told, not stored.", number(ppm), number(stop_ppm)),
     }
 }
 
 fn sodium_text(share: Figure, salt: Option<SaltClass>, reason: Reason, is_clay: bool) -> String {
-    let soil = if is_clay { "clay" } else { "soil" };
+    let soil = if is_clay { tr!("clay") } else { tr!("soil") };
     let told = share_text(share);
     let text = match reason {
-        Reason::NoneNeeded if share.ends().high >= ESP_WATCH_PCT => format!(
-            "Gypsum has probably nothing to do in this {soil}: sodium {told}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
+        Reason::NoneNeeded if share.ends().high >= ESP_WATCH_PCT => say!(
+            "Gypsum has probably nothing to do in this {}: sodium {}, watched from {} %, which it may pass. Crumbs in a jar of rain water settle it.",
+            soil,
+            told,
             number(ESP_WATCH_PCT)
         ),
-        Reason::NoneNeeded => format!(
-            "No sign that gypsum would loosen this {soil} (sodium {told}, watched from {} %); crumbs in a jar of rain water settle it.",
+        Reason::NoneNeeded => say!(
+            "No sign that gypsum would loosen this {} (sodium {}, watched from {} %); crumbs in a jar of rain water settle it.",
+            soil,
+            told,
             number(ESP_WATCH_PCT)
         ),
-        Reason::Watch => format!(
-            "Sodium {told}: from {} % on clay may go milky in rain and seal. Drop crumbs in water; if they cloud, gypsum is worth a trial in one pot or corner.",
+        Reason::Watch => say!(
+            "Sodium {}: from {} % on clay may go milky in rain and seal. Drop crumbs in water; if they cloud, gypsum is worth a trial in one pot or corner.",
+            told,
             number(ESP_WATCH_PCT)
         ),
-        Reason::Sodic => format!(
-            "Sodium {told}, and {} % is called sodic. Calcium must come before water: rain or soft water alone would seal it further.",
+        Reason::Sodic => say!(
+            "Sodium {}, and {} % is called sodic. Calcium must come before water: rain or soft water alone would seal it further.",
+            told,
             number(ESP_SODIC_PCT)
         ),
-        Reason::Magnesium => format!(
-            "Little sodium ({told}), but much magnesium, which may act like it. Drop crumbs in water; if they cloud, gypsum is worth a trial."
+        Reason::Magnesium => say!(
+            "Little sodium ({}), but much magnesium, which may act like it. Drop crumbs in water; if they cloud, gypsum is worth a trial.",
+            told
         ),
     };
     let salty = match salt {
         Some(SaltClass::Saline) => {
-            " With this salt the soil is saline: wash it out with clean water where that can leave."
+            tr!(
+                " With this salt the soil is saline: wash it out with clean water where that can leave."
+            )
         }
         Some(SaltClass::SalineSodic) => {
-            " It is saline too, and the salt still holds the clay together: do not wash it first."
+            tr!(
+                " It is saline too, and the salt still holds the clay together: do not wash it first."
+            )
         }
         _ => "",
     };
@@ -333,14 +299,14 @@ fn to_figures_on_area(kg_m2: f64, digits: usize, speech: Speech) -> String {
         Units::Metric => format!("{} g/m²", significant(kg_m2 * 1000.0, digits)),
         Units::Us => {
             let lb = kg_m2 / Unit::PoundPer100SquareFeet.factor();
-            format!("{} lb/100 ft²", significant(lb, digits))
+            say!("{} lb/100 ft²", significant(lb, digits))
         }
     }
 }
 
 fn range_on_area(kg_m2: Figure, speech: Speech) -> String {
     let ends = kg_m2.ends();
-    format!(
+    say!(
         "{} ({} to {})",
         on_area(kg_m2.typical, speech),
         on_area(ends.low, speech),
@@ -361,9 +327,16 @@ pub(super) fn years_of_rain(half_years: Figure) -> String {
     let Ends { low, high } = half_years.ends();
     let [low, high] = [low, high].map(|seasons| shown(seasons.round().max(1.0) / 2.0));
     if low == high {
-        format!("{low} {}", if low == "1" { "year" } else { "years" })
+        format!(
+            "{low} {}",
+            if low == "1" {
+                tr!("year")
+            } else {
+                tr!("years")
+            }
+        )
     } else {
-        format!("{low} to {high} years")
+        say!("{} to {} years", low, high)
     }
 }
 
@@ -373,16 +346,17 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
         return None;
     }
     let rests = match need.rests_on {
-        RestsOn::Given => "By these numbers",
-        RestsOn::Estimated => "By an estimate, which only a laboratory can settle,",
+        RestsOn::Given => tr!("By these numbers"),
+        RestsOn::Estimated => tr!("By an estimate, which only a laboratory can settle,"),
     };
-    Some(format!(
-        "{rests} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and to carry the sodium away below; rain alone needs {}. Without a way out for the water it only adds salt.",
+    Some(say!(
+        "{} {} of gypsum as sold would bring the top {} to {} %{}. It takes {} of water to dissolve it and to carry the sodium away below; rain alone needs {}. Without a way out for the water it only adds salt.",
+        rests,
         range_on_area(need.product_kg_m2, speech),
         speech.length(depth_m * 100.0),
         number(ESP_WATCH_PCT),
         if need.doses > 1 {
-            format!(", in {} doses", need.doses)
+            say!(", in {} doses", need.doses)
         } else {
             String::new()
         },
@@ -393,10 +367,10 @@ pub fn requirement_text(need: &Requirement, depth_m: f64, speech: Speech) -> Opt
 
 fn doses_text(doses: &Doses, speech: Speech) -> String {
     match doses.count {
-        0 | 1 => format!("Test again {} months later.", doses.months),
-        count => format!(
-            "In {count} doses of {}, {} months apart, with a test between.",
-            // Two figures could pass the most that is given at once.
+        0 | 1 => say!("Test again {} months later.", doses.months),
+        count => say!(
+            "In {} doses of {}, {} months apart, with a test between.",
+            count,
             to_figures_on_area(doses.each_kg_m2, 3, speech),
             doses.months
         ),
@@ -405,34 +379,22 @@ fn doses_text(doses: &Doses, speech: Speech) -> String {
 
 /// What another reaction would take.
 pub fn advice_text(advice: &Advice, to_ph: f64, depth_m: f64, speech: Speech) -> String {
-    let to = format!(
+    let to = say!(
         "to bring the top {} to pH {}",
         speech.length(depth_m * 100.0),
         shown(to_ph)
     );
     match advice {
-        Advice::Nothing => "It is at the pH you want.".into(),
-        Advice::NoReaction => "For that the pH of today is needed.".into(),
-        Advice::Lime(doses) => format!(
-            "Ground lime {to}: {}, by clay and humus alone; the laboratory's own figure comes first. {}",
-            range_on_area(doses.kg_m2, speech),
-            doses_text(doses, speech)
-        ),
-        Advice::Sulfur(doses) => format!(
-            "Sulfur {to}: {}, by clay and humus alone, in warm moist soil. {}",
-            range_on_area(doses.kg_m2, speech),
-            doses_text(doses, speech)
-        ),
+        Advice::Nothing => tr!("It is at the pH you want.").into(),
+        Advice::NoReaction => tr!("For that the pH of today is needed.").into(),
+        Advice::Lime(doses) => say!("Ground lime {}: {}, by clay and humus alone; the laboratory's own figure comes first. {}", to, range_on_area(doses.kg_m2, speech), doses_text(doses, speech)),
+        Advice::Sulfur(doses) => say!("Sulfur {}: {}, by clay and humus alone, in warm moist soil. {}", to, range_on_area(doses.kg_m2, speech), doses_text(doses, speech)),
         Advice::AskFizz => {
-            "Ask vinegar before you buy sulfur: with free lime it would be in vain.".into()
+            tr!("Ask vinegar before you buy sulfur: with free lime it would be in vain.").into()
         }
-        Advice::SodiumFirst => "Its sodium comes first: where sodium makes a soil so basic, calcium in its place and water through it move the pH by themselves. Have sodium tested if it was not.".into(),
-        Advice::Held => "Free lime holds it where it is: more lime lifts it no further.".into(),
-        Advice::InVain { eaten_kg_m2 } => format!(
-            "No sulfur: the free lime in the top {} would take {} of it before the pH moved at all. Choose plants that like lime, or soil without lime in a pot.",
-            speech.length(depth_m * 100.0),
-            on_area(*eaten_kg_m2, speech)
-        ),
+        Advice::SodiumFirst => tr!("Its sodium comes first: where sodium makes a soil so basic, calcium in its place and water through it move the pH by themselves. Have sodium tested if it was not.").into(),
+        Advice::Held => tr!("Free lime holds it where it is: more lime lifts it no further.").into(),
+        Advice::InVain { eaten_kg_m2 } => say!("No sulfur: the free lime in the top {} would take {} of it before the pH moved at all. Choose plants that like lime, or soil without lime in a pot.", speech.length(depth_m * 100.0), on_area(*eaten_kg_m2, speech)),
     }
 }
 
@@ -450,31 +412,39 @@ pub fn written_text(read: &Read, speech: Speech) -> Option<String> {
             let name = name.strip_prefix("or ").unwrap_or(name);
             match name.split_once(", of the ") {
                 Some((name, of)) => {
-                    let unit = [unit, " of the ", of].concat();
+                    let unit = say!("{} of the {}", unit, of);
                     figure_text(&in_sentence(name), *figure, factor, &unit)
                 }
                 None => figure_text(&in_sentence(name), *figure, factor, unit),
             }
         })
         .collect();
-    Some(format!("Will be written: {}.", told.join("; ")))
+    Some(say!("Will be written: {}.", told.join("; ")))
 }
 
 /// What crumbs in water say.
 pub fn dispersion_text(index: u8, meaning: Dispersion) -> String {
-    let head = format!("{index} of 16: ");
+    let head = say!("{} of 16: ", index);
     let text = match meaning {
         Dispersion::Stable => {
-            "it holds together, worked or not. No sign that gypsum would loosen it; if it slakes, compost and roots help."
+            tr!(
+                "it holds together, worked or not. No sign that gypsum would loosen it; if it slakes, compost and roots help."
+            )
         }
         Dispersion::OnlyWorked => {
-            "it goes milky only after it was worked wet. Do not dig or tread it wet; gypsum is unlikely to pay."
+            tr!(
+                "it goes milky only after it was worked wet. Do not dig or tread it wet; gypsum is unlikely to pay."
+            )
         }
         Dispersion::ByItself => {
-            "it goes milky by itself. Have sodium and salt tested; try gypsum in one pot first, where water can leave."
+            tr!(
+                "it goes milky by itself. Have sodium and salt tested; try gypsum in one pot first, where water can leave."
+            )
         }
         Dispersion::Severe => {
-            "all of it goes milky. Have it tested before you dig: if sodium is behind it, gypsum and water right through it come first. Leave it alone when wet."
+            tr!(
+                "all of it goes milky. Have it tested before you dig: if sodium is behind it, gypsum and water right through it come first. Leave it alone when wet."
+            )
         }
     };
     head + text
@@ -483,11 +453,11 @@ pub fn dispersion_text(index: u8, meaning: Dispersion) -> String {
 /// What is done with it.
 pub fn dispersion_written_text(sodium: Figure, known: Option<Figure>) -> String {
     match known {
-        Some(known) => format!(
+        Some(known) => say!(
             "The ground has sodium of {} already, which stays: a laboratory knows more than a glass.",
             share_text(known)
         ),
-        None => format!(
+        None => say!(
             "Will be written: sodium {} of the CEC, which is a guess from the glass.",
             share_text(sodium)
         ),
@@ -497,9 +467,9 @@ pub fn dispersion_written_text(sodium: Figure, known: Option<Figure>) -> String 
 /// What crumbs cannot be read for.
 pub fn dispersion_fault_text(fault: DispersionFault) -> String {
     match fault {
-        DispersionFault::Outside { most, .. } => format!("Milkiness goes from 0 to {most}."),
+        DispersionFault::Outside { most, .. } => say!("Milkiness goes from 0 to {}.", most),
         DispersionFault::WorkWet => {
-            "Clear after 20 hours: now the same with balls worked wet, below.".into()
+            tr!("Clear after 20 hours: now the same with balls worked wet, below.").into()
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::recipe::Recipe;
 use crate::seasons::{Asked, HOLD_YEARS, Hold, Season, SeasonsError};
+use crate::tongue::Saying;
 
 const INCH_CM: f64 = 2.54;
 const INCH_MM: f64 = 25.4;
@@ -19,30 +20,34 @@ const GRAMS_PER_KG: f64 = 1000.0;
 
 /// Shares in words, from so many percent on.
 const SHARES: [(f64, &str); 14] = [
-    (95.0, "nearly all"),
-    (86.0, "about nine tenths"),
-    (77.5, "about four fifths"),
-    (71.0, "about three quarters"),
-    (60.5, "about two thirds"),
-    (54.5, "a little more than half"),
-    (46.0, "about half"),
-    (36.5, "about two fifths"),
-    (29.0, "about a third"),
-    (22.5, "about a quarter"),
-    (15.0, "about a fifth"),
-    (7.5, "about a tenth"),
-    (2.0, "little"),
-    (0.0, "next to nothing"),
+    (95.0, mark!("nearly all")),
+    (86.0, mark!("about nine tenths")),
+    (77.5, mark!("about four fifths")),
+    (71.0, mark!("about three quarters")),
+    (60.5, mark!("about two thirds")),
+    (54.5, mark!("a little more than half")),
+    (46.0, mark!("about half")),
+    (36.5, mark!("about two fifths")),
+    (29.0, mark!("about a third")),
+    (22.5, mark!("about a quarter")),
+    (15.0, mark!("about a fifth")),
+    (7.5, mark!("about a tenth")),
+    (2.0, mark!("little")),
+    (0.0, mark!("next to nothing")),
 ];
 
 fn share_in_words(pct: f64) -> &'static str {
     let found = SHARES.iter().find(|(least, _)| pct >= *least);
-    found.map_or("next to nothing", |(_, words)| words)
+    found.map_or(tr!("next to nothing"), |(_, words)| words)
 }
 
 fn years_text(year: f64) -> String {
     let number = super::shown(year);
-    let unit = if number == "1" { " year" } else { " years" };
+    let unit = if number == "1" {
+        tr!(" year")
+    } else {
+        tr!(" years")
+    };
     number + unit
 }
 
@@ -53,31 +58,28 @@ pub fn year_axis(year: f64) -> String {
 
 /// The badge beside the figures.
 pub fn in_year(year: f64) -> String {
-    ["In year ", &super::shown(year)].concat()
+    say!("In year {}", super::shown(year))
 }
 
 /// What the button of the section says: closed, open.
-pub const SEASONS_OPENS: [&str; 2] = ["Open seasons", "Fold seasons away"];
+pub const SEASONS_OPENS: [Saying; 2] = [said!("Open seasons"), said!("Fold seasons away")];
 
 /// A year as the slider says it.
 pub fn year_told(year: f64) -> String {
     if year > 0.0 {
-        ["after ", &years_text(year)].concat()
+        say!("after {}", years_text(year))
     } else {
-        "today".into()
+        tr!("today").into()
     }
 }
 
 /// What years can be asked for, where another was.
 pub fn years_asked(low: f64, high: f64) -> String {
-    [
-        "A year from ",
-        &super::shown(low),
-        " to ",
-        &super::shown(high),
-        ".",
-    ]
-    .concat()
+    say!(
+        "A year from {} to {}.",
+        super::shown(low),
+        super::shown(high)
+    )
 }
 
 /// Units of a temperature and of rain: name, factor to the unit shown, offset.
@@ -98,7 +100,7 @@ pub fn rain_unit(speech: Speech) -> (&'static str, f64) {
 
 fn cm_text(cm: f64, speech: Speech) -> String {
     match speech.units {
-        Units::Metric if cm < 0.75 => "half a centimetre".into(),
+        Units::Metric if cm < 0.75 => tr!("half a centimetre").into(),
         Units::Metric => [&fixed(cm, 0), " cm"].concat(),
         Units::Us => {
             let quarters = (4.0 * cm / INCH_CM).round().max(1.0);
@@ -119,7 +121,7 @@ pub fn season_sentences(season: &Season, today: &Season, speech: Speech) -> Vec<
     let year = season.year;
     let mut out = Vec::new();
     if year <= 0.0 {
-        out.push("Today nothing has decayed yet. Move the year, and all figures above show the blend as it is then.".to_owned());
+        out.push(tr!("Today nothing has decayed yet. Move the year, and all figures above show the blend as it is then.").to_owned());
     } else {
         if let Some(kept) = season.kept_pct {
             let ends = Told::percent(kept, 1.0).range;
@@ -128,10 +130,11 @@ pub fn season_sentences(season: &Season, today: &Season, speech: Speech) -> Vec<
             } else {
                 [" (", &ends, " %)"].concat()
             };
-            out.push(format!(
-                "After {} {} of the organic matter you added is left{ends}.",
+            out.push(say!(
+                "After {} {} of the organic matter you added is left{}.",
                 years_text(year),
-                share_in_words(kept.typical)
+                share_in_words(kept.typical),
+                ends
             ));
         }
         let organic = |season: &Season| {
@@ -140,14 +143,15 @@ pub fn season_sentences(season: &Season, today: &Season, speech: Speech) -> Vec<
         };
         if let (Some(then), Some(now)) = (organic(season), organic(today)) {
             let counted = if season.organic_matter_with_char_pct.is_some() {
-                ", char included"
+                tr!(", char included")
             } else {
                 ""
             };
-            out.push(format!(
-                "The blend holds {} % organic matter then, against {} % today{counted}.",
+            out.push(say!(
+                "The blend holds {} % organic matter then, against {} % today{}.",
                 fixed(then.typical, 1),
-                fixed(now.typical, 1)
+                fixed(now.typical, 1),
+                counted
             ));
         }
         out.push(sunk_sentence(season, speech));
@@ -168,27 +172,35 @@ fn sunk_sentence(season: &Season, speech: Speech) -> String {
         })
     };
     match lengths.unwrap_or_else(shares) {
-        [Some((_, settling)), Some((true, risen))] => format!(
-            "It has sunk {settling} by settling; what was added since, less what decayed, has \
-             raised it {risen}."
+        [Some((_, settling)), Some((true, risen))] => say!(
+            "It has sunk {} by settling; what was added since, less what decayed, has raised it {}.",
+            settling,
+            risen
         ),
         [None, Some((true, risen))] => {
-            format!("What was added since, less what decayed, has raised it {risen}.")
+            say!(
+                "What was added since, less what decayed, has raised it {}.",
+                risen
+            )
         }
         [Some((_, settling)), Some((false, decay))] => {
-            format!("It has sunk {settling} by settling and {decay} by decay.")
+            say!(
+                "It has sunk {} by settling and {} by decay.",
+                settling,
+                decay
+            )
         }
         [Some((_, settling)), None] => {
-            format!("It has sunk {settling} by settling, and hardly by decay.")
+            say!("It has sunk {} by settling, and hardly by decay.", settling)
         }
         // Nothing was dug in.
         [None, Some((false, decay))] if season.height_by_settling == 1.0 => {
-            format!("It has sunk {decay} by decay.")
+            say!("It has sunk {} by decay.", decay)
         }
         [None, Some((false, decay))] => {
-            format!("It has sunk {decay} by decay, and hardly by settling.")
+            say!("It has sunk {} by decay, and hardly by settling.", decay)
         }
-        [None, None] => "It has hardly sunk.".into(),
+        [None, None] => tr!("It has hardly sunk.").into(),
     }
 }
 
@@ -215,19 +227,23 @@ fn nitrogen_sentence(season: &Season, speech: Speech) -> Option<String> {
     }
     let mass = nitrogen_mass(all.typical.abs(), speech);
     let each = match (season.freed_nitrogen_g_m2, speech.units) {
-        (Some(each), Units::Metric) => [
-            " (",
-            &significant(each.typical.abs(), 1),
-            " g on a square metre)",
-        ]
-        .concat(),
+        (Some(each), Units::Metric) => say!(
+            " ({} g on a square metre)",
+            significant(each.typical.abs(), 1)
+        ),
         _ => String::new(),
     };
     Some(if all.typical > 0.0 {
-        format!("Decay sets free about {mass} of nitrogen in that year{each}.")
+        say!(
+            "Decay sets free about {} of nitrogen in that year{}.",
+            mass,
+            each
+        )
     } else {
-        format!(
-            "Decay takes up about {mass} of nitrogen in that year{each}: feed it, or plants go short."
+        say!(
+            "Decay takes up about {} of nitrogen in that year{}: feed it, or plants go short.",
+            mass,
+            each
         )
     })
 }
@@ -245,15 +261,15 @@ pub fn hold_sentence(
     let level = level.replace(".0 %", " %");
     let is_today = today_pct.is_some_and(|today| (today - level_pct).abs() < 0.05);
     let so = if is_today {
-        ["To hold today’s ", &level].concat()
+        say!("To hold today’s {}", level)
     } else {
-        ["To have ", &level, " in ", &fixed(HOLD_YEARS, 0), " years"].concat()
+        say!("To have {} in {} years", level, fixed(HOLD_YEARS, 0))
     };
     let Some(hold) = hold else {
-        return format!("{so}, no amount of {name} is enough.");
+        return say!("{}, no amount of {} is enough.", so, name);
     };
     if hold.loose_l <= 0.0 {
-        return format!("{so}, nothing has to be added.");
+        return say!("{}, nothing has to be added.", so);
     }
     let each = match (hold.depth_mm, speech.units) {
         (Some(mm), Units::Metric) => [&significant(mm, 1), " mm"].concat(),
@@ -273,7 +289,7 @@ pub fn hold_sentence(
         Some(_) => [" (", &speech.volume(litres), ")"].concat(),
         None => String::new(),
     };
-    format!("{so} takes about {each} of {name} a year{all}.")
+    say!("{} takes about {} of {} a year{}.", so, each, name, all)
 }
 
 /// What is wrong with a climate or a top-up; none where it is the recipe, which the page tells.
@@ -339,7 +355,7 @@ pub fn season_row(season: &Season, speech: Speech) -> [String; 8] {
     let year = if season.year > 0.0 {
         super::shown(season.year)
     } else {
-        "today".into()
+        tr!("today").into()
     };
     let [all, _] = season.freed_nitrogen_g;
     let nitrogen = if season.year > 0.0 {
@@ -373,23 +389,24 @@ pub fn years_sentence(now_pct: Option<f64>, then_pct: Option<f64>, years: f64) -
     match (now_pct, then_pct) {
         (Some(now), Some(then)) => {
             let way = if then < now - 0.05 {
-                "falls"
+                tr!("falls")
             } else if then > now + 0.05 {
-                "rises"
+                tr!("rises")
             } else {
-                "stays"
+                tr!("stays")
             };
             if way == "stays" {
-                return format!("Organic matter stays at about {} %.", fixed(now, 1));
+                return say!("Organic matter stays at about {} %.", fixed(now, 1));
             }
-            format!(
-                "Organic matter {way} from {} % today to {} % in {}.",
+            say!(
+                "Organic matter {} from {} % today to {} % in {}.",
+                way,
                 fixed(now, 1),
                 fixed(then, 1),
                 years_text(years)
             )
         }
-        _ => "There is no organic matter in it.".into(),
+        _ => tr!("There is no organic matter in it.").into(),
     }
 }
 

@@ -263,60 +263,60 @@ pub fn constants() -> &'static [(&'static str, &'static str)] {
 /// How a number or finding was come by, in a word or two.
 pub fn mark_word(mark: Mark) -> &'static str {
     match mark {
-        Mark::Verified => "read",
-        Mark::Memory => "remembered",
-        Mark::Practice => "common practice",
+        Mark::Verified => tr!("read"),
+        Mark::Memory => tr!("remembered"),
+        Mark::Practice => tr!("common practice"),
     }
 }
 
 /// What a fact of the catalogue is.
 pub fn fact_name(of: Fact) -> &'static str {
     match of {
-        Fact::ContainerCapacity => "Water held in a drained pot",
-        Fact::AirSpace => "Air in a drained pot",
-        Fact::BagUs => "Bag, US",
-        Fact::BagMetric => "Bag, metric",
-        Fact::BagExpands => "Fluffs up",
-        Fact::UsualRate => "Usual rate",
-        Fact::UsualRate2 | Fact::UsualRate3 | Fact::UsualRate4 => "Usual rate, told otherwise",
+        Fact::ContainerCapacity => tr!("Water held in a drained pot"),
+        Fact::AirSpace => tr!("Air in a drained pot"),
+        Fact::BagUs => tr!("Bag, US"),
+        Fact::BagMetric => tr!("Bag, metric"),
+        Fact::BagExpands => tr!("Fluffs up"),
+        Fact::UsualRate => tr!("Usual rate"),
+        Fact::UsualRate2 | Fact::UsualRate3 | Fact::UsualRate4 => tr!("Usual rate, told otherwise"),
     }
 }
 
 /// What can be wrong, in plain words.
 pub fn hazard_name(of: Hazard) -> &'static str {
     match of {
-        Hazard::Salt => "Salts",
-        Hazard::Sodium => "Sodium, which makes clay slake",
-        Hazard::Metals => "Heavy metals",
-        Hazard::Pfas => "Lasting fluorinated chemicals (PFAS)",
-        Hazard::Herbicide => "Weedkillers that outlast animals and composting",
-        Hazard::Weed => "Weed seeds",
-        Hazard::Pathogen => "Germs",
-        Hazard::Peatland => "Loss of peatland and its carbon",
-        Hazard::Dust => "Dust in nose and lungs",
-        Hazard::Silica => "Fine crystalline silica in the dust",
-        Hazard::NitrogenTieUp => "Nitrogen tied up when dug in",
-        Hazard::Hydrophobic => "Hard to wet again once dry",
-        Hazard::Plastic => "Bits of plastic",
-        Hazard::Ammonia => "Ammonia",
-        Hazard::Caustic => "Burns of skin and eyes",
-        Hazard::Fire => "Fire",
-        Hazard::Mould => "Mould spores",
-        Hazard::Fluoride => "Fluoride",
-        Hazard::Manganese => "Manganese",
-        Hazard::Tars => "Tars of burning (PAH)",
-        Hazard::OldAsbestos => "Asbestos in old stock",
-        Hazard::Unproven => "Claims that trials did not bear out",
+        Hazard::Salt => tr!("Salts"),
+        Hazard::Sodium => tr!("Sodium, which makes clay slake"),
+        Hazard::Metals => tr!("Heavy metals"),
+        Hazard::Pfas => tr!("Lasting fluorinated chemicals (PFAS)"),
+        Hazard::Herbicide => tr!("Weedkillers that outlast animals and composting"),
+        Hazard::Weed => tr!("Weed seeds"),
+        Hazard::Pathogen => tr!("Germs"),
+        Hazard::Peatland => tr!("Loss of peatland and its carbon"),
+        Hazard::Dust => tr!("Dust in nose and lungs"),
+        Hazard::Silica => tr!("Fine crystalline silica in the dust"),
+        Hazard::NitrogenTieUp => tr!("Nitrogen tied up when dug in"),
+        Hazard::Hydrophobic => tr!("Hard to wet again once dry"),
+        Hazard::Plastic => tr!("Bits of plastic"),
+        Hazard::Ammonia => tr!("Ammonia"),
+        Hazard::Caustic => tr!("Burns of skin and eyes"),
+        Hazard::Fire => tr!("Fire"),
+        Hazard::Mould => tr!("Mould spores"),
+        Hazard::Fluoride => tr!("Fluoride"),
+        Hazard::Manganese => tr!("Manganese"),
+        Hazard::Tars => tr!("Tars of burning (PAH)"),
+        Hazard::OldAsbestos => tr!("Asbestos in old stock"),
+        Hazard::Unproven => tr!("Claims that trials did not bear out"),
     }
 }
 
 /// How grave a hazard is, from 1 on.
 fn level_word(level: u8) -> &'static str {
     match level {
-        0 => "none as a rule",
-        1 => "minor",
-        2 => "plan for it",
-        _ => "can decide against use",
+        0 => tr!("none as a rule"),
+        1 => tr!("minor"),
+        2 => tr!("plan for it"),
+        _ => tr!("can decide against use"),
     }
 }
 
@@ -324,7 +324,7 @@ fn level_word(level: u8) -> &'static str {
 pub fn hazard_text(typical: u8, worst: u8) -> Option<String> {
     match (typical, worst) {
         (0, 0) => None,
-        (typical, worst) if worst > typical => Some(format!(
+        (typical, worst) if worst > typical => Some(say!(
             "{}; at worst: {}",
             level_word(typical),
             level_word(worst)
@@ -349,12 +349,12 @@ pub fn field_name(field: &str) -> Option<&'static str> {
 /// A unit of the tables as it is printed.
 pub fn printed_unit(unit: &str) -> String {
     [
-        ("ft3", "ft³"),
-        ("ft2", "ft²"),
+        (tr!("ft3"), tr!("ft³")),
+        (tr!("ft2"), tr!("ft²")),
         ("m3", "m³"),
         ("m2", "m²"),
-        ("% vol of mix", "% of the mix by volume"),
-        ("% vol, check value", "% of volume"),
+        (tr!("% vol of mix"), tr!("% of the mix by volume")),
+        (tr!("% vol, check value"), tr!("% of volume")),
     ]
     .iter()
     .fold(unit.to_owned(), |text, (plain, printed)| {
@@ -374,9 +374,9 @@ pub fn printed_range(low: f64, typical: f64, high: f64) -> String {
         return middle;
     }
     if middle == low || middle == high {
-        return format!("{low} to {high}");
+        return say!("{} to {}", low, high);
     }
-    format!("{low} to {high}, mostly {middle}")
+    say!("{} to {}, mostly {}", low, high, middle)
 }
 
 /// A citation cut to author and year, or to what stands before the first comma.
@@ -414,8 +414,8 @@ pub fn shares_in_short(shares: Shares) -> String {
 /// What the numbers or findings of a source come to.
 pub fn counted_text(what: Counted, shares: Shares) -> String {
     let (one, more) = match what {
-        Counted::Numbers => ("number", "numbers"),
-        Counted::Findings => ("finding", "findings"),
+        Counted::Numbers => (tr!("number"), tr!("numbers")),
+        Counted::Findings => (tr!("finding"), tr!("findings")),
     };
     let name = if shares.all() == 1 { one } else { more };
     format!("{} {name}: {}", shares.all(), shares_in_short(shares))
@@ -440,9 +440,8 @@ fn percents(shares: Shares) -> String {
 
 /// How many numbers materials and grounds rest on, and how well they are founded.
 pub fn numbers_shares_text(all: Shares, without_hazards: Shares) -> String {
-    format!(
-        "Materials and usual soils rest on {} numbers: {}. The hazards among them are judged here; \
-         without these it is {} numbers: {}.",
+    say!(
+        "Materials and usual soils rest on {} numbers: {}. The hazards among them are judged here; without these it is {} numbers: {}.",
         all.all(),
         percents(all),
         without_hazards.all(),
@@ -452,5 +451,5 @@ pub fn numbers_shares_text(all: Shares, without_hazards: Shares) -> String {
 
 /// The same of the findings.
 pub fn findings_shares_text(shares: Shares) -> String {
-    format!("Of {} findings: {}.", shares.all(), percents(shares))
+    say!("Of {} findings: {}.", shares.all(), percents(shares))
 }

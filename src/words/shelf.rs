@@ -11,9 +11,10 @@ use crate::quantity::Unit;
 use crate::recipe::{Addition, Found, Recipe};
 use crate::shelf::{Compared, Difference, ShelfFault};
 use crate::texture::Class;
+use crate::tongue::Saying;
 
 /// Its button: to open it, to fold it.
-pub const SHELF_OPENS: [&str; 2] = ["Open the shelf", "Fold the shelf away"];
+pub const SHELF_OPENS: [Saying; 2] = [said!("Open the shelf"), said!("Fold the shelf away")];
 /// Materials of a proposed name at the most.
 const NAMED: usize = 3;
 
@@ -77,40 +78,37 @@ const RUNNING: &[(&str, &str)] = &[
 pub fn label_of_shelf(key: &'static str) -> &'static str {
     let all = RUNNING.iter().chain(LABELS);
     all.copied()
-        .find_map(|(known, text)| (known == key).then_some(text))
+        .find_map(|(known, text)| (known == key).then(|| crate::tongue::tr(text)))
         .unwrap_or(key)
 }
 
 /// What the points on the triangle come to: a class for each.
 pub fn shelf_classes(ground: Option<Class>, now: Option<Class>, kept: &[Option<Class>]) -> String {
-    let named = [("Your ground", ground), ("The blend on the page", now)];
-    let named = named.map(|(name, class)| (name.to_owned(), class));
+    let ground = ground.map(|class| say!("Your ground is {}.", class_name(class)));
+    let now = now.map(|class| say!("The blend on the page is {}.", class_name(class)));
     let kept = kept.iter().enumerate();
-    let kept = kept.map(|(at, class)| (format!("Blend {}", at + 1), *class));
-    let told: Vec<String> = named
-        .into_iter()
-        .chain(kept)
-        .filter_map(|(name, class)| Some(format!("{name} is {}.", class_name(class?))))
-        .collect();
+    let kept =
+        kept.filter_map(|(at, class)| Some(say!("Blend {} is {}.", at + 1, class_name((*class)?))));
+    let told: Vec<String> = ground.into_iter().chain(now).chain(kept).collect();
     told.join(" ")
 }
 
 /// The name of what is compared.
 pub fn compared_name(of: Compared) -> &'static str {
     match of {
-        Compared::Sand => "Sand",
-        Compared::Silt => "Silt",
-        Compared::Clay => "Clay",
-        Compared::OrganicMatter => "Organic matter",
-        Compared::Pores => "Pore space, settled",
-        Compared::Air => "Air, drained",
-        Compared::PlantWater => "Water for plants",
-        Compared::Density => "Density, settled",
-        Compared::Drainage => "Drains",
+        Compared::Sand => tr!("Sand"),
+        Compared::Silt => tr!("Silt"),
+        Compared::Clay => tr!("Clay"),
+        Compared::OrganicMatter => tr!("Organic matter"),
+        Compared::Pores => tr!("Pore space, settled"),
+        Compared::Air => tr!("Air, drained"),
+        Compared::PlantWater => tr!("Water for plants"),
+        Compared::Density => tr!("Density, settled"),
+        Compared::Drainage => tr!("Drains"),
         Compared::Ph => "pH",
-        Compared::Salt => "Salt",
-        Compared::Weight => "Weight, watered",
-        Compared::Cost => "Cost",
+        Compared::Salt => tr!("Salt"),
+        Compared::Weight => tr!("Weight, watered"),
+        Compared::Cost => tr!("Cost"),
     }
 }
 
@@ -123,7 +121,7 @@ pub fn kept_name(recipe: &Recipe) -> String {
         .map(|addition| named(addition, recipe))
         .collect();
     if parts.is_empty() {
-        return super::label_of_lectern("alone").to_owned();
+        return super::label_of_lectern(tr!("alone")).to_owned();
     }
     parts.join(", ")
 }
@@ -169,7 +167,7 @@ pub fn class_told(outcome: &Outcome) -> Option<Told> {
     let share = texture.class_odds[texture.class as usize];
     Some(Told {
         value: class_name(texture.class).to_owned(),
-        range: format!("odds {}", odds(share)),
+        range: say!("odds {}", odds(share)),
     })
 }
 
@@ -189,14 +187,14 @@ pub fn difference_told(
         return Told {
             range: between(&low, &high, "–"),
             value: match typical.as_str() {
-                "1" | "1.0" => "about as fast".to_owned(),
-                _ => [&typical, " times as fast"].concat(),
+                "1" | "1.0" => tr!("about as fast").to_owned(),
+                _ => say!("{} times as fast", typical),
             },
         };
     }
     let largest = ends.low.abs().max(ends.high.abs());
     let (factor, decimals, unit) = match of {
-        Compared::OrganicMatter => (1.0, 1, " points".to_owned()),
+        Compared::OrganicMatter => (1.0, 1, tr!(" points").to_owned()),
         Compared::Ph => (1.0, 1, String::new()),
         Compared::Salt => (1.0, if largest < 1.0 { 2 } else { 1 }, " dS/m".to_owned()),
         Compared::Density => (
@@ -217,17 +215,17 @@ pub fn difference_told(
             let unit = currency.map_or(String::new(), |label| [" ", label].concat());
             (1.0, decimals, unit)
         }
-        _ => (1.0, 0, " points".to_owned()),
+        _ => (1.0, 0, tr!(" points").to_owned()),
     };
     let [low, typical, high] =
         [ends.low, difference.typical, ends.high].map(|value| signed(value * factor, decimals));
     let unit = if unit == " points" && ["+1", "−1"].contains(&typical.as_str()) {
-        " point"
+        tr!(" point")
     } else {
         &unit
     };
     Told {
-        range: between(&low, &high, " to "),
+        range: between(&low, &high, tr!(" to ")),
         value: [&typical, unit].concat(),
     }
 }
@@ -255,13 +253,13 @@ fn signed(value: f64, decimals: usize) -> String {
 /// In how many draws a blend has more, or less: the likelier of both; or that nothing differs.
 pub fn odds_told(of: Compared, difference: &Difference) -> String {
     let [more, less] = match of {
-        Compared::Density => ["denser", "lighter"],
-        Compared::Drainage => ["faster", "slower"],
-        Compared::Ph => ["higher", "lower"],
-        Compared::Salt => ["saltier", "less salty"],
-        Compared::Weight => ["heavier", "lighter"],
-        Compared::Cost => ["dearer", "cheaper"],
-        _ => ["more", "less"],
+        Compared::Density => [tr!("denser"), tr!("lighter")],
+        Compared::Drainage => [tr!("faster"), tr!("slower")],
+        Compared::Ph => [tr!("higher"), tr!("lower")],
+        Compared::Salt => [tr!("saltier"), tr!("less salty")],
+        Compared::Weight => [tr!("heavier"), tr!("lighter")],
+        Compared::Cost => [tr!("dearer"), tr!("cheaper")],
+        _ => [tr!("more"), tr!("less")],
     };
     let Difference {
         more: of_more,
@@ -271,9 +269,9 @@ pub fn odds_told(of: Compared, difference: &Difference) -> String {
     } = *difference;
     if same >= of_more && same >= of_less {
         return if same > 0.995 {
-            "the same".to_owned()
+            tr!("the same").to_owned()
         } else {
-            format!("the same {}", odds(same))
+            say!("the same {}", odds(same))
         };
     }
     if of_more >= of_less {
@@ -286,9 +284,9 @@ pub fn odds_told(of: Compared, difference: &Difference) -> String {
 /// In how many draws the class is that of what it is compared with.
 pub fn same_class_told(share: f64) -> String {
     match share {
-        share if share > 0.995 => "the same class".to_owned(),
-        share if share < 0.005 => "another class".to_owned(),
-        share => format!("same class {}", odds(share)),
+        share if share > 0.995 => tr!("the same class").to_owned(),
+        share if share < 0.005 => tr!("another class").to_owned(),
+        share => say!("same class {}", odds(share)),
     }
 }
 
@@ -318,17 +316,23 @@ pub enum Done<'a> {
 /// What was done, and that it can be taken back.
 pub fn shelf_done_text(done: Done<'_>) -> String {
     match done {
-        Done::Kept(name) => format!("Kept as “{name}”. Undo takes it off the shelf again."),
-        Done::There(name) => format!("This blend is on the shelf already, as “{name}”."),
-        Done::Renamed(name) => format!("It is called “{name}” now. Undo brings the old name back."),
-        Done::Doubled(name) => format!("“{name}” is there twice. Undo takes the second away."),
-        Done::Deleted(name) => format!("“{name}” is deleted. Undo brings it back."),
-        Done::Moved(name) => format!("“{name}” is moved. Undo moves it back."),
-        Done::Sorted => "The shelf is sorted. Undo brings the old order back.".into(),
+        Done::Kept(name) => say!("Kept as “{}”. Undo takes it off the shelf again.", name),
+        Done::There(name) => say!("This blend is on the shelf already, as “{}”.", name),
+        Done::Renamed(name) => say!(
+            "It is called “{}” now. Undo brings the old name back.",
+            name
+        ),
+        Done::Doubled(name) => say!("“{}” is there twice. Undo takes the second away.", name),
+        Done::Deleted(name) => say!("“{}” is deleted. Undo brings it back.", name),
+        Done::Moved(name) => say!("“{}” is moved. Undo moves it back.", name),
+        Done::Sorted => tr!("The shelf is sorted. Undo brings the old order back.").into(),
         Done::Put(name) => {
-            format!("“{name}” is on the page now. Undo brings back what was there.")
+            say!(
+                "“{}” is on the page now. Undo brings back what was there.",
+                name
+            )
         }
-        Done::Cleared => "The shelf is taken away. Undo brings it back.".into(),
+        Done::Cleared => tr!("The shelf is taken away. Undo brings it back.").into(),
     }
 }
 
@@ -336,14 +340,17 @@ pub fn shelf_done_text(done: Done<'_>) -> String {
 pub fn shelf_fault_text(fault: ShelfFault) -> String {
     match fault {
         ShelfFault::Full { limit } => {
-            format!("The shelf is full: it holds {limit} blends. Delete one to keep another.")
+            say!(
+                "The shelf is full: it holds {} blends. Delete one to keep another.",
+                limit
+            )
         }
-        ShelfFault::NoName => "A blend needs a name.".into(),
-        ShelfFault::LongName { limit } => format!("A name has at most {limit} letters."),
+        ShelfFault::NoName => tr!("A blend needs a name.").into(),
+        ShelfFault::LongName { limit } => say!("A name has at most {} letters.", limit),
         ShelfFault::Taken => {
-            "Another blend on the shelf has this name; capitals make no difference.".into()
+            tr!("Another blend on the shelf has this name; capitals make no difference.").into()
         }
-        ShelfFault::NoSuch => "This blend is no longer on the shelf.".into(),
+        ShelfFault::NoSuch => tr!("This blend is no longer on the shelf.").into(),
     }
 }
 
@@ -354,5 +361,8 @@ pub fn shelf_told(outcome: &Outcome) -> String {
         .map_or(super::Text::NoClass.text(), |texture| {
             class_name(texture.class)
         });
-    format!("The blend on the page now: {class}. The table is up to date.")
+    say!(
+        "The blend on the page now: {}. The table is up to date.",
+        class
+    )
 }

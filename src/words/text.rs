@@ -33,10 +33,11 @@ pub(crate) fn lend(lines: &'static str) {
     LENT.set(crate::lent::lines_of(lines));
 }
 
-/// All sentences, a line for each, as a page lends them.
+/// All sentences in the language that is spoken, a line for each, as a page lends them.
 #[cfg(not(feature = "page"))]
 pub fn lines() -> String {
-    en::TEXTS.join("\n")
+    let texts: Vec<&str> = Text::all().map(Text::text).collect();
+    texts.join("\n")
 }
 
 impl Text {
@@ -57,7 +58,10 @@ impl Text {
         let texts = LENT.get();
         #[cfg(not(feature = "page"))]
         let texts = en::TEXTS;
-        texts.get(usize::from(self.0)).copied().unwrap_or_default()
+        let text = texts.get(usize::from(self.0)).copied().unwrap_or_default();
+        #[cfg(not(feature = "page"))]
+        let text = crate::tongue::tr(text);
+        text
     }
 
     /// The text with what it tells, one after the other.

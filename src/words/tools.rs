@@ -95,25 +95,25 @@ pub fn label_of_shed(key: &'static str) -> &'static str {
     RUNNING
         .iter()
         .find(|(known, _)| *known == key)
-        .map_or(key, |(_, text)| text)
+        .map_or(key, |(_, text)| crate::tongue::tr(text))
 }
 
 /// What is still to be typed.
 pub fn still_needed(name: &str) -> String {
-    format!("Still needed: {}.", in_sentence(name))
+    say!("Still needed: {}.", in_sentence(name))
 }
 
 /// A range with one end missing, or ends that do not rise.
 pub fn range_needs_all(name: &str) -> String {
-    format!(
-        "{name}: a range needs low, typical and high, none below the one before. For an exact \
-        number leave low and high empty."
+    say!(
+        "{}: a range needs low, typical and high, none below the one before. For an exact number leave low and high empty.",
+        name
     )
 }
 
 /// Sand, silt and clay.
 pub fn fractions_text([sand, silt, clay]: [f64; 3]) -> String {
-    format!(
+    say!(
         "sand {}, silt {}, clay {} %",
         fixed(sand, 0),
         fixed(silt, 0),
@@ -132,7 +132,7 @@ pub fn fractions_spread_text([sand, silt, clay]: [Figure; 3]) -> String {
             fixed(ends.high, 0)
         )
     };
-    format!(
+    say!(
         "Sand {}, silt {}, clay {}; eight in ten such soils lie between.",
         told(sand),
         told(silt),
@@ -153,27 +153,31 @@ pub fn figure_text(name: &str, figure: Figure, factor: f64, unit: &str) -> Strin
 /// A trait of the ground, the unit that it is shown in, and one of that unit in the stored one.
 pub fn trait_name(of: Trait, speech: Speech) -> (&'static str, &'static str, f64) {
     let (name, unit) = match of {
-        Trait::Sand => ("Sand", "%"),
-        Trait::Silt => ("Silt", "%"),
-        Trait::Clay => ("Clay", "%"),
-        Trait::OrganicMatter => ("Organic matter", "%"),
+        Trait::Sand => (tr!("Sand"), "%"),
+        Trait::Silt => (tr!("Silt"), "%"),
+        Trait::Clay => (tr!("Clay"), "%"),
+        Trait::OrganicMatter => (tr!("Organic matter"), "%"),
         Trait::BulkDensity => {
             let unit = speech.units.density_unit();
-            return ("Density as it lies", unit, speech.units.density_factor());
+            return (
+                tr!("Density as it lies"),
+                unit,
+                speech.units.density_factor(),
+            );
         }
-        Trait::Gravel => ("Gravel", "%"),
-        Trait::WaterPerDry => ("Moisture, of dry mass", "%"),
-        Trait::Crumb => ("Crumb, 0 to 1", ""),
+        Trait::Gravel => (tr!("Gravel"), "%"),
+        Trait::WaterPerDry => (tr!("Moisture, of dry mass"), "%"),
+        Trait::Crumb => (tr!("Crumb, 0 to 1"), ""),
         Trait::Ph => ("pH", ""),
-        Trait::EcSaturatedPaste => ("Salt, EC of the paste", "dS/m"),
-        Trait::Ec1To5 => ("or EC 1:5", "dS/m"),
-        Trait::Ec1To2 => ("or EC 1:2", "dS/m"),
-        Trait::Cec => ("CEC", "cmol/kg"),
-        Trait::CalciumShare => ("Calcium, of the CEC", "%"),
-        Trait::MagnesiumShare => ("Magnesium, of the CEC", "%"),
-        Trait::PotassiumShare => ("Potassium, of the CEC", "%"),
-        Trait::SodiumShare => ("Sodium, of the CEC", "%"),
-        Trait::Carbonate => ("Free lime", "%"),
+        Trait::EcSaturatedPaste => (tr!("Salt, EC of the paste"), "dS/m"),
+        Trait::Ec1To5 => (tr!("or EC 1:5"), "dS/m"),
+        Trait::Ec1To2 => (tr!("or EC 1:2"), "dS/m"),
+        Trait::Cec => (tr!("CEC"), tr!("cmol/kg")),
+        Trait::CalciumShare => (tr!("Calcium, of the CEC"), "%"),
+        Trait::MagnesiumShare => (tr!("Magnesium, of the CEC"), "%"),
+        Trait::PotassiumShare => (tr!("Potassium, of the CEC"), "%"),
+        Trait::SodiumShare => (tr!("Sodium, of the CEC"), "%"),
+        Trait::Carbonate => (tr!("Free lime"), "%"),
     };
     (name, unit, 1.0)
 }
@@ -185,31 +189,31 @@ pub fn property_name(of: Property, speech: Speech) -> (&'static str, &'static st
         (name, units.density_unit(), units.density_factor())
     };
     let (name, unit) = match of {
-        Property::WaterPerWet => ("Moisture, of the moist weight", "%"),
-        Property::LooseDensity => return density("Loose weight as sold"),
-        Property::SettledDryDensity => return density("Dry weight, settled"),
-        Property::GrainDensity => return density("Density of a grain"),
-        Property::SolidDensity => return density("Density of its solids"),
-        Property::Grain => ("Grain size", "mm"),
-        Property::OrganicMatter => ("Organic matter, of dry mass", "%"),
-        Property::Char => ("Char, of dry mass", "%"),
-        Property::Sand => ("Sand, of the minerals", "%"),
-        Property::Silt => ("Silt, of the minerals", "%"),
-        Property::Clay => ("Clay, of the minerals", "%"),
-        Property::Coarse => ("Over 2 mm, of the minerals", "%"),
+        Property::WaterPerWet => (tr!("Moisture, of the moist weight"), "%"),
+        Property::LooseDensity => return density(tr!("Loose weight as sold")),
+        Property::SettledDryDensity => return density(tr!("Dry weight, settled")),
+        Property::GrainDensity => return density(tr!("Density of a grain")),
+        Property::SolidDensity => return density(tr!("Density of its solids")),
+        Property::Grain => (tr!("Grain size"), "mm"),
+        Property::OrganicMatter => (tr!("Organic matter, of dry mass"), "%"),
+        Property::Char => (tr!("Char, of dry mass"), "%"),
+        Property::Sand => (tr!("Sand, of the minerals"), "%"),
+        Property::Silt => (tr!("Silt, of the minerals"), "%"),
+        Property::Clay => (tr!("Clay, of the minerals"), "%"),
+        Property::Coarse => (tr!("Over 2 mm, of the minerals"), "%"),
         Property::Ph => ("pH", ""),
-        Property::Ec1To5 => ("Salt, EC 1:5", "dS/m"),
-        Property::Cec => ("CEC", "cmol/kg"),
-        Property::Buffer => ("Buffering", "cmol/kg per pH"),
-        Property::CarbonateEquivalent => ("Lime value", "% CaCO₃"),
-        Property::Gypsum => ("Gypsum", "%"),
-        Property::Sulfur => ("Sulfur", "%"),
-        Property::Nitrogen => ("Nitrogen N", "%"),
-        Property::Phosphorus => ("Phosphorus P", "%"),
-        Property::Potassium => ("Potassium K", "%"),
-        Property::Sodium => ("Sodium Na", "%"),
-        Property::Carbon => ("Carbon C", "%"),
-        Property::KeptAfterYear1 => ("Left after a year", "%"),
+        Property::Ec1To5 => (tr!("Salt, EC 1:5"), "dS/m"),
+        Property::Cec => (tr!("CEC"), tr!("cmol/kg")),
+        Property::Buffer => (tr!("Buffering"), tr!("cmol/kg per pH")),
+        Property::CarbonateEquivalent => (tr!("Lime value"), tr!("% CaCO₃")),
+        Property::Gypsum => (tr!("Gypsum"), "%"),
+        Property::Sulfur => (tr!("Sulfur"), "%"),
+        Property::Nitrogen => (tr!("Nitrogen N"), "%"),
+        Property::Phosphorus => (tr!("Phosphorus P"), "%"),
+        Property::Potassium => (tr!("Potassium K"), "%"),
+        Property::Sodium => (tr!("Sodium Na"), "%"),
+        Property::Carbon => (tr!("Carbon C"), "%"),
+        Property::KeptAfterYear1 => (tr!("Left after a year"), "%"),
     };
     (name, unit, 1.0)
 }
@@ -219,14 +223,14 @@ pub fn bag_name(bag: &CommonBag) -> String {
     let kind = super::bag_kind_name(bag.kind);
     let mut text = format!("{kind}, {} {}", shown(bag.value), unit_name(bag.unit));
     if let Some(expands) = bag.expands {
-        text += &format!(", fluffs up {} times", shown(expands.typical));
+        text += &say!(", fluffs up {} times", shown(expands.typical));
     }
     text
 }
 
 /// What a filled place settles to.
 pub fn filled_text(filled: &Filled, target_m3: f64, speech: Speech) -> String {
-    format!(
+    say!(
         "To fill {}, settled. Fresh it stands at {}.",
         speech.volume(target_m3 * LITRES_PER_M3),
         speech.volume(filled.fresh_m3 * LITRES_PER_M3)
@@ -236,7 +240,7 @@ pub fn filled_text(filled: &Filled, target_m3: f64, speech: Speech) -> String {
 /// The ground that it takes.
 pub fn filled_ground_text(filled: &Filled, speech: Speech) -> Option<String> {
     (filled.ground_moist_kg > 0.0).then(|| {
-        format!(
+        say!(
             "Ground: {} once dug, {} moist.",
             speech.volume(filled.ground_loose_m3 * LITRES_PER_M3),
             speech.mass(filled.ground_moist_kg)
@@ -254,14 +258,15 @@ pub fn filled_line_text(
     let name = recipe
         .find(&addition.material)
         .map_or("", |found| found.name());
-    let mut text = format!(
-        "{name}: {} loose, {}",
+    let mut text = say!(
+        "{}: {} loose, {}",
+        name,
         speech.volume(line.loose_m3 * LITRES_PER_M3),
         speech.mass(line.moist_kg)
     );
     if addition.amount.unit == Unit::Bag {
         let count = addition.amount.value;
-        text += &format!(
+        text += &say!(
             "; {} bags, so buy {}",
             significant(count, 3),
             fixed((count - 1e-9).ceil(), 0)
@@ -277,7 +282,7 @@ pub fn parts_text(recipe: &Recipe) -> String {
     if !recipe.additions.iter().any(|addition| in_parts(&addition)) {
         return String::new();
     }
-    let mut text = format!("{} soil", shown(recipe.parts_of_soil.unwrap_or(1.0)));
+    let mut text = say!("{} soil", shown(recipe.parts_of_soil.unwrap_or(1.0)));
     for addition in recipe.additions.iter().filter(in_parts) {
         text += &format!(", {} {}", shown(addition.amount.value), addition.material);
     }
@@ -286,23 +291,23 @@ pub fn parts_text(recipe: &Recipe) -> String {
 
 /// How a phrase was understood.
 pub fn understood_text(recipe: &Recipe, shares: &[Share]) -> String {
-    let mut text = String::from("Understood:");
+    let mut text = String::from(tr!("Understood:"));
     for (index, share) in shares.iter().enumerate() {
         let name = match &share.what {
-            What::Ground => "your ground".to_owned(),
+            What::Ground => tr!("your ground").to_owned(),
             What::Material(id) => in_sentence(recipe.find(id).map_or(id, |found| found.name())),
         };
         let comma = if index == 0 { "" } else { "," };
-        text += &format!("{comma} {} of {name}", shown(share.parts));
+        text += &say!("{} {} of {}", comma, shown(share.parts), name);
     }
-    text + ". Other additions make way."
+    text + tr!(". Other additions make way.")
 }
 
 /// What an amount of ground is, dug and as it lies.
 pub fn dug_text(ground: &Ground, amount: &Amount, speech: Speech) -> String {
     let lying_m3 = amount.si();
     let dry_kg = lying_m3 * ground.lying_density_kg_m3;
-    format!(
+    say!(
         "{} as it lies, {} once dug, {} moist.",
         speech.volume(lying_m3 * LITRES_PER_M3),
         speech.volume(dry_kg / ground.fresh_density_kg_m3() * LITRES_PER_M3),
@@ -323,21 +328,21 @@ pub fn addition_text(recipe: &Recipe, index: usize, speech: Speech) -> String {
 
 /// The name of a material made from another.
 pub fn my_material_name(name: &str) -> String {
-    format!("My {}", in_sentence(name))
+    say!("My {}", in_sentence(name))
 }
 
 /// What an own material is, as far as it is known.
 pub fn own_kind_text(group: Option<Group>) -> String {
     let kind = super::group_name(group.unwrap_or(Group::Sand));
-    format!("A material of your own: {}.", in_sentence(kind))
+    say!("A material of your own: {}.", in_sentence(kind))
 }
 
 /// How many materials a search has found.
 pub fn found_text(count: usize, all: usize) -> String {
     match count {
-        0 => "None found.".to_owned(),
-        _ if count == all => format!("{all} materials."),
-        _ => format!("{count} of {all} materials."),
+        0 => tr!("None found.").to_owned(),
+        _ if count == all => say!("{} materials.", all),
+        _ => say!("{} of {} materials.", count, all),
     }
 }
 
@@ -345,9 +350,9 @@ pub fn found_text(count: usize, all: usize) -> String {
 pub fn own_line_text(recipe: &Recipe, own: &OwnMaterial) -> String {
     let name = own.name.as_deref().unwrap_or(&own.id);
     match uses(recipe, &own.id).len() {
-        0 => format!("{name} (not in use)"),
+        0 => say!("{} (not in use)", name),
         1 => name.to_owned(),
-        times => format!("{name} (used {times} times)"),
+        times => say!("{} (used {} times)", name, times),
     }
 }
 
@@ -366,14 +371,14 @@ pub fn recipe_in_a_line(recipe: &Recipe) -> String {
     let class = Outcome::of(recipe)
         .ok()
         .and_then(|outcome| outcome.ground.class);
-    let class = class.map_or("ground", super::class_name);
-    let mut text = title.map_or(String::from("Without a name"), str::to_owned);
+    let class = class.map_or(tr!("ground"), super::class_name);
+    let mut text = title.map_or(String::from(tr!("Without a name")), str::to_owned);
     text += &format!(": {class}");
     if !names.is_empty() {
-        text += &format!(" with {}", names.join(", "));
+        text += &say!(" with {}", names.join(", "));
     }
     if recipe.additions.len() > 3 {
-        text += " and more";
+        text += tr!(" and more");
     }
     text
 }
@@ -389,13 +394,13 @@ pub fn file_name(title: Option<&str>, end: &str) -> String {
         }
     }
     let name = name.trim_end_matches('-');
-    let name = if name.is_empty() { "recipe" } else { name };
+    let name = if name.is_empty() { tr!("recipe") } else { name };
     format!("{name}.{end}")
 }
 
 /// A file that no recipe could fill.
 pub fn too_large_text(bytes: f64) -> String {
-    format!(
+    say!(
         "This file holds {} MB, and no recipe comes to 1 MB. Nothing was changed.",
         significant(bytes / 1e6, 2)
     )

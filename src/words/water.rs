@@ -6,6 +6,7 @@ use crate::figure::{Ends, Figure};
 use crate::outcome::{GRAVEL_CM, Home, Outcome, TALLER, Use, Watered, is_told_as_class};
 use crate::quantity::Unit;
 use crate::texture::Class;
+use crate::tongue::Saying;
 use crate::water::drainage::{
     ConductivityClass, HoleClass, RING_READS_HIGH, RingClass, hole_drop_mm_h,
 };
@@ -30,10 +31,10 @@ impl Speech {
     pub fn rough_length(self, cm: f64) -> String {
         let half = (2.0 * cm / INCH_CM).round() / 2.0;
         match self.units {
-            Units::Metric if cm < 1.0 => "under 1 cm".into(),
+            Units::Metric if cm < 1.0 => tr!("under 1 cm").into(),
             Units::Metric => fixed(cm, 0) + " cm",
-            Units::Us if half < 0.5 => "under ½ in".into(),
-            Units::Us if half == 0.5 => "½ in".into(),
+            Units::Us if half < 0.5 => tr!("under ½ in").into(),
+            Units::Us if half == 0.5 => tr!("½ in").into(),
             Units::Us => crate::recipe::number_text(half).replace(".5", "½") + " in",
         }
     }
@@ -44,7 +45,7 @@ impl Speech {
             let half = (2.0 * value).round() / 2.0;
             match value {
                 value if value >= 10.0 => fixed(value, 0),
-                _ if half < 1.0 => "under 1".into(),
+                _ if half < 1.0 => tr!("under 1").into(),
                 value if value >= 3.0 => fixed(value, 0),
                 _ => crate::recipe::number_text(half).replace(".5", "½"),
             }
@@ -52,9 +53,9 @@ impl Speech {
         let Ends { low, high } = days.ends();
         let (low, typical, high) = (day(low), day(days.typical), day(high));
         let unit = if typical == "1" || typical == "under 1" {
-            " day"
+            tr!(" day")
         } else {
-            " days"
+            tr!(" days")
         };
         Told {
             value: [&typical, unit].concat(),
@@ -78,7 +79,7 @@ pub fn gravel_cm(speech: Speech) -> f64 {
 /// What the drawing of the pot shows.
 pub fn pot_sentence(outcome: &Outcome, home: Home, speech: Speech) -> String {
     match (home, &outcome.container) {
-        (Home::Pot(pot), Some(container)) => format!(
+        (Home::Pot(pot), Some(container)) => say!(
             "{} of mix, watered well and left to drip: {} of it is water, {} air. {}",
             speech.length(pot.height_cm),
             percent(container.water_pct.typical),
@@ -87,30 +88,29 @@ pub fn pot_sentence(outcome: &Outcome, home: Home, speech: Speech) -> String {
         ),
         (Home::Bed(_), _) => {
             let pores = &outcome.pores_pct;
-            format!(
-                "A bed on the ground drains into it. Two days after rain {} of it is water, {} of \
-                 that for plants, and {} air.",
+            say!(
+                "A bed on the ground drains into it. Two days after rain {} of it is water, {} of that for plants, and {} air.",
                 percent(pores.available_water.typical + pores.unavailable_water.typical),
                 percent(pores.available_water.typical),
                 percent(pores.air.typical)
             )
         }
-        (Home::Unsaid, _) => {
+        (Home::Unsaid, _) => tr!(
             "Say above whether it goes into a pot or a bed: the same mix holds more water in a pot."
-                .into()
-        }
-        _ => "Say above how high the pot is inside, and it is drawn here.".into(),
+        )
+        .into(),
+        _ => tr!("Say above how high the pot is inside, and it is drawn here.").into(),
     }
 }
 
 fn air_word(air_pct: f64) -> &'static str {
     let least = 100.0 * AIR_LEAST;
     match air_pct.round() {
-        air if air < AIRLESS_PCT => "Most roots would suffocate: they ask for about a tenth.",
-        air if air < least => "Roots ask for about a tenth, so this is short of air.",
-        air if air <= AIRY_PCT => "Roots ask for about a tenth, so most will do.",
-        air if air <= VERY_AIRY_PCT => "That is airy: good for roots, and it dries sooner.",
-        _ => "That is very airy, and dries fast.",
+        air if air < AIRLESS_PCT => tr!("Most roots would suffocate: they ask for about a tenth."),
+        air if air < least => tr!("Roots ask for about a tenth, so this is short of air."),
+        air if air <= AIRY_PCT => tr!("Roots ask for about a tenth, so most will do."),
+        air if air <= VERY_AIRY_PCT => tr!("That is airy: good for roots, and it dries sooner."),
+        _ => tr!("That is very airy, and dries fast."),
     }
 }
 
@@ -119,11 +119,9 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
     let (Home::Pot(pot), Some(container)) = (watered.home, &outcome.container) else {
         return match watered.home {
             Home::Bed(_) => vec![
-                "That holds while the ground below takes the water. On a hard pan or a sealed \
-                 floor a bed is a pot as high as the bed."
+                tr!("That holds while the ground below takes the water. On a hard pan or a sealed floor a bed is a pot as high as the bed.")
                     .into(),
-                "In a pot the same mix stays wetter, since its bottom cannot drain further. Choose \
-                 a pot above to see it."
+                tr!("In a pot the same mix stays wetter, since its bottom cannot drain further. Choose a pot above to see it.")
                     .into(),
             ],
             _ => Vec::new(),
@@ -133,30 +131,27 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
     let wet_cm = watered.blend.wet_layer_cm(&pot);
     let mut points = Vec::new();
     points.push(if wet_cm >= pot.height_cm * 0.999 {
-        "It stays wet from bottom to top: nowhere is a tenth of it air.".to_owned()
+        tr!("It stays wet from bottom to top: nowhere is a tenth of it air.").to_owned()
     } else if wet_cm < 0.2 {
-        "There is a tenth of air down to the bottom: no wet layer.".to_owned()
+        tr!("There is a tenth of air down to the bottom: no wet layer.").to_owned()
     } else {
-        format!(
-            "The lowest {} stay wet, with less than a tenth of air. That is the mix, not the holes: \
-             more holes change nothing.",
-            speech.rough_length(wet_cm)
-        )
+        say!("The lowest {} stay wet, with less than a tenth of air. That is the mix, not the holes: more holes change nothing.", speech.rough_length(wet_cm))
     });
     let gravel = gravel_cm(speech);
     points.extend(watered.blend.air_over_gravel_pct(&pot, gravel).map(|left| {
         let left = percent(left);
         let so = if left == air {
-            ["no more than the ", &air, " air of now"].concat()
+            say!("no more than the {} air of now", air)
         } else {
-            [&left, " air instead of ", &air].concat()
+            say!("{} air instead of {}", left, air)
         };
-        format!(
-            "{} of gravel below would only lift the wet layer: the mix on top of it would hold {so}.",
-            speech.length(gravel)
+        say!(
+            "{} of gravel below would only lift the wet layer: the mix on top of it would hold {}.",
+            speech.length(gravel),
+            so
         )
     }));
-    points.push(format!(
+    points.push(say!(
         "The same mix half as high again, {}, would hold {} air.",
         speech.length(pot.height_cm * TALLER),
         percent(watered.blend.air_if_taller_pct(&pot))
@@ -167,7 +162,7 @@ pub fn pot_points(watered: &Watered, outcome: &Outcome, speech: Speech) -> Vec<S
 /// What the curve shows.
 pub fn curve_sentence(outcome: &Outcome) -> String {
     let pores = &outcome.pores_pct;
-    format!(
+    say!(
         "Full it holds {}; once it stopped draining {}, of which plants can take {}.",
         percent(outcome.blend.store().theta_s() * 100.0),
         percent(pores.available_water.typical + pores.unavailable_water.typical),
@@ -179,60 +174,60 @@ pub fn curve_sentence(outcome: &Outcome) -> String {
 pub fn known_heights(speech: Speech) -> [(f64, &'static str, &'static str); 4] {
     match speech.units {
         Units::Metric => [
-            (1.0, "fingertip", "1 cm"),
-            (10.0, "hand", "10 cm"),
-            (100.0, "waist", "1 m"),
-            (1000.0, "house", "10 m"),
+            (1.0, tr!("fingertip"), tr!("1 cm")),
+            (10.0, tr!("hand"), tr!("10 cm")),
+            (100.0, tr!("waist"), "1 m"),
+            (1000.0, tr!("house"), "10 m"),
         ],
         Units::Us => [
-            (1.27, "fingertip", "½ in"),
-            (10.16, "hand", "4 in"),
-            (91.44, "waist", "3 ft"),
-            (914.4, "house", "30 ft"),
+            (1.27, tr!("fingertip"), tr!("½ in")),
+            (10.16, tr!("hand"), tr!("4 in")),
+            (91.44, tr!("waist"), tr!("3 ft")),
+            (914.4, tr!("house"), tr!("30 ft")),
         ],
     }
 }
 
 /// Texts in the drawings, in this order: this blend, your ground, stopped draining, plants wilt,
 /// air, plants can take, plants leave, the bottom's ground.
-pub const DRAWN: [&str; 8] = [
-    "this blend",
-    "your ground",
-    "stopped draining",
-    "plants wilt",
-    "air",
-    "plants can take",
-    "plants leave",
-    "drains into the ground",
+pub const DRAWN: [Saying; 8] = [
+    said!("this blend"),
+    said!("your ground"),
+    said!("stopped draining"),
+    said!("plants wilt"),
+    said!("air"),
+    said!("plants can take"),
+    said!("plants leave"),
+    said!("drains into the ground"),
 ];
 
 /// The height that a pot has in the curve.
 pub fn pot_mark(cm: f64, speech: Speech) -> String {
-    ["this pot, ", &speech.length(cm)].concat()
+    say!("this pot, {}", speech.length(cm))
 }
 
 /// A wet layer beside the pot.
 pub fn wet_mark(wet_cm: f64, height_cm: f64, speech: Speech) -> String {
     if wet_cm >= height_cm * 0.999 {
-        "wet to the top".into()
+        tr!("wet to the top").into()
     } else if wet_cm < 0.2 {
         String::new()
     } else {
-        ["wet ", &speech.rough_length(wet_cm)].concat()
+        say!("wet {}", speech.rough_length(wet_cm))
     }
 }
 
 /// Names above the drawn profiles: ground and blend.
 pub fn profile_names(home: Home) -> [&'static str; 2] {
     match home {
-        Home::Bed(_) => ["your ground", "this blend"],
-        _ => ["your ground, dug", "this blend"],
+        Home::Bed(_) => [tr!("your ground"), tr!("this blend")],
+        _ => [tr!("your ground, dug"), tr!("this blend")],
     }
 }
 
 /// Air above a drawn profile.
 pub fn air_mark(pct: f64) -> String {
-    [&percent(pct), " air"].concat()
+    say!("{} air", percent(pct))
 }
 
 /// How long the water lasts.
@@ -242,15 +237,17 @@ pub fn days_sentence(of: Use, home: Home, ground: Option<f64>, speech: Speech) -
         Units::Us => [&fixed(of.mm_per_day() / INCH_MM, 2), " in"].concat(),
     };
     let what = match home {
-        Home::Pot(_) => "the pot",
-        _ => "the bed",
+        Home::Pot(_) => tr!("the pot"),
+        _ => tr!("the bed"),
     };
-    let mut text = format!(
-        "Until half of what plants can take from {what} is used up, at {rate} of water a day."
+    let mut text = say!(
+        "Until half of what plants can take from {} is used up, at {} of water a day.",
+        what,
+        rate
     );
     if let Some(days) = ground {
         let told = speech.days_told(Figure::exact(days));
-        text += &format!(" Your ground alone: {}.", told.value);
+        text += &say!(" Your ground alone: {}.", told.value);
     }
     text
 }
@@ -258,20 +255,20 @@ pub fn days_sentence(of: Use, home: Home, ground: Option<f64>, speech: Speech) -
 /// What is missing for telling days.
 pub fn days_missing(home: Home) -> &'static str {
     match home {
-        Home::Unsaid => "Say above where it goes.",
-        Home::Bed(_) => "Say above how deep the bed is.",
-        _ => "Say above how high the pot is.",
+        Home::Unsaid => tr!("Say above where it goes."),
+        Home::Bed(_) => tr!("Say above how deep the bed is."),
+        _ => tr!("Say above how high the pot is."),
     }
 }
 
 /// Whose weights are told.
 pub fn weights_of(count: f64, home: Home) -> String {
     if count > 1.0 {
-        format!("One of {}, without the pot", fixed(count, 0))
+        say!("One of {}, without the pot", fixed(count, 0))
     } else if matches!(home, Home::Pot(_) | Home::PotOfNoHeight) {
-        "Without the pot".into()
+        tr!("Without the pot").into()
     } else {
-        "All of it".into()
+        tr!("All of it").into()
     }
 }
 
@@ -279,22 +276,20 @@ pub fn weights_of(count: f64, home: Home) -> String {
 pub fn lifting_text(watered_kg: f64, home: Home, speech: Speech) -> String {
     let in_pot = matches!(home, Home::Pot(_) | Home::PotOfNoHeight);
     if watered_kg > LIFT_KG && in_pot {
-        format!(
-            "Fill it where it will stand: watered, it is more than the {} that one person should \
-             ever lift. The pot comes on top.",
+        say!(
+            "Fill it where it will stand: watered, it is more than the {} that one person should ever lift. The pot comes on top.",
             speech.mass(LIFT_KG)
         )
     } else if watered_kg > Lift::FROM_GROUND.most_kg() && in_pot {
-        format!(
-            "The pot comes on top. From the ground about {} is the most for a good lift: take two, \
-             or a cart.",
+        say!(
+            "The pot comes on top. From the ground about {} is the most for a good lift: take two, or a cart.",
             speech.mass(Lift::FROM_GROUND.most_kg())
         )
     } else if in_pot {
-        "The pot comes on top. Lift with bent knees, close to the body, and put it down often."
+        tr!("The pot comes on top. Lift with bent knees, close to the body, and put it down often.")
             .into()
     } else {
-        format!(
+        say!(
             "Carry it in loads well under {}, the most that one person should ever lift.",
             speech.mass(LIFT_KG)
         )
@@ -308,21 +303,21 @@ pub fn conductivity_name(class: ConductivityClass) -> &'static str {
 
 fn hole_name(class: HoleClass) -> &'static str {
     match class {
-        HoleClass::Poor => "poor",
-        HoleClass::WellDrained => "good",
-        HoleClass::Excessive => "too fast",
+        HoleClass::Poor => tr!("poor"),
+        HoleClass::WellDrained => tr!("good"),
+        HoleClass::Excessive => tr!("too fast"),
     }
 }
 
 fn ring_name(class: RingClass) -> &'static str {
     match class {
-        RingClass::VeryRapid => "very rapid",
-        RingClass::Rapid => "rapid",
-        RingClass::ModeratelyRapid => "moderately rapid",
-        RingClass::Moderate => "moderate",
-        RingClass::ModeratelySlow => "moderately slow",
-        RingClass::Slow => "slow",
-        RingClass::VerySlow => "very slow",
+        RingClass::VeryRapid => tr!("very rapid"),
+        RingClass::Rapid => tr!("rapid"),
+        RingClass::ModeratelyRapid => tr!("moderately rapid"),
+        RingClass::Moderate => tr!("moderate"),
+        RingClass::ModeratelySlow => tr!("moderately slow"),
+        RingClass::Slow => tr!("slow"),
+        RingClass::VerySlow => tr!("very slow"),
     }
 }
 
@@ -331,19 +326,19 @@ fn from_to(low: &str, high: &str) -> String {
     if low == high {
         low.into()
     } else {
-        [low, " to ", high].concat()
+        say!("{} to {}", low, high)
     }
 }
 
 /// A wait in words, for what has no figure.
 fn wait_word(hours: f64) -> &'static str {
     match hours {
-        hours if hours < 0.25 => "minutes",
-        hours if hours < 1.5 => "an hour",
-        hours if hours < 8.0 => "some hours",
-        hours if hours < 30.0 => "a day",
-        hours if hours < 168.0 => "days",
-        _ => "weeks",
+        hours if hours < 0.25 => tr!("minutes"),
+        hours if hours < 1.5 => tr!("an hour"),
+        hours if hours < 8.0 => tr!("some hours"),
+        hours if hours < 30.0 => tr!("a day"),
+        hours if hours < 168.0 => tr!("days"),
+        _ => tr!("weeks"),
     }
 }
 
@@ -352,7 +347,7 @@ fn wait(hours: f64) -> (String, &'static str) {
     let (value, unit) = match hours {
         hours if hours < 1.0 => (60.0 * hours, "min"),
         hours if hours < 72.0 => (hours, "h"),
-        _ => (hours / 24.0, "days"),
+        _ => (hours / 24.0, tr!("days")),
     };
     (significant(value, if value < 10.0 { 1 } else { 2 }), unit)
 }
@@ -360,7 +355,7 @@ fn wait(hours: f64) -> (String, &'static str) {
 fn waits(short: f64, long: f64) -> String {
     let ((low, low_unit), (high, high_unit)) = (wait(short), wait(long));
     if low_unit != high_unit {
-        [&low, " ", low_unit, " to ", &high, " ", high_unit].concat()
+        say!("{} {} to {} {}", low, low_unit, high, high_unit)
     } else if low == high {
         [&low, " ", low_unit].concat()
     } else {
@@ -401,7 +396,7 @@ pub fn drainage_told(
     let range = if slowest == fastest {
         String::new()
     } else {
-        [", else ", &from_to(slowest, fastest)].concat()
+        say!(", else {}", from_to(slowest, fastest))
     };
     let as_class = is_told_as_class(texture);
     let rain_mm = match speech.units {
@@ -424,12 +419,12 @@ pub fn drainage_told(
         Units::Us => significant(mm / INCH_MM, 1),
     };
     let per_hour = match speech.units {
-        Units::Metric => "mm an hour",
-        Units::Us => "in an hour",
+        Units::Metric => tr!("mm an hour"),
+        Units::Us => tr!("in an hour"),
     };
     DrainageTold {
         class: conductivity_name(class).into(),
-        odds: format!("odds {}{range}", odds(share)),
+        odds: say!("odds {}{}", odds(share), range),
         rain: if as_class {
             from_to(wait_word(hours(faster)), wait_word(hours(slower)))
         } else {
@@ -461,21 +456,23 @@ pub fn drainage_told(
 pub fn drainage_heads(speech: Speech) -> [&'static str; 3] {
     match speech.units {
         Units::Metric => [
-            "25 mm of rain sinks in within",
-            "A soaked hole, 30 cm wide and deep, drops",
-            "In a ring, 25 mm on wet soil takes",
+            tr!("25 mm of rain sinks in within"),
+            tr!("A soaked hole, 30 cm wide and deep, drops"),
+            tr!("In a ring, 25 mm on wet soil takes"),
         ],
         Units::Us => [
-            "An inch of rain sinks in within",
-            "A soaked hole, 1 ft wide and deep, drops",
-            "In a ring, an inch on wet soil takes",
+            tr!("An inch of rain sinks in within"),
+            tr!("A soaked hole, 1 ft wide and deep, drops"),
+            tr!("In a ring, an inch on wet soil takes"),
         ],
     }
 }
 
 /// Why clay has words and no figures here.
 pub fn clay_drains_text() -> &'static str {
-    "For clay only words are given: its cracks and crumbs decide, and good models differ tenfold."
+    tr!(
+        "For clay only words are given: its cracks and crumbs decide, and good models differ tenfold."
+    )
 }
 
 /// What the tables say of a density.
@@ -484,22 +481,22 @@ pub fn roots_sentence(outcome: &Outcome, roots: &Roots, class: Class, speech: Sp
     let [trouble, all_trouble] = roots.affected_kg_m3;
     let [stops, all_stop] = roots.restricted_kg_m3;
     let judged = if density < roots.ideal_kg_m3 {
-        "loose enough for any root"
+        tr!("loose enough for any root")
     } else if density < trouble.min(stops) {
-        "not loose, but no table sees roots in trouble"
+        tr!("not loose, but no table sees roots in trouble")
     } else if density < stops {
-        "where tables see roots in trouble"
+        tr!("where tables see roots in trouble")
     } else if density < all_stop.max(all_trouble) {
-        "where some tables have roots stopped"
+        tr!("where some tables have roots stopped")
     } else {
-        "where every table has roots stopped"
+        tr!("where every table has roots stopped")
     };
     let number = |kg_m3: f64| fixed(speech.units.density(kg_m3), speech.units.density_decimals());
-    format!(
-        "Settled it weighs {} {} dry: {judged}. For {} the printed tables begin trouble at {} and \
-         have roots stopped from {} to {}. They do not agree, so take it as a band and no line.",
+    say!(
+        "Settled it weighs {} {} dry: {}. For {} the printed tables begin trouble at {} and have roots stopped from {} to {}. They do not agree, so take it as a band and no line.",
         number(density),
         speech.units.density_unit(),
+        judged,
         class_name(class),
         number(trouble.min(stops)),
         number(stops),
@@ -508,31 +505,32 @@ pub fn roots_sentence(outcome: &Outcome, roots: &Roots, class: Class, speech: Sp
 }
 
 /// Words in the drawing of the densities: easy, in trouble, stopped.
-pub const ROOTS_DRAWN: [&str; 3] = ["easy", "tables differ", "stopped"];
+pub const ROOTS_DRAWN: [Saying; 3] = [said!("easy"), said!("tables differ"), said!("stopped")];
 
 /// The same as rows: what is settled, and where the tables begin.
-pub const ROOTS_ROWS: [&str; 4] = [
-    "This blend",
-    "Your ground",
-    "Tables begin trouble at",
-    "Roots are stopped from",
+pub const ROOTS_ROWS: [Saying; 4] = [
+    said!("This blend"),
+    said!("Your ground"),
+    said!("Tables begin trouble at"),
+    said!("Roots are stopped from"),
 ];
 
 /// What there is to say without a texture class.
 pub fn no_roots_text() -> &'static str {
-    "The tables are for mineral soils, and this mix has no texture class. So light a mix stops no \
-     root."
+    tr!(
+        "The tables are for mineral soils, and this mix has no texture class. So light a mix stops no root."
+    )
 }
 
 /// What is told to a screen reader once the section stands still.
 pub fn water_told(outcome: &Outcome) -> String {
     match &outcome.container {
-        Some(container) => format!(
+        Some(container) => say!(
             "In the pot {} water, {} air.",
             percent(container.water_pct.typical),
             percent(container.air_pct.typical)
         ),
-        None => format!(
+        None => say!(
             "Once drained {} water for plants, {} air.",
             percent(outcome.pores_pct.available_water.typical),
             percent(outcome.pores_pct.air.typical)
@@ -541,14 +539,17 @@ pub fn water_told(outcome: &Outcome) -> String {
 }
 
 /// What the button says while the section is folded, and while it is open.
-pub const WATER_OPENS: [&str; 2] = ["Open water and pots", "Fold water and pots away"];
+pub const WATER_OPENS: [Saying; 2] = [
+    said!("Open water and pots"),
+    said!("Fold water and pots away"),
+];
 
 /// A bed's wet layer.
-pub const NO_WET_LAYER: &str = "none";
+pub const NO_WET_LAYER: Saying = said!("none");
 
 /// A value that is not known well.
 pub fn about(value: &str) -> String {
-    ["about ", value].concat()
+    say!("about {}", value)
 }
 
 /// The unit that a length is typed in.

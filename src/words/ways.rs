@@ -13,21 +13,26 @@ use crate::texture::Class;
 pub fn feel_question_text(question: Question) -> &'static str {
     match question {
         Question::Ball => {
-            "Pick the stones out of a small handful of soil, wet it a little at a time and knead it \
-             to a putty. Squeeze it. Does it hold as a ball?"
+            tr!(
+                "Pick the stones out of a small handful of soil, wet it a little at a time and knead it to a putty. Squeeze it. Does it hold as a ball?"
+            )
         }
-        Question::AddSoil => "It is too wet. Knead in a little dry soil, then squeeze again.",
-        Question::AddWater => "It is too dry. Knead in a little water, then squeeze again.",
+        Question::AddSoil => tr!("It is too wet. Knead in a little dry soil, then squeeze again."),
+        Question::AddWater => tr!("It is too dry. Knead in a little water, then squeeze again."),
         Question::Ribbon => {
-            "Push the ball between thumb and forefinger into a flat ribbon. Does a ribbon form?"
+            tr!(
+                "Push the ball between thumb and forefinger into a flat ribbon. Does a ribbon form?"
+            )
         }
         Question::Length => {
-            "Let the ribbon grow over the finger until it breaks of its own weight. How long is it \
-             then?"
+            tr!(
+                "Let the ribbon grow over the finger until it breaks of its own weight. How long is it then?"
+            )
         }
         Question::Rub => {
-            "Wet a pinch of soil in the palm until it is runny, and rub it with a finger. How does \
-             it feel?"
+            tr!(
+                "Wet a pinch of soil in the palm until it is runny, and rub it with a finger. How does it feel?"
+            )
         }
     }
 }
@@ -35,25 +40,25 @@ pub fn feel_question_text(question: Question) -> &'static str {
 /// An answer of the feel test.
 pub fn feel_answer_text(answer: Answer) -> &'static str {
     match answer {
-        Answer::Holds => "It holds",
-        Answer::TooWet => "No, it is too wet",
-        Answer::TooDry => "No, it is too dry",
-        Answer::FallsApart => "No, it falls apart, wet or dry",
-        Answer::Done => "Done",
-        Answer::RibbonForms => "Yes",
-        Answer::NoRibbon => "No, it only crumbles",
-        Answer::Short => "Under 2.5 cm (1 in)",
-        Answer::Medium => "2.5 to 5 cm (1 to 2 in)",
-        Answer::Long => "Over 5 cm (2 in)",
-        Answer::Gritty => "Very gritty",
-        Answer::Smooth => "Very smooth",
-        Answer::Between => "Neither gritty nor smooth",
+        Answer::Holds => tr!("It holds"),
+        Answer::TooWet => tr!("No, it is too wet"),
+        Answer::TooDry => tr!("No, it is too dry"),
+        Answer::FallsApart => tr!("No, it falls apart, wet or dry"),
+        Answer::Done => tr!("Done"),
+        Answer::RibbonForms => tr!("Yes"),
+        Answer::NoRibbon => tr!("No, it only crumbles"),
+        Answer::Short => tr!("Under 2.5 cm (1 in)"),
+        Answer::Medium => tr!("2.5 to 5 cm (1 to 2 in)"),
+        Answer::Long => tr!("Over 5 cm (2 in)"),
+        Answer::Gritty => tr!("Very gritty"),
+        Answer::Smooth => tr!("Very smooth"),
+        Answer::Between => tr!("Neither gritty nor smooth"),
     }
 }
 
 /// What the feel test comes to.
 pub fn feel_result_text(class: Class) -> String {
-    format!(
+    say!(
         "By feel your soil is {}. With little practice about half of such calls are one class off.",
         class_name(class)
     )
@@ -63,20 +68,24 @@ pub fn feel_result_text(class: Class) -> String {
 pub fn duration_text(seconds: f64) -> String {
     // Longer than any reading, and no number at all.
     if !(0.0..1e9).contains(&seconds) {
-        return "an unknown time".into();
+        return tr!("an unknown time").into();
     }
     let whole = |value: f64| value.round() as u64;
     let two = |first: u64, unit: &str, second: u64, lesser: &str| match second {
-        0 => format!("about {first} {unit}"),
-        _ => format!("about {first} {unit} {second} {lesser}"),
+        0 => say!("about {} {}", first, unit),
+        _ => say!("about {} {} {} {}", first, unit, second, lesser),
     };
     let rounded = whole(seconds);
     if rounded == 0 {
-        return "less than a second".into();
+        return tr!("less than a second").into();
     }
     if rounded < 60 {
-        let unit = if rounded == 1 { "second" } else { "seconds" };
-        return format!("about {rounded} {unit}");
+        let unit = if rounded == 1 {
+            tr!("second")
+        } else {
+            tr!("seconds")
+        };
+        return say!("about {} {}", rounded, unit);
     }
     if rounded < 3600 {
         return two(rounded / 60, "min", rounded % 60, "s");
@@ -87,15 +96,14 @@ pub fn duration_text(seconds: f64) -> String {
     }
     let hours = whole(seconds / 3600.0);
     let days = hours / 24;
-    let unit = if days == 1 { "day" } else { "days" };
+    let unit = if days == 1 { tr!("day") } else { tr!("days") };
     two(days, unit, hours % 24, "h")
 }
 
 /// When to mark the layers of a jar.
 pub fn reading_times_text(times: ReadingTimes) -> String {
-    format!(
-        "Mark the top of the sand {} after you put the jar down, and the top of the silt {} after. \
-         Clay takes one or two days more.",
+    say!(
+        "Mark the top of the sand {} after you put the jar down, and the top of the silt {} after. Clay takes one or two days more.",
         duration_text(times.sand_s),
         duration_text(times.silt_s)
     )
@@ -115,20 +123,21 @@ pub fn jar_band_text(reading: &JarReading) -> String {
         if let Some(letter) = name.get_mut(..1) {
             letter.make_ascii_uppercase();
         }
-        format!("{name} both ways")
+        say!("{} both ways", name)
     } else {
-        format!("Between {} and {}", class_name(first), class_name(second))
+        say!("Between {} and {}", class_name(first), class_name(second))
     };
     let parts = |[sand, silt, clay]: [f64; 3]| {
-        format!(
+        say!(
             "{} % sand, {} % silt, {} % clay",
             fixed(sand, 0),
             fixed(silt, 0),
             fixed(clay, 0)
         )
     };
-    format!(
-        "{head}: by height {}; by weight {}.",
+    say!(
+        "{}: by height {}; by weight {}.",
+        head,
         parts(reading.by_height_pct),
         parts(reading.by_mass_pct)
     )
@@ -139,14 +148,14 @@ pub fn can_text(reading: &CanReading, speech: Speech) -> String {
     let density = reading.bulk_density_kg_m3;
     let Ends { low, high } = density.ends();
     let (units, decimals) = (speech.units, speech.units.density_decimals());
-    let mut text = format!(
+    let mut text = say!(
         "The ground lies at {} dry ({} to {}",
         speech.density(density.typical),
         fixed(units.density(low), decimals),
-        fixed(units.density(high), decimals),
+        fixed(units.density(high), decimals)
     );
     text += match reading.water_per_dry_pct {
-        Some(water) => format!(
+        Some(water) => say!(
             "), with water of {} % of its dry mass.",
             fixed(water.typical, 0)
         ),
@@ -157,14 +166,17 @@ pub fn can_text(reading: &CanReading, speech: Speech) -> String {
 }
 
 fn outside(name: &str, value: f64, low: f64, high: f64, unit: &str) -> String {
-    let limits = format!("from {} to {}{unit}", number_text(low), number_text(high));
+    let limits = say!("from {} to {}{}", number_text(low), number_text(high), unit);
     if value.is_finite() {
-        format!(
-            "{name} of {}{unit} is outside its limits: {limits}.",
-            significant(value, 4)
+        say!(
+            "{} of {}{} is outside its limits: {}.",
+            name,
+            significant(value, 4),
+            unit,
+            limits
         )
     } else {
-        format!("{name} must be a number {limits}.")
+        say!("{} must be a number {}.", name, limits)
     }
 }
 
@@ -177,10 +189,10 @@ pub fn settling_fault_text(fault: &SettlingFault) -> String {
         high,
     } = *fault;
     let (name, unit) = match which {
-        SettlingNumber::Celsius => ("A water temperature", " °C"),
-        SettlingNumber::FallMm => ("A height of water", " mm"),
-        SettlingNumber::SizeUm => ("A grain size", " µm"),
-        SettlingNumber::Seconds => ("A time", " s"),
+        SettlingNumber::Celsius => (tr!("A water temperature"), " °C"),
+        SettlingNumber::FallMm => (tr!("A height of water"), " mm"),
+        SettlingNumber::SizeUm => (tr!("A grain size"), " µm"),
+        SettlingNumber::Seconds => (tr!("A time"), " s"),
     };
     outside(name, value, low, high, unit)
 }
@@ -195,17 +207,18 @@ pub fn jar_fault_text(fault: &JarFault) -> String {
             high_mm,
         } => {
             let name = match which {
-                JarHeight::Sand => "A sand height",
-                JarHeight::Silt => "A silt height",
-                JarHeight::Clay => "A clay height",
-                JarHeight::Total => "A total height",
+                JarHeight::Sand => tr!("A sand height"),
+                JarHeight::Silt => tr!("A silt height"),
+                JarHeight::Clay => tr!("A clay height"),
+                JarHeight::Total => tr!("A total height"),
             };
             outside(name, value_mm, low_mm, high_mm, " mm")
         }
-        JarFault::Empty => "There is no soil in the jar: some height must be more than 0.".into(),
-        JarFault::LayersDoNotAddUp { sum, total } => format!(
-            "The layers sum to {} mm and the whole was measured as {} mm. They should agree within \
-             5 %: measure again.",
+        JarFault::Empty => {
+            tr!("There is no soil in the jar: some height must be more than 0.").into()
+        }
+        JarFault::LayersDoNotAddUp { sum, total } => say!(
+            "The layers sum to {} mm and the whole was measured as {} mm. They should agree within 5 %: measure again.",
             significant(sum, 3),
             significant(total, 3)
         ),
@@ -215,13 +228,13 @@ pub fn jar_fault_text(fault: &JarFault) -> String {
             before_mm,
         } => {
             let name = match which {
-                JarHeight::Sand => "after the sand",
-                JarHeight::Silt => "after the silt",
-                JarHeight::Clay | JarHeight::Total => "at the end",
+                JarHeight::Sand => tr!("after the sand"),
+                JarHeight::Silt => tr!("after the silt"),
+                JarHeight::Clay | JarHeight::Total => tr!("at the end"),
             };
-            format!(
-                "The mark {name}, {} mm, lies below the one before it, {} mm. Soil only piles up: \
-                 measure all marks from the bottom of the jar.",
+            say!(
+                "The mark {}, {} mm, lies below the one before it, {} mm. Soil only piles up: measure all marks from the bottom of the jar.",
+                name,
                 significant(mark_mm, 3),
                 significant(before_mm, 3)
             )
@@ -240,30 +253,30 @@ pub fn can_fault_text(fault: &CanFault) -> String {
             high,
         } => {
             let (name, unit) = match which {
-                CanNumber::VolumeCm3 => ("A volume", " cm³"),
-                CanNumber::DiameterCm => ("An inner diameter", " cm"),
-                CanNumber::HeightCm => ("A height", " cm"),
-                CanNumber::CanG => ("An empty can", " g"),
-                CanNumber::MoistGrossG => ("A can with moist soil", " g"),
-                CanNumber::DryGrossG => ("A can with dry soil", " g"),
-                CanNumber::WaterPerDryPct => ("A moisture", " % of the dry mass"),
+                CanNumber::VolumeCm3 => (tr!("A volume"), tr!(" cm³")),
+                CanNumber::DiameterCm => (tr!("An inner diameter"), " cm"),
+                CanNumber::HeightCm => (tr!("A height"), " cm"),
+                CanNumber::CanG => (tr!("An empty can"), " g"),
+                CanNumber::MoistGrossG => (tr!("A can with moist soil"), " g"),
+                CanNumber::DryGrossG => (tr!("A can with dry soil"), " g"),
+                CanNumber::WaterPerDryPct => (tr!("A moisture"), tr!(" % of the dry mass")),
             };
             outside(name, value, low, high, unit)
         }
-        CanFault::NoVolume => "The can needs a volume of more than 0.".into(),
+        CanFault::NoVolume => tr!("The can needs a volume of more than 0.").into(),
         CanFault::NoSoil {
             which,
             gross_g,
             can_g,
         } => {
             let soil = if which == CanNumber::DryGrossG {
-                "dry soil"
+                tr!("dry soil")
             } else {
-                "moist soil"
+                tr!("moist soil")
             };
-            format!(
-                "The can with its {soil} weighs {}, no more than the empty can, {}. Weigh the soil \
-                 with the can.",
+            say!(
+                "The can with its {} weighs {}, no more than the empty can, {}. Weigh the soil with the can.",
+                soil,
                 grams(gross_g),
                 grams(can_g)
             )
@@ -271,7 +284,7 @@ pub fn can_fault_text(fault: &CanFault) -> String {
         CanFault::DryAboveMoist {
             dry_gross_g,
             moist_gross_g,
-        } => format!(
+        } => say!(
             "Dried, the can weighs {}, more than moist, {}. Are the two mixed up?",
             grams(dry_gross_g),
             grams(moist_gross_g)
@@ -280,9 +293,8 @@ pub fn can_fault_text(fault: &CanFault) -> String {
             density_kg_m3,
             low_kg_m3,
             high_kg_m3,
-        } => format!(
-            "This comes to {} kg/m³; soils lie from {} to {}. Check the size of the can and the \
-             weights.",
+        } => say!(
+            "This comes to {} kg/m³; soils lie from {} to {}. Check the size of the can and the weights.",
             significant(density_kg_m3, 3),
             number_text(low_kg_m3),
             number_text(high_kg_m3)
@@ -291,7 +303,7 @@ pub fn can_fault_text(fault: &CanFault) -> String {
             water_per_dry_pct,
             low_pct,
             high_pct,
-        } => format!(
+        } => say!(
             "This comes to water of {} % of the dry mass; it goes from {} to {}. Check the weights.",
             significant(water_per_dry_pct, 3),
             number_text(low_pct),

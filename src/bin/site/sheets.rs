@@ -5,6 +5,7 @@ use barrowmix::material::{
     About, EVIDENCE, Entry, Fact, Finding, Group, Hazard, NUMBERS, Property, catalogue,
 };
 use barrowmix::source::Number;
+use barrowmix::tongue::tr;
 use barrowmix::words::{
     METRIC, Speech, Units, fact_name, group_name, hazard_name, hazard_text, mark_word, printed,
     printed_range, printed_unit, property_name,
@@ -118,10 +119,14 @@ fn sheet(body: &mut String, entry: &Entry) {
     let numbers = numbers_of(entry.id);
     let about = About::find(entry.id);
     if let Some(about) = about {
-        let _ = writeln!(body, "<p class=\"what-it-is\">{}</p>", escape(about.what));
+        let _ = writeln!(
+            body,
+            "<p class=\"what-it-is\">{}</p>",
+            escape(tr(about.what))
+        );
         body.push_str(&part(
             "sheet_clay",
-            &format!("<p>{}</p>", escape(about.clay)),
+            &format!("<p>{}</p>", escape(tr(about.clay))),
         ));
     }
     let found = findings(Finding::of(entry.id));
@@ -142,7 +147,7 @@ fn sheet(body: &mut String, entry: &Entry) {
         ],
     );
     let told = about.map_or(String::new(), |about| {
-        format!("<p>{}</p>", escape(about.rate))
+        format!("<p>{}</p>", escape(tr(about.rate)))
     });
     let rates = if rates.is_empty() {
         String::new()
@@ -194,12 +199,12 @@ fn findings(of: impl Iterator<Item = &'static Finding>) -> String {
         let _ = write!(
             out,
             "<li><span class=\"topic\">{}</span> <span class=\"effect\">{}</span> <span class=\"aside\">",
-            escape(&sentence(finding.outcome)),
-            escape(finding.effect)
+            escape(&sentence(tr(finding.outcome))),
+            escape(tr(finding.effect))
         );
         for (name, text) in [
-            ("found_soils", finding.soils),
-            ("found_doubt", finding.spread),
+            ("found_soils", tr(finding.soils)),
+            ("found_doubt", tr(finding.spread)),
         ] {
             if !text.is_empty() {
                 let _ = write!(out, "{}: {}. ", label(name), escape(text));
@@ -312,7 +317,7 @@ fn row(
         (low, high)
     };
     let note = if with_note && !number.note.is_empty() {
-        format!("<span class=\"aside\">{}</span>", escape(number.note))
+        format!("<span class=\"aside\">{}</span>", escape(tr(number.note)))
     } else {
         String::new()
     };

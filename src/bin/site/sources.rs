@@ -4,6 +4,7 @@ use super::html::{escape, label, page, sentence};
 use barrowmix::ground::PRESETS;
 use barrowmix::material::{EVIDENCE, Entry, Hazard, NUMBERS};
 use barrowmix::source::{Mark, Number, SOURCES, Shares, Source};
+use barrowmix::tongue::tr;
 use barrowmix::words::{
     Counted, constants, counted_text, equations, field_name, findings_shares_text,
     numbers_shares_text,
@@ -146,7 +147,7 @@ fn article(body: &mut String, source: &Source) {
         if !names.is_empty() {
             lines.push(format!(
                 "{} ({}): {}",
-                escape(preset.name),
+                escape(preset.told()),
                 label("sources_grounds").to_lowercase(),
                 names.join("; ")
             ));
@@ -158,7 +159,7 @@ fn article(body: &mut String, source: &Source) {
             .iter()
             .map(|id| material_link(id))
             .collect();
-        let outcome = escape(&sentence(finding.outcome));
+        let outcome = escape(&sentence(tr(finding.outcome)));
         lines.push(if about.is_empty() {
             format!("<a href=\"materials.html#g-any\">{outcome}</a>")
         } else {

@@ -354,7 +354,7 @@ fn filled() {
         };
     });
     if to_fill && value.is_none() {
-        super::boxes::fault(&field, crate::words::errand::find::FILL_NEEDED);
+        super::boxes::fault(&field, crate::words::errand::find::FILL_NEEDED.text());
     }
 }
 
@@ -367,7 +367,7 @@ pub(super) fn pressed(deed: &str, value: &str) {
                 find.hunt = None;
                 find.tell();
             });
-            tell(crate::words::errand::find::CANCELLED);
+            tell(crate::words::errand::find::CANCELLED.text());
         }
         "take" => told::take(value),
         "keep" => told::keep(value),
@@ -379,7 +379,7 @@ pub(super) fn pressed(deed: &str, value: &str) {
 fn look() {
     if let Some(wrong) = PART.panel().query_selector("[aria-invalid]") {
         crate::dom::focus(&wrong);
-        says(&[&super::boxes::still_wrong(), " ", MEND_FIRST].concat());
+        says(&[&super::boxes::still_wrong(), " ", MEND_FIRST.text()].concat());
         return;
     }
     says("");
@@ -419,8 +419,8 @@ fn look() {
 /// Why no search can begin, in words of the form.
 fn fault_of(error: &RecipeError, find: &Find, recipe: &Recipe) -> String {
     match error.path.as_str() {
-        "errand.offers" => NOTHING_ON_SALE.into(),
-        "errand.wish" => NOTHING_WISHED.into(),
+        "errand.offers" => NOTHING_ON_SALE.text().into(),
+        "errand.wish" => NOTHING_WISHED.text().into(),
         path => match place_text(path, &find.errand.offers, recipe) {
             Some(place) => [&place, ": ", &fault_text(&error.fault)].concat(),
             None => error_text(error),

@@ -165,7 +165,7 @@ fn rows(body: &Element, told: &ListTold) {
             if is_name {
                 set(&place, "scope", "row");
             } else {
-                set(&place, "data-label", head);
+                set(&place, "data-label", head.text());
             }
         }
     }
@@ -208,7 +208,7 @@ pub(super) fn pressed(deed: &str) {
             with(|own| {
                 if let Some(shown) = &own.shown {
                     lay(shown);
-                    tell(LIST_LAID);
+                    tell(LIST_LAID.text());
                     print();
                 }
             });
@@ -218,7 +218,7 @@ pub(super) fn pressed(deed: &str) {
                 if let Some(shown) = &own.shown {
                     let name = file_name(shown.recipe.title.as_deref(), "list.csv");
                     save_table(&name, &list_as_csv(&shown.recipe, &shown.list));
-                    tell(LIST_SAVED);
+                    tell(LIST_SAVED.text());
                 }
             });
         }
@@ -239,7 +239,7 @@ fn lay(shown: &Shown) {
     mark(&root(), "data-paper", true);
     let page = put(&section, "article", "");
     set(&page, "class", "paper errand-paper");
-    put(&page, "h2", SHEET_TITLE);
+    put(&page, "h2", SHEET_TITLE.text());
     let what = for_what(&shown.recipe, shown.fill.as_ref());
     let date = Date::new().to_locale_date_string();
     let line = if what.is_empty() {
@@ -254,14 +254,14 @@ fn lay(shown: &Shown) {
         set(&table, "class", "plain");
         let head = put(&put(&table, "thead", ""), "tr", "");
         for name in LIST_HEADS {
-            set(&put(&head, "th", name), "scope", "col");
+            set(&put(&head, "th", name.text()), "scope", "col");
         }
         rows(&put(&table, "tbody", ""), told);
     }
     for text in told.sums.iter().chain(&told.notes) {
         put(&page, "p", text);
     }
-    put(&page, "h3", ORDER);
+    put(&page, "h3", ORDER.text());
     let list = put(&page, "ol", "");
     for text in &told.work {
         put(&list, "li", text);

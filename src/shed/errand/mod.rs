@@ -203,7 +203,7 @@ pub(super) fn toggle(parts: Option<Document>) {
         "aria-expanded",
         if opens { "true" } else { "false" },
     );
-    put(&button, ERRAND_OPENS[usize::from(opens)]);
+    put(&button, ERRAND_OPENS[usize::from(opens)].text());
     if opens {
         with(|state| state.again = true);
         frame();

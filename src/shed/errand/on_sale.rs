@@ -54,7 +54,7 @@ pub(super) fn fill(state: &State) {
     choose(PART, "material", &materials, chosen);
     set_hidden(&PART.part("none"), !errand.offers.is_empty());
     let full = errand.offers.len() >= OFFERS_LIMIT;
-    put_text(&PART.part("full"), if full { FULL } else { "" });
+    put_text(&PART.part("full"), if full { FULL.text() } else { "" });
     if let Some(button) = PART.panel().query_selector("[data-errand=sale-add]") {
         set_disabled(&button, full);
     }
@@ -138,7 +138,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
         put_text(&place, name);
     }
     if let Some(place) = part("invented") {
-        put_text(&place, if offer.invented { INVENTED } else { "" });
+        put_text(&place, if offer.invented { INVENTED.text() } else { "" });
     }
     for field in row.query_selector_all("[name]") {
         let what = field.get_attribute("name").unwrap_or_default();
@@ -163,7 +163,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
             }
             "price" => show_in(&field, &some(offer.price.as_ref().map(|price| price.value))),
             "per" => {
-                let mut ways = vec![(Unit::Bag.spelling().to_owned(), PER_LOT.to_owned())];
+                let mut ways = vec![(Unit::Bag.spelling().to_owned(), PER_LOT.text().to_owned())];
                 ways.extend(
                     units(&LOT_UNITS)
                         .into_iter()
@@ -225,7 +225,14 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
         dom::mark(&place, "data-wrong-offer", lot.is_err());
     }
     if let Some(place) = part("no-price") {
-        put_text(&place, if offer.price.is_none() { NO_PRICE } else { "" });
+        put_text(
+            &place,
+            if offer.price.is_none() {
+                NO_PRICE.text()
+            } else {
+                ""
+            },
+        );
     }
 }
 
@@ -445,8 +452,8 @@ fn invent() {
         }
     });
     tell(&match (count, full) {
-        (0, true) => FULL.to_owned(),
-        (0, false) => ALREADY_INVENTED.to_owned(),
+        (0, true) => FULL.text().to_owned(),
+        (0, false) => ALREADY_INVENTED.text().to_owned(),
         _ => filled_in_text(count),
     });
 }

@@ -33,7 +33,7 @@ pub(super) fn fill(state: &mut State) {
         .map(|of| (of.spelling().to_owned(), design_name(*of).to_owned()))
         .collect();
     choose(PART, "design", &designs, trial.design.spelling());
-    let mut sites = vec![(String::new(), NO_SITE.to_owned())];
+    let mut sites = vec![(String::new(), NO_SITE.text().to_owned())];
     let all = Site::ALL.iter();
     sites.extend(all.map(|of| (of.spelling().to_owned(), site_name(*of).to_owned())));
     choose(PART, "site", &sites, trial.site.map_or("", Site::spelling));
@@ -83,7 +83,7 @@ fn draw(trial: &Trial, state: &mut State, layout: &Layout) {
         .filter_map(|at| {
             let spot = layout.spots.get(at)?;
             let name = if trial.blind {
-                HIDDEN.to_owned()
+                HIDDEN.text().to_owned()
             } else {
                 names.get(spot.treatment)?.clone()
             };
@@ -188,7 +188,7 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
                 return;
             };
             if typed.is_some_and(|typed| typed.fract() != 0.0) {
-                fault(&field, WHOLE);
+                fault(&field, WHOLE.text());
                 return;
             }
             settle_plan(|trial, _| {

@@ -166,7 +166,7 @@ fn let_go(field: &Element, name: &str) -> Result<(), ()> {
         "seeds" | "plants" => {
             let value = number(field, (1.0, PLANTS_LIMIT))?;
             if value.is_some_and(|value| value.fract() != 0.0) {
-                fault(field, WHOLE);
+                fault(field, WHOLE.text());
                 return Err(());
             }
             let value = value.map(|value| value as u32);
@@ -220,13 +220,13 @@ pub(super) fn pressed(deed: &str, value: &str) {
                 Ok(vec![one])
             });
             if added {
-                tell(ADDED);
+                tell(ADDED.text());
             }
         }
         "two" => {
             let added = add(|trial, recipe| {
                 let dose = first_dose(recipe, &chosen).or_else(|| trial.dose.clone());
-                let dose = dose.ok_or(NO_DOSE_YET)?;
+                let dose = dose.ok_or(NO_DOSE_YET.text())?;
                 let of = Treatment::of(chosen);
                 let known = trial.treatments.iter().position(|known| {
                     known.deed == of.deed && known.dose.as_ref().is_none_or(|own| *own == dose)

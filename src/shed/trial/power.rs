@@ -71,9 +71,9 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     let says = PART.part("power-says");
     let firm = now <= 1;
     let text = if control.is_none() {
-        NO_CONTROL.to_owned()
+        NO_CONTROL.text().to_owned()
     } else if is_score {
-        SCORE_DECIDES.to_owned()
+        SCORE_DECIDES.text().to_owned()
     } else if others == 0 {
         String::new()
     } else if firm {
@@ -150,7 +150,7 @@ pub(super) fn settled(trial: &Trial) {
     }
     put_text(
         &PART.part("blocks-why"),
-        if is_square { SQUARE } else { "" },
+        if is_square { SQUARE.text() } else { "" },
     );
     // By logarithms it is the difference that decides, which records have settled.
     let scale = trial.primary_measure().map(|measure| measure.scale);
@@ -161,7 +161,10 @@ pub(super) fn settled(trial: &Trial) {
 }
 
 fn told(chance: Option<f64>) -> String {
-    chance.map_or_else(|| CANNOT_TELL.into(), |chance| fixed(100.0 * chance, 0))
+    chance.map_or_else(
+        || CANNOT_TELL.text().into(),
+        |chance| fixed(100.0 * chance, 0),
+    )
 }
 
 fn row_key(each: u32, chance: Option<f64>) -> String {

@@ -134,7 +134,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
         let figure = if measured { stored } else { of_now };
         let [value, range] = match figure {
             Some((of, figure)) => foretold_text(of, figure, state.speech),
-            None if measured || now.is_some() => [NOT_KNOWN.into(), String::new()],
+            None if measured || now.is_some() => [NOT_KNOWN.text().into(), String::new()],
             None => ["…".into(), String::new()],
         };
         let row = PART.panel();
@@ -159,7 +159,7 @@ pub(super) fn fill(state: &mut State, trial: &Trial, doses: Option<Doses>) {
     put_list(&PART.part("cares"), &cares(state, trial, doses.as_ref()));
     let stage = trial.stage();
     let text = if stage == Stage::Foretold && stale && !missing {
-        STALE
+        STALE.text()
     } else {
         stage_text(stage)
     };
@@ -196,7 +196,7 @@ fn cares(state: &State, trial: &Trial, doses: Option<&Doses>) -> Vec<String> {
 }
 
 fn ways() -> Vec<(String, String)> {
-    let mut out = vec![(String::new(), NO_GUESS.to_owned())];
+    let mut out = vec![(String::new(), NO_GUESS.text().to_owned())];
     let all = Way::ALL.iter();
     out.extend(all.map(|way| (way.spelling().to_owned(), way_name(*way).to_owned())));
     out
@@ -224,7 +224,7 @@ fn row(body: &Element, index: usize, name: &str, is_control: bool) {
         }
     }
     if is_control {
-        labelled(3, MEASURE_OF_ALL);
+        labelled(3, MEASURE_OF_ALL.text());
         put(&line, "td", "");
         return;
     }
@@ -276,7 +276,7 @@ fn guess(at: &str) {
         return;
     };
     if way.is_none() && by_pct.is_some() {
-        fault(&field, WAY_FIRST);
+        fault(&field, WAY_FIRST.text());
         return;
     }
     let Ok(at) = at.parse() else {

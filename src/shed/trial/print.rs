@@ -99,7 +99,7 @@ pub(super) fn fill(state: &State) {
     }
     set(&list, "data-key", &key);
     list.set_text_content("");
-    set(&put(&list, "option", MEASURE_BLANK), "value", "");
+    set(&put(&list, "option", MEASURE_BLANK.text()), "value", "");
     for (id, name) in ids.iter().zip(&names) {
         set(&put(&list, "option", name), "value", id);
     }
@@ -109,7 +109,7 @@ pub(super) fn fill(state: &State) {
 /// A button was pressed.
 pub(super) fn pressed(deed: &str, value: &str) {
     let Some(copy) = copy() else {
-        return says(NO_SHEETS);
+        return says(NO_SHEETS.text());
     };
     match deed {
         "sheets" => print_sheets(&copy, value),
@@ -188,7 +188,7 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             let drawn = trial_plan_picture(&copy.trial, &copy.recipe, &copy.layout, named);
             image(page, &drawn);
             if !told.photos.rows.is_empty() {
-                put(page, "h3", PHOTO_DAYS);
+                put(page, "h3", PHOTO_DAYS.text());
                 table(page, &told.photos, "");
             }
         }
@@ -197,11 +197,11 @@ fn write(page: &Element, sheet: Sheet, told: &Sheets, copy: &Copy) {
             table(page, &told.weigh, "trial-weigh");
             let buy = put(page, "section", "");
             set(&buy, "class", "trial-whole");
-            put(&buy, "h3", TO_GET);
+            put(&buy, "h3", TO_GET.text());
             table(&buy, &told.buy, "");
         }
         Sheet::Labels => {
-            put(page, "p", LABELS_ARE);
+            put(page, "p", LABELS_ARE.text());
             for labels in labels_by_page(&told.labels) {
                 let all = put(page, "div", "");
                 set(&all, "class", "trial-labels");
@@ -272,7 +272,7 @@ fn write_report(under: &Element, told: &TrialReport, copy: &Copy, read: Option<&
         layout,
         ..
     } = copy;
-    let [compared, shows, not, expected, back] = REPORT_HEADS;
+    let [compared, shows, not, expected, back] = REPORT_HEADS.map(crate::tongue::Saying::text);
     let is_many = layout.treatments >= MANY_TREATMENTS;
     if let Some(sheet) = under.query_selector(".trial-report") {
         mark(&sheet, "data-many", is_many);
@@ -394,7 +394,7 @@ fn clear() {
 /// Opens the browser's printing once every drawing is there.
 fn when_drawn(laid: &Element) {
     says("");
-    tell(SHEETS_LAID);
+    tell(SHEETS_LAID.text());
     let images = laid.query_selector_all("img");
     let waits = Rc::new(Cell::new(images.len()));
     if images.is_empty() {

@@ -114,7 +114,7 @@ fn fill_with(state: &State, limits: &mut crate::trial::limits::Limits) {
     );
     let mut warns = Vec::new();
     if !seen.has_control {
-        warns.push(NO_CONTROL.to_owned());
+        warns.push(NO_CONTROL.text().to_owned());
     }
     if !seen.died.is_empty() {
         warns.push(died_text(layout, &seen.died));
@@ -208,7 +208,10 @@ impl Page<'_> {
         write_pairs(&ME.part("verdicts"), &verdicts);
         let mut rows = self.analysis.comparisons.iter();
         let judged = compares && rows.any(|row| row.verdict.is_ok());
-        put(&ME.part("covers"), if judged { RANGE_COVERS } else { "" });
+        put(
+            &ME.part("covers"),
+            if judged { RANGE_COVERS.text() } else { "" },
+        );
         self.matters();
         draw::dots(self);
         put(&ME.part("dots-key"), dots_key(&self.analysis));

@@ -155,7 +155,7 @@ pub(super) fn touched(event: &Event, lets_go: bool) {
             });
             refill();
             if no_day && kept {
-                tell_wrong(NO_DAY);
+                tell_wrong(NO_DAY.text());
             }
         }
         _ if FIELDS.contains(&name.as_str()) => {
@@ -262,7 +262,7 @@ fn undo() {
         desk.kept.clear();
         let typed = std::mem::take(&mut desk.touched);
         if typed {
-            TAKEN_BACK.clone_into(&mut desk.kept);
+            TAKEN_BACK.text().clone_into(&mut desk.kept);
         }
         typed
     });

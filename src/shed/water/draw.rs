@@ -203,7 +203,7 @@ fn draw_pot(size: Size, watered: &Watered, outcome: &Outcome, speech: Speech) ->
                     "tick",
                     [size.width - 0.4 * em, size.height - 0.2 * em],
                     "end",
-                    DRAWN[7],
+                    DRAWN[7].text(),
                 );
             }
         } else {
@@ -341,12 +341,17 @@ fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
         [field_x, bottom],
     );
     ink.line("station", [dry_x, frame.top - 1.8 * em], [dry_x, bottom]);
-    ink.text("tick", [field_x, frame.top - 0.8 * em], "middle", DRAWN[2]);
+    ink.text(
+        "tick",
+        [field_x, frame.top - 0.8 * em],
+        "middle",
+        DRAWN[2].text(),
+    );
     ink.text(
         "tick",
         [dry_x + 0.3 * em, frame.top - 2.2 * em],
         "end",
-        DRAWN[3],
+        DRAWN[3].text(),
     );
     if let Home::Pot(pot) = watered.home {
         let x = frame.x(pot.height_cm);
@@ -374,9 +379,9 @@ fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
         [bracket_x, frame.y(wilting)],
     );
     let middle_y = 0.5 * (frame.y(field) + frame.y(wilting)) + 0.35 * em;
-    let takes = [DRAWN[5], " ", &percent(field - wilting)].concat();
+    let takes = [DRAWN[5].text(), " ", &percent(field - wilting)].concat();
     ink.text("haloed", [bracket_x - 0.6 * em, middle_y], "end", &takes);
-    let leaves = [DRAWN[6], " ", &percent(wilting)].concat();
+    let leaves = [DRAWN[6].text(), " ", &percent(wilting)].concat();
     ink.text(
         "haloed",
         [bracket_x - 0.6 * em, 0.5 * (locked + bottom) + 0.35 * em],
@@ -385,7 +390,7 @@ fn draw_curve(size: Size, watered: &Watered, speech: Speech) -> Ink {
     );
     let air_y = 0.5 * (full_y + frame.y(0.5 * (field + wilting))) + 0.35 * em;
     let air_x = 0.5 * (bracket_x + dry_x) + 0.4 * em;
-    ink.text("haloed", [air_x, air_y], "middle", DRAWN[4]);
+    ink.text("haloed", [air_x, air_y], "middle", DRAWN[4].text());
     for (cm, share) in [(FIELD_CM, field), (WILTING_CM, wilting)] {
         ink.circle("blend-dot", [frame.x(cm), frame.y(share)], 5.0);
     }
@@ -432,14 +437,14 @@ fn name_lines(ink: &mut Ink, frame: &CurveFrame, watered: &Watered, em: f64) {
     } else {
         under(blend_y)
     };
-    ink.text("of-blend haloed", [x, y], "middle", DRAWN[0]);
+    ink.text("of-blend haloed", [x, y], "middle", DRAWN[0].text());
     if let Some(ground_y) = ground_y {
         let y = if blend_is_upper {
             under(ground_y)
         } else {
             over(ground_y)
         };
-        ink.text("of-ground haloed", [x, y], "middle", DRAWN[1]);
+        ink.text("of-ground haloed", [x, y], "middle", DRAWN[1].text());
     }
 }
 
@@ -453,8 +458,8 @@ fn write_rows(watered: &Watered, speech: Speech) {
     if let Home::Pot(pot) = watered.home {
         heights.push((pot_mark(pot.height_cm, speech), pot.height_cm));
     }
-    heights.push((DRAWN[2].to_owned(), FIELD_CM));
-    heights.push((DRAWN[3].to_owned(), WILTING_CM));
+    heights.push((DRAWN[2].text().to_owned(), FIELD_CM));
+    heights.push((DRAWN[3].text().to_owned(), WILTING_CM));
     heights.sort_by(|one, other| one.1.total_cmp(&other.1));
     let rows = list.query_selector_all("tr");
     for extra in rows.iter().skip(heights.len()) {
@@ -504,7 +509,7 @@ fn write_roots(outcome: &Outcome, roots: Option<&Roots>, speech: Speech) {
     if list.query_selector("tr").is_none() {
         for name in ROOTS_ROWS {
             let row = super::form::put(&list, "tr", "");
-            set(&super::form::put(&row, "th", name), "scope", "row");
+            set(&super::form::put(&row, "th", name.text()), "scope", "row");
             super::form::put(&row, "td", "");
         }
     }
@@ -554,13 +559,17 @@ fn draw_roots(
         ink.path("differ", &band(trouble, stopped), true);
         ink.path("stopped", &band(stopped, most), true);
         for (from, to, name) in [
-            (least, roots.ideal_kg_m3, ROOTS_DRAWN[0]),
-            (trouble, stopped, ROOTS_DRAWN[1]),
-            (stopped, most, ROOTS_DRAWN[2]),
+            (least, roots.ideal_kg_m3, ROOTS_DRAWN[0].text()),
+            (trouble, stopped, ROOTS_DRAWN[1].text()),
+            (stopped, most, ROOTS_DRAWN[2].text()),
         ] {
             let middle = 0.5 * (x(from) + x(to));
             let held = middle.max(left + 2.0 * em).min(right - 2.4 * em);
-            let row = if name == ROOTS_DRAWN[1] { 2.4 } else { 1.2 };
+            let row = if name == ROOTS_DRAWN[1].text() {
+                2.4
+            } else {
+                1.2
+            };
             ink.text("tick", [held, y + half + row * em], "middle", name);
         }
     }
@@ -568,7 +577,7 @@ fn draw_roots(
     if outcome.barrow.ground_dry_kg > 0.0 {
         let lying = outcome.ground.lying_density_kg_m3.typical;
         ink.square("ground-square", [x(lying), y], 5.0);
-        let text = [DRAWN[1], " ", &number(lying, speech)].concat();
+        let text = [DRAWN[1].text(), " ", &number(lying, speech)].concat();
         ink.text("of-ground", [held(x(lying)), y - 2.2 * em], "middle", &text);
         ink.line("lead", [x(lying), y - 2.0 * em], [x(lying), y - 7.0]);
     }
@@ -576,7 +585,7 @@ fn draw_roots(
         ink.line("spread", [x(ends.low), y], [x(ends.high), y]);
     }
     ink.circle("blend-dot", [x(density.typical), y], 6.0);
-    let text = [DRAWN[0], " ", &number(density.typical, speech)].concat();
+    let text = [DRAWN[0].text(), " ", &number(density.typical, speech)].concat();
     let at = [held(x(density.typical)), y - 1.0 * em];
     ink.text("of-blend haloed", at, "middle", &text);
     ink

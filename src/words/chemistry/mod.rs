@@ -22,9 +22,10 @@ use crate::ground::Trait;
 use crate::outcome::Outcome;
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::Recipe;
+use crate::tongue::Saying;
 
 /// What the button says while the section is folded, and while it is open.
-pub const CHEMISTRY_OPENS: [&str; 2] = ["Open chemistry", "Fold chemistry away"];
+pub const CHEMISTRY_OPENS: [Saying; 2] = [said!("Open chemistry"), said!("Fold chemistry away")];
 
 /// A sentence with a range in its midst, which is shown once the draws are made.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -56,7 +57,7 @@ fn bracketed(low: &str, high: &str, unit: &str) -> String {
     if low == high {
         String::new()
     } else {
-        [" (", low, " to ", high, unit, ")"].concat()
+        say!(" ({} to {}{})", low, high, unit)
     }
 }
 
@@ -103,18 +104,18 @@ pub fn salt_told(figure: Figure) -> Told {
 pub fn sodium_told(figure: Figure) -> Told {
     let mut told = told_as(figure, decimals_of(figure), " %");
     if figure.typical < LEAST_SODIUM_PCT {
-        told.value = NO_SODIUM.into();
+        told.value = NO_SODIUM.text().into();
     }
     told
 }
 
 /// Sodium that is told as less than a tenth, %.
 const LEAST_SODIUM_PCT: f64 = 0.05;
-const NO_SODIUM: &str = "under 0.1 %";
+const NO_SODIUM: Saying = said!("under 0.1 %");
 
 /// An exchange capacity for a table.
 pub fn capacity_told(figure: Figure) -> Told {
-    told_as(figure, 0, " cmol/kg")
+    told_as(figure, 0, tr!(" cmol/kg"))
 }
 
 /// The unit of a mass, kg, and what to multiply by.
@@ -163,8 +164,10 @@ fn mass_said(figure: Figure, speech: Speech) -> [String; 2] {
 fn on_area(kg_m2: f64, speech: Speech) -> String {
     match speech.units {
         Units::Metric if kg_m2 < 1.0 => significant(kg_m2 * 1000.0, 2) + " g/m²",
-        Units::Metric => significant(kg_m2, 2) + " kg/m²",
-        Units::Us => significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + " lb/100 ft²",
+        Units::Metric => significant(kg_m2, 2) + tr!(" kg/m²"),
+        Units::Us => {
+            significant(kg_m2 / Unit::PoundPer100SquareFeet.factor(), 2) + tr!(" lb/100 ft²")
+        }
     }
 }
 
@@ -185,9 +188,9 @@ fn soil_word(outcome: &Outcome) -> &'static str {
         clay.typical
     });
     if clay.unwrap_or(0.0) >= CLAY_PCT {
-        "this clay"
+        tr!("this clay")
     } else {
-        "this soil"
+        tr!("this soil")
     }
 }
 
@@ -207,8 +210,8 @@ fn is_guessed(recipe: &Recipe, outcome: &Outcome, of: &[Trait]) -> bool {
 pub fn chemistry_told(outcome: &Outcome) -> String {
     let it = &outcome.chemistry;
     let ph = match outcome.chemical.ph {
-        Some(ph) => format!("pH about {}, ", fixed(ph.typical, 1)),
+        Some(ph) => say!("pH about {}, ", fixed(ph.typical, 1)),
         None => String::new(),
     };
-    format!("{ph}salt about {} dS/m.", fixed(it.ec_stress_ds_m, 1))
+    say!("{}salt about {} dS/m.", ph, fixed(it.ec_stress_ds_m, 1))
 }

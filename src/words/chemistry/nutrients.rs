@@ -31,8 +31,8 @@ pub enum From {
 impl From {
     fn year(self) -> &'static str {
         match self {
-            From::Today => "their first year",
-            From::Then => "the year from then",
+            From::Today => tr!("their first year"),
+            From::Then => tr!("the year from then"),
         }
     }
 }
@@ -47,12 +47,15 @@ pub fn nitrogen_said(
 ) -> Said {
     let year = from.year();
     if supplied.supplies.is_empty() {
-        return Said::plain("Nothing is mixed in that would feed plants or rob them.");
+        return Said::plain(tr!(
+            "Nothing is mixed in that would feed plants or rob them."
+        ));
     }
     let freed = outcome.chemical.freed_nitrogen_kg;
     if freed.typical.abs() < IDLE * outcome.chemistry.fine_kg {
-        return Said::plain(format!(
-            "In {year} the additions hardly give nitrogen, nor do they take up any.",
+        return Said::plain(say!(
+            "In {} the additions hardly give nitrogen, nor do they take up any.",
+            year
         ));
     }
     let area = |kg: f64| {
@@ -66,9 +69,9 @@ pub fn nitrogen_said(
     if freed.typical > 0.0 {
         let [value, range] = mass_said(freed, speech);
         return Said {
-            before: format!("In {year} the additions set free about {value}"),
+            before: say!("In {} the additions set free about {}", year, value),
             range,
-            after: [" of nitrogen", &area(freed.typical), "."].concat(),
+            after: say!(" of nitrogen{}.", area(freed.typical)),
         };
     }
     let Ends { low, high } = freed.ends();
@@ -76,19 +79,18 @@ pub fn nitrogen_said(
     let [value, range] = mass_said(taken, speech);
     let short = freed.typical < -LOCKED_NITROGEN * outcome.chemistry.fine_kg;
     Said {
-        before: ["While they rot, the additions take up about ", &value].concat(),
+        before: say!("While they rot, the additions take up about {}", value),
         range,
-        after: [
-            " of nitrogen in ",
+        after: say!(
+            " of nitrogen in {}{}{}",
             year,
-            &area(freed.typical),
+            area(freed.typical),
             if short {
-                ": plants go short of it."
+                tr!(": plants go short of it.")
             } else {
-                ": less than most soil gives meanwhile."
-            },
-        ]
-        .concat(),
+                tr!(": less than most soil gives meanwhile.")
+            }
+        ),
     }
 }
 
@@ -113,11 +115,11 @@ pub fn offset_text(outcome: &Outcome, speech: Speech) -> String {
     }
     let meal = freed_by_meal().map_or(String::new(), |(freed, name)| {
         let [kg, _] = mass_said(Figure::exact(taken / freed), speech);
-        format!(", about what {kg} of {name} frees meanwhile")
+        say!(", about what {} of {} frees meanwhile", kg, name)
     });
-    format!(
-        "Give as much beside what you feed anyway{meal}; or let it rot a season before you plant, \
-         or lay the woody part on top instead."
+    say!(
+        "Give as much beside what you feed anyway{}; or let it rot a season before you plant, or lay the woody part on top instead.",
+        meal
     )
 }
 
@@ -149,7 +151,7 @@ fn signed(figure: Figure, speech: Speech) -> Told {
         range: if low == high {
             String::new()
         } else {
-            [&low, " to ", &high].concat()
+            say!("{} to {}", low, high)
         },
     }
 }
@@ -164,7 +166,7 @@ pub fn fertile_rows(
     let mut rows = Vec::new();
     if has_ground(outcome) {
         rows.push(FertileRow {
-            name: "Your ground itself".into(),
+            name: tr!("Your ground itself").into(),
             nitrogen: signed(of_ground(recipe), speech),
             phosphorus: Told::default(),
         });
@@ -181,7 +183,7 @@ pub fn fertile_rows(
                 range: if low == high {
                     String::new()
                 } else {
-                    [&*low, " to ", &high].concat()
+                    say!("{} to {}", low, high)
                 },
             },
         });
@@ -206,20 +208,24 @@ pub fn phosphorus_text(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> St
     };
     let stop = Extractant::Mehlich3.stop_ppm();
     let olsen = significant(Extractant::Olsen.stop_ppm(), 2);
-    format!(
-        "The additions bring about {value}{unit}{range} of phosphorus{area}. A soil test would rise by some {} \
-         mg/kg, and at {} (Mehlich 3; {olsen} by Olsen) no crop gains from more: {}. {}",
+    say!(
+        "The additions bring about {}{}{} of phosphorus{}. A soil test would rise by some {} mg/kg, and at {} (Mehlich 3; {} by Olsen) no crop gains from more: {}. {}",
+        value,
+        unit,
+        range,
+        area,
         significant(rise, 1),
         significant(stop, 2),
+        olsen,
         if rise > 1e6 * PHOSPHORUS {
-            "one such dose takes any soil past that, so no more compost or manure for years"
+            tr!("one such dose takes any soil past that, so no more compost or manure for years")
         } else {
-            "stop compost and manure there"
+            tr!("stop compost and manure there")
         },
         if has_ground(outcome) {
-            "Type a test of your ground into the report tool."
+            tr!("Type a test of your ground into the report tool.")
         } else {
-            "The report tool reads tests of it."
+            tr!("The report tool reads tests of it.")
         }
     )
 }
@@ -231,15 +237,15 @@ pub fn ratio_text(outcome: &Outcome) -> String {
         return String::new();
     };
     let char = if outcome.blend.masses.char_kg > 0.0 {
-        " Char rots so slowly that it takes little nitrogen for its carbon."
+        tr!(" Char rots so slowly that it takes little nitrogen for its carbon.")
     } else {
         ""
     };
-    format!(
-        "Carbon to nitrogen: about {} in what is added, {} in all of it; below 24 nitrogen is set \
-         free.{char}",
+    say!(
+        "Carbon to nitrogen: about {} in what is added, {} in all of it; below 24 nitrogen is set free.{}",
         significant(added.typical, 2),
-        significant(all.typical, 2)
+        significant(all.typical, 2),
+        char
     )
 }
 
@@ -263,7 +269,13 @@ pub fn potassium_text(
         String::new()
     };
     let gap = if slow.is_empty() { "" } else { " " };
-    format!("They hold about {all} of potassium in all{area}.{gap}{slow}")
+    say!(
+        "They hold about {} of potassium in all{}.{}{}",
+        all,
+        area,
+        gap,
+        slow
+    )
 }
 
 /// What greensand does, where there is some.
@@ -273,7 +285,9 @@ fn greensand_text(recipe: &Recipe) -> &'static str {
         .iter()
         .any(|addition| addition.material == "greensand");
     if has {
-        "Greensand holds much potassium and gives next to none of it in a year: count on decades."
+        tr!(
+            "Greensand holds much potassium and gives next to none of it in a year: count on decades."
+        )
     } else {
         ""
     }

@@ -31,12 +31,12 @@ const ALSO_PUSHES: f64 = 0.5;
 fn judged(ph: f64, sodium_is_told: bool) -> &'static str {
     let [acid, good, limy, sodic] = VEGETABLES_PH;
     match ph {
-        ph if ph < acid => "too acid for most vegetables",
-        ph if ph < good => "a little acid for vegetables",
-        ph if ph < limy => "most vegetables do well in it",
-        ph if ph <= sodic => "limy, which most vegetables bear",
-        _ if sodium_is_told => "more than lime alone makes, so look at its sodium",
-        _ => "more than lime alone makes, so have its sodium tested",
+        ph if ph < acid => tr!("too acid for most vegetables"),
+        ph if ph < good => tr!("a little acid for vegetables"),
+        ph if ph < limy => tr!("most vegetables do well in it"),
+        ph if ph <= sodic => tr!("limy, which most vegetables bear"),
+        _ if sodium_is_told => tr!("more than lime alone makes, so look at its sodium"),
+        _ => tr!("more than lime alone makes, so have its sodium tested"),
     }
 }
 
@@ -78,13 +78,13 @@ fn pushers(recipe: &Recipe, supplied: &Supplied, up: bool) -> String {
         .filter_map(|(_, line)| recipe.additions.get(*line))
         .filter_map(|addition| recipe.find(&addition.material))
         .map(|found: Found<'_>| in_sentence(found.name()));
-    names.take(2).collect::<Vec<_>>().join(" and ")
+    names.take(2).collect::<Vec<_>>().join(tr!(" and "))
 }
 
 /// What the reaction comes to.
 pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> Said {
     let Some(ph) = outcome.chemical.ph else {
-        return Said::plain("Nothing in this mix tells a pH.");
+        return Said::plain(tr!("Nothing in this mix tells a pH."));
     };
     let [value, range] = in_brackets(ph, 1, ["", ""]);
     let said = |before: String, after: String| Said {
@@ -99,41 +99,40 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
         let spite = if acid.is_empty() {
             String::new()
         } else {
-            [", whatever the ", &acid, " brings"].concat()
+            say!(", whatever the {} brings", acid)
         };
         if is_assumed(recipe, outcome) {
             return said(
-                [
-                    "If there is free lime, as usual at this pH, it holds it at about ",
-                    &value,
-                ]
-                .concat(),
+                say!(
+                    "If there is free lime, as usual at this pH, it holds it at about {}",
+                    value
+                ),
                 [&spite, "."].concat(),
             );
         }
         return said(
-            ["Free lime holds its pH at about ", &value].concat(),
-            [&spite, "; sulfur would be wasted on it."].concat(),
+            say!("Free lime holds its pH at about {}", value),
+            say!("{}; sulfur would be wasted on it.", spite),
         );
     }
     let judged = judged(ph.typical, sodium_is_told(recipe, outcome));
     let ground = outcome.chemical.ground_ph.typical;
     if !has_ground(outcome) {
         let so = [": ", judged, "."].concat();
-        return said(["pH comes to about ", &value].concat(), so);
+        return said(say!("pH comes to about {}", value), so);
     }
     if supplied.supplies.is_empty() {
-        let so = [", that of your ground: ", judged, "."].concat();
-        return said(["pH is about ", &value].concat(), so);
+        let so = say!(", that of your ground: {}.", judged);
+        return said(say!("pH is about {}", value), so);
     }
     let step = ph.typical - ground;
     if step.abs() < NO_CHANGE_PH {
-        let before = ["pH stays about ", &value].concat();
+        let before = say!("pH stays about {}", value);
         let [_, good, limy, _] = VEGETABLES_PH;
         let so = if (good..limy).contains(&ph.typical) {
-            ": nothing here moves it.".into()
+            tr!(": nothing here moves it.").into()
         } else {
-            [": nothing here moves it; it is ", judged, "."].concat()
+            say!(": nothing here moves it; it is {}.", judged)
         };
         return said(before, so);
     }
@@ -141,10 +140,10 @@ pub fn reaction_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) ->
     let by = if by.is_empty() {
         by
     } else {
-        [", by ", &by].concat()
+        say!(", by {}", by)
     };
     said(
-        ["pH comes to about ", &value].concat(),
+        say!("pH comes to about {}", value),
         [&by, ": ", judged, "."].concat(),
     )
 }
@@ -179,9 +178,15 @@ fn own_lime(recipe: &Recipe) -> Vec<String> {
         }
         let name = in_sentence(own.name.as_deref().unwrap_or(&own.id));
         out.push(if typical(Property::Ph).is_some() {
-            format!("The lime of {name} counts by its pH and its buffering alone, or it would count twice.")
+            say!(
+                "The lime of {} counts by its pH and its buffering alone, or it would count twice.",
+                name
+            )
         } else {
-            format!("The lime of {name} does not count: type its pH, by which it does.")
+            say!(
+                "The lime of {} does not count: type its pH, by which it does.",
+                name
+            )
         });
     }
     out
@@ -189,11 +194,15 @@ fn own_lime(recipe: &Recipe) -> Vec<String> {
 
 fn ground_source(recipe: &Recipe, outcome: &Outcome) -> &'static str {
     if is_guessed(recipe, outcome, &[Trait::Ph]) {
-        "Your ground’s pH is not told, so a usual garden soil’s stands in for it: a test for a few coins says more."
+        tr!(
+            "Your ground’s pH is not told, so a usual garden soil’s stands in for it: a test for a few coins says more."
+        )
     } else if is_guessed(recipe, outcome, &[Trait::Carbonate])
         && outcome.chemical.ground_ph.typical >= FREE_LIME_PH
     {
-        "Whether your ground holds free lime is not told: drop vinegar on a dry crumb and see whether it fizzes."
+        tr!(
+            "Whether your ground holds free lime is not told: drop vinegar on a dry crumb and see whether it fizzes."
+        )
     } else {
         ""
     }
@@ -220,7 +229,7 @@ pub fn target_text(
 ) -> String {
     let layer = Layer::of(recipe, outcome);
     let Some(from) = outcome.chemical.ph.map(|ph| ph.typical) else {
-        return "There is no pH to start from.".into();
+        return tr!("There is no pH to start from.").into();
     };
     if let Some(text) = refused(from, to_ph, recipe, outcome, speech) {
         return text;
@@ -233,34 +242,23 @@ pub fn target_text(
         free_lime(recipe, outcome),
         layer.at_once(outcome),
     );
-    let way = ["From ", &fixed(from, 1), " to ", &fixed(to_ph, 1), ": "].concat();
+    let way = say!("From {} to {}: ", fixed(from, 1), fixed(to_ph, 1));
     match advice {
-        Advice::Nothing => "It is there already.".into(),
-        Advice::NoReaction => "That is no pH.".into(),
-        Advice::Lime(doses) => format!(
-            "{way}{} Coarse lime takes more.",
-            doses_text("ground limestone", &doses, &layer, speech)
-        ),
-        Advice::Sulfur(doses) => format!(
-            "{way}{} It works over weeks to a season, in warm moist soil.",
-            doses_text("elemental sulfur", &doses, &layer, speech)
-        ),
+        Advice::Nothing => tr!("It is there already.").into(),
+        Advice::NoReaction => tr!("That is no pH.").into(),
+        Advice::Lime(doses) => say!("{}{} Coarse lime takes more.", way, doses_text(tr!("ground limestone"), &doses, &layer, speech)),
+        Advice::Sulfur(doses) => say!("{}{} It works over weeks to a season, in warm moist soil.", way, doses_text(tr!("elemental sulfur"), &doses, &layer, speech)),
         Advice::AskFizz => {
-            "First drop vinegar on a dry crumb: if it fizzes there is free lime, and sulfur is \
-             wasted. Then tell the ground’s carbonate."
+            tr!("First drop vinegar on a dry crumb: if it fizzes there is free lime, and sulfur is wasted. Then tell the ground’s carbonate.")
                 .into()
         }
-        Advice::SodiumFirst => "Its sodium comes first, see below.".into(),
-        Advice::Held => "Free lime holds it where it is: more lime lifts it no further.".into(),
+        Advice::SodiumFirst => tr!("Its sodium comes first, see below.").into(),
+        Advice::Held => tr!("Free lime holds it where it is: more lime lifts it no further.").into(),
         Advice::InVain { eaten_kg_m2 } => {
             let all =
                 sulfur_for_lime_kg(outcome.chemistry.fine_kg, outcome.chemistry.lime_left_pct);
             let [all, _] = mass_said(Figure::exact(all), speech);
-            format!(
-                "Leave it: free lime would eat {all} of sulfur ({}) before the pH moved at all. \
-                 Choose plants that like lime, or a mix without lime in a pot.",
-                on_area(eaten_kg_m2, speech)
-            )
+            say!("Leave it: free lime would eat {} of sulfur ({}) before the pH moved at all. Choose plants that like lime, or a mix without lime in a pot.", all, on_area(eaten_kg_m2, speech))
         }
     }
 }
@@ -277,30 +275,28 @@ fn refused(
     let up = to_ph > from;
     if it.esp_pct >= ESP_SODIC_PCT {
         return Some(
-            "Its sodium comes first, see below: with calcium in its place and water through it, \
-             the pH moves by itself. Then test it again."
+            tr!("Its sodium comes first, see below: with calcium in its place and water through it, the pH moves by itself. Then test it again.")
                 .into(),
         );
     }
     let ground = recipe.ground.typical(Trait::Ph).unwrap_or(0.0);
     if !up && ground > SODIC_PH && !sodium_is_told(recipe, outcome) {
-        return Some(format!(
-            "Have its sodium tested first: pH {} is more than lime alone makes, and where sodium is \
-             behind it calcium comes before sulfur.",
+        return Some(say!(
+            "Have its sodium tested first: pH {} is more than lime alone makes, and where sodium is behind it calcium comes before sulfur.",
             fixed(ground, 1)
         ));
     }
     if up && it.surplus_acid_cmol > 0.0 {
         let kg = it.surplus_acid_cmol / (BASE_OF_LIME_CMOL_KG * limestone_pct() / 100.0);
         let [kg, _] = mass_said(Figure::exact(kg), speech);
-        return Some(format!(
-            "Take the sulfur out first: {kg} of ground limestone would go for its acid before the pH \
-             rose above {} at all.",
+        return Some(say!(
+            "Take the sulfur out first: {} of ground limestone would go for its acid before the pH rose above {} at all.",
+            kg,
             fixed(PH_LIMITS.0, 1)
         ));
     }
     (up && is_held(outcome) && to_ph - from >= 0.05 && !is_assumed(recipe, outcome))
-        .then(|| "Free lime holds it where it is: more lime lifts it no further.".into())
+        .then(|| tr!("Free lime holds it where it is: more lime lifts it no further.").into())
 }
 
 fn doses_text(what: &str, doses: &Doses, layer: &Layer, speech: Speech) -> String {
@@ -308,23 +304,27 @@ fn doses_text(what: &str, doses: &Doses, layer: &Layer, speech: Speech) -> Strin
     let deep = if layer.is_told {
         String::new()
     } else {
-        [
-            " where it lies ",
-            &speech.length(layer.slice.depth_m * 100.0),
-            " deep",
-        ]
-        .concat()
+        say!(
+            " where it lies {} deep",
+            speech.length(layer.slice.depth_m * 100.0)
+        )
     };
-    let mut text = format!(
-        "about {all} of {what} for all of it{range}, which is {}{deep}.",
-        on_area(doses.kg_m2.typical, speech)
+    let mut text = say!(
+        "about {} of {} for all of it{}, which is {}{}.",
+        all,
+        what,
+        range,
+        on_area(doses.kg_m2.typical, speech),
+        deep
     );
     if doses.count > 1 {
         let each = doses.each_kg_m2 * layer.area_m2;
         let each = mass_in_part(each, speech);
-        text += &format!(
-            " Give it in {} parts of {each}, {} months apart, and test before each.",
-            doses.count, doses.months
+        text += &say!(
+            " Give it in {} parts of {}, {} months apart, and test before each.",
+            doses.count,
+            each,
+            doses.months
         );
     }
     text

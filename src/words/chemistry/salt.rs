@@ -26,24 +26,29 @@ pub fn salt_said(outcome: &Outcome) -> Said {
     let [from, most, _] = SEEDLING_DS_M.map(|limit| fixed(limit, 0));
     let (before, after) = match SeedlingHarm::of(salt.typical) {
         SeedlingHarm::None => (
-            ["Salt troubles no seedling here: about ", &value].concat(),
-            format!(" in a saturated paste, and they begin to stall at {from}."),
+            say!("Salt troubles no seedling here: about {}", value),
+            say!(
+                " in a saturated paste, and they begin to stall at {}.",
+                from
+            ),
         ),
         SeedlingHarm::Sensitive => (
-            ["Seedlings may stall in it: about ", &value].concat(),
-            format!(" of salt in a saturated paste, and they want less than {from}."),
+            say!("Seedlings may stall in it: about {}", value),
+            say!(
+                " of salt in a saturated paste, and they want less than {}.",
+                from
+            ),
         ),
         SeedlingHarm::Most => (
-            ["It is too salty for most vegetables: about ", &value].concat(),
-            format!(" in a saturated paste, where {most} is much already."),
+            say!("It is too salty for most vegetables: about {}", value),
+            say!(" in a saturated paste, where {} is much already.", most),
         ),
         SeedlingHarm::AllButTolerant => (
-            [
-                "So salty that only tolerant plants stand it: about ",
-                &value,
-            ]
-            .concat(),
-            " in a saturated paste.".into(),
+            say!(
+                "So salty that only tolerant plants stand it: about {}",
+                value
+            ),
+            tr!(" in a saturated paste.").into(),
         ),
     };
     Said {
@@ -62,14 +67,13 @@ pub fn salt_may_text(outcome: &Outcome) -> String {
     if harm == SeedlingHarm::of(salt.typical) || salt.typical > most {
         String::new()
     } else if salt.typical <= from && harm == SeedlingHarm::Sensitive {
-        format!(
+        say!(
             "A salty load could bring {}, where they do: sow a few first.",
             fixed(high, 1)
         )
     } else {
-        format!(
-            "A salty load could bring {}, which is too salty for most vegetables: test it, or sow a \
-             few first.",
+        say!(
+            "A salty load could bring {}, which is too salty for most vegetables: test it, or sow a few first.",
             fixed(high, 1)
         )
     }
@@ -82,9 +86,8 @@ pub fn gypsum_salt_text(outcome: &Outcome) -> String {
     if gypsum < GYPSUM_SHOWS_DS_M {
         return String::new();
     }
-    format!(
-        "A test would read about {} dS/m: {} of it is gypsum, which plants hardly feel, so it is \
-         left out here.",
+    say!(
+        "A test would read about {} dS/m: {} of it is gypsum, which plants hardly feel, so it is left out here.",
         fixed(it.ec_paste_ds_m, 1),
         fixed(gypsum, 1)
     )
@@ -143,20 +146,23 @@ fn at_the_start(name: &str) -> String {
 pub fn crop_said(recipe: &Recipe, outcome: &Outcome) -> Said {
     let crop = match Grown::of(recipe) {
         Grown::Untold => {
-            return Said::plain("Choose a crop, and what this salt costs it is told here.");
+            return Said::plain(tr!(
+                "Choose a crop, and what this salt costs it is told here."
+            ));
         }
         Grown::Other(text) => {
-            return Said::plain(format!(
-                "No numbers for “{text}”: go by what is said of seedlings, or choose a crop that is \
-                 like it."
+            return Said::plain(say!(
+                "No numbers for “{}”: go by what is said of seedlings, or choose a crop that is like it.",
+                text
             ));
         }
         Grown::Known(crop) => crop,
     };
     let name = at_the_start(&name_of(&crop));
     let Some(response) = crop.response else {
-        return Said::plain(format!(
-            "{name} is known to be sensitive to salt, but there are no numbers for it."
+        return Said::plain(say!(
+            "{} is known to be sensitive to salt, but there are no numbers for it.",
+            name
         ));
     };
     let salt = outcome.chemical.ec_stress_ds_m.typical;
@@ -168,22 +174,25 @@ pub fn crop_said(recipe: &Recipe, outcome: &Outcome) -> Said {
     let limit = fixed(response.threshold_ds_m, 1);
     let (before, mut after) = if left.typical >= FULL_PCT {
         (
-            [&name, ": its full yield"].concat(),
-            format!(", as salt counts from {limit} dS/m on."),
+            say!("{}: its full yield", name),
+            say!(", as salt counts from {} dS/m on.", limit),
         )
     } else if left.typical < NONE_PCT {
         (
-            [&name, ": next to no yield"].concat(),
-            format!(", since salt counts from {limit} dS/m on."),
+            say!("{}: next to no yield", name),
+            say!(", since salt counts from {} dS/m on.", limit),
         )
     } else {
         (
-            [&name, ": about ", &percent(left.typical)].concat(),
-            format!(" of its yield without salt, which counts from {limit} dS/m on."),
+            say!("{}: about {}", name, percent(left.typical)),
+            say!(
+                " of its yield without salt, which counts from {} dS/m on.",
+                limit
+            ),
         )
     };
     if crop.id == "beet" && salt > BEET_GERMINATING_DS_M && salt <= response.threshold_ds_m {
-        after += " While it germinates it bears less.";
+        after += tr!(" While it germinates it bears less.");
     }
     Said {
         before,
@@ -219,17 +228,17 @@ pub fn washing_text(
     let untold = recipe.ground.typical(Trait::SodiumShare).is_none();
     let too_basic = untold && recipe.ground.typical(Trait::Ph) > Some(SODIC_PH);
     if too_basic {
-        return "Have its sodium tested before you wash it: so basic a soil may fall apart without its \
-                salt."
+        return tr!("Have its sodium tested before you wash it: so basic a soil may fall apart without its salt.")
             .into();
     }
     if esp_pct >= ESP_SODIC_PCT && !mended {
-        return "Do not wash it yet: without its salt, clay with so much sodium falls apart. See \
-                below."
-            .into();
+        return tr!(
+            "Do not wash it yet: without its salt, clay with so much sodium falls apart. See below."
+        )
+        .into();
     }
     if drains == Some(false) {
-        return "Washing would not help: water has no way out below, and takes no salt along."
+        return tr!("Washing would not help: water has no way out below, and takes no salt along.")
             .into();
     }
     let litres = outcome.volume_l.settled.typical;
@@ -241,19 +250,19 @@ pub fn washing_text(
     let layer = Layer::of(recipe, outcome);
     let depth = if layer.is_told {
         let mm = times * layer.slice.depth_m * 1000.0;
-        [", ", &water_depth(mm, speech), " deep"].concat()
+        say!(", {} deep", water_depth(mm, speech))
     } else {
         String::new()
     };
-    let mut text = format!(
-        "To wash it down to {} dS/m: about {} of clean water{depth}, in several goes, with a way out \
-         below.",
+    let mut text = say!(
+        "To wash it down to {} dS/m: about {} of clean water{}, in several goes, with a way out below.",
         fixed(limit, 1),
-        water_volume(times * litres, speech)
+        water_volume(times * litres, speech),
+        depth
     );
     if is_pot {
         let Ends { low, high } = CONTAINER_DRAINS;
-        text += &format!(
+        text += &say!(
             " Later let {} to {} of each watering run out.",
             fixed(100.0 * low, 0),
             percent(100.0 * high)

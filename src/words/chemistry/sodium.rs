@@ -135,78 +135,64 @@ pub fn sodium_said(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -> S
     let sodium = outcome.chemical.esp_pct;
     let [mut value, range] = in_brackets(sodium, decimals_of(sodium), [" %", " %"]);
     if sodium.typical < LEAST_SODIUM_PCT {
-        value = NO_SODIUM.into();
+        value = NO_SODIUM.text().into();
     }
     let soil = soil_word(outcome);
     let it = Judged::of(recipe, outcome, supplied);
     let watch = percent(ESP_WATCH_PCT);
     let (before, after) = match it.reason {
         Reason::NoneNeeded if it.too_basic => (
-            format!("Have sodium tested: it is not told, {value}"),
-            " is only what is usual, and lime alone does not make a soil so basic.".into(),
+            say!("Have sodium tested: it is not told, {}", value),
+            tr!(" is only what is usual, and lime alone does not make a soil so basic.").into(),
         ),
         Reason::NoneNeeded if it.may_matter && it.known == Known::Untold => (
-            format!("Sodium of your ground is not told. At what is usual, {value}"),
-            ", gypsum has probably nothing to do; a jar test settles it.".into(),
+            say!("Sodium of your ground is not told. At what is usual, {}", value),
+            tr!(", gypsum has probably nothing to do; a jar test settles it.").into(),
         ),
         Reason::NoneNeeded if it.may_matter => (
-            format!("Gypsum has probably nothing to do here: sodium is about {value}"),
-            format!(", but may pass {watch}. Have it tested before you buy any."),
+            say!("Gypsum has probably nothing to do here: sodium is about {}", value),
+            say!(", but may pass {}. Have it tested before you buy any.", watch),
         ),
         Reason::NoneNeeded if it.known == Known::Jar => (
-            format!(
-                "The jar stayed clear: no sign that gypsum would loosen {soil}. Sodium is taken as {value}"
-            ),
+            say!("The jar stayed clear: no sign that gypsum would loosen {}. Sodium is taken as {}", soil, value),
             ".".into(),
         ),
         Reason::NoneNeeded if it.known == Known::Untold => (
-            format!("Sodium of your ground is not told. At what is usual, {value}"),
-            format!(", there is no sign that gypsum would loosen {soil}; a jar test settles it."),
+            say!("Sodium of your ground is not told. At what is usual, {}", value),
+            say!(", there is no sign that gypsum would loosen {}; a jar test settles it.", soil),
         ),
         Reason::NoneNeeded => (
-            format!("No sign that gypsum would loosen {soil}: sodium {value}"),
-            "; a jar test settles it.".into(),
+            say!("No sign that gypsum would loosen {}: sodium {}", soil, value),
+            tr!("; a jar test settles it.").into(),
         ),
         Reason::Magnesium if it.known == Known::Untold => (
-            format!("Sodium of your ground is not told. At what is usual, {value}"),
-            ", too little to do harm; the magnesium beside it may. Have both tested.".into(),
+            say!("Sodium of your ground is not told. At what is usual, {}", value),
+            tr!(", too little to do harm; the magnesium beside it may. Have both tested.").into(),
         ),
         Reason::Magnesium => (
-            format!("Sodium is {value}"),
-            ", too little to do harm; the magnesium beside it may.".into(),
+            say!("Sodium is {}", value),
+            tr!(", too little to do harm; the magnesium beside it may.").into(),
         ),
         Reason::Watch if it.wants_test() => (
-            format!("Sodium may be about {value}"),
-            format!(
-                ": watered by rain, clay may fall apart from {watch} on. Have it tested before you \
-                 buy gypsum."
-            ),
+            say!("Sodium may be about {}", value),
+            say!(": watered by rain, clay may fall apart from {} on. Have it tested before you buy gypsum.", watch),
         ),
         Reason::Sodic if it.wants_test() => (
-            format!("Sodium may be about {value}"),
-            format!(
-                ", and from {} on a soil is called sodic. Have it tested before you buy gypsum or \
-                 wash it.",
-                percent(ESP_SODIC_PCT)
-            ),
+            say!("Sodium may be about {}", value),
+            say!(", and from {} on a soil is called sodic. Have it tested before you buy gypsum or wash it.", percent(ESP_SODIC_PCT)),
         ),
         Reason::Watch => (
-            format!("Sodium is about {value}"),
-            format!(
-                ": watered by rain, clay may fall apart from {watch} on. Drop crumbs in water before \
-                 you buy gypsum, then try it in one place."
-            ),
+            say!("Sodium is about {}", value),
+            say!(": watered by rain, clay may fall apart from {} on. Drop crumbs in water before you buy gypsum, then try it in one place.", watch),
         ),
         Reason::Sodic => (
-            format!("Sodium is about {value}"),
+            say!("Sodium is about {}", value),
             match SaltClass::of(outcome.chemistry.ec_stress_ds_m, sodium.typical) {
                 SaltClass::SalineSodic => {
-                    ": from 15 % on a soil is called sodic, and this one is salty as well. Calcium \
-                     first, then water; the other way round the clay falls apart."
+                    tr!(": from 15 % on a soil is called sodic, and this one is salty as well. Calcium first, then water; the other way round the clay falls apart.")
                         .into()
                 }
-                _ => ": from 15 % on a soil is called sodic, and rain makes its clay fall apart. \
-                     Calcium first, then water."
+                _ => tr!(": from 15 % on a soil is called sodic, and rain makes its clay fall apart. Calcium first, then water.")
                     .into(),
             },
         ),
@@ -232,7 +218,7 @@ pub fn gypsum_need_text(
         let surely_none =
             judged.reason == Reason::NoneNeeded && !judged.may_matter && !judged.too_basic;
         return if outcome.chemistry.gypsum_kg > 0.0 && surely_none {
-            "Here gypsum is a fertiliser of calcium and sulfur: it leaves pH and tilth as they are."
+            tr!("Here gypsum is a fertiliser of calcium and sulfur: it leaves pH and tilth as they are.")
                 .into()
         } else {
             String::new()
@@ -244,12 +230,13 @@ pub fn gypsum_need_text(
     let mut text = String::new();
     if replaces > 0.0 {
         let much = if left <= NEAR_PCT {
-            "all".into()
+            tr!("all").into()
         } else {
-            format!("about {}", share(replaces))
+            say!("about {}", share(replaces))
         };
-        text += &format!(
-            "The gypsum that is in could replace {much} of these {} % once it is washed through. ",
+        text += &say!(
+            "The gypsum that is in could replace {} of these {} % once it is washed through. ",
+            much,
             share(sodium)
         );
         if left < ESP_WATCH_PCT + NEAR_PCT {
@@ -260,29 +247,34 @@ pub fn gypsum_need_text(
                 .sum();
             let dissolves_mm = DISSOLVES_MM * in_kg / layer.area_m2.max(1e-12);
             let water_mm = dissolves_mm + leaches_mm(layer);
-            return text + "No more is wanted. " + &water_text(water_mm, speech);
+            return text + tr!("No more is wanted. ") + &water_text(water_mm, speech);
         }
     }
     let it = requirement(recipe, outcome, left);
     let [all, range] = mass_said(it.product_kg_m2.map(|kg| kg * layer.area_m2), speech);
-    let more = if replaces > 0.0 { "more " } else { "" };
+    let more = if replaces > 0.0 { tr!("more ") } else { "" };
     text += &if judged.wants_test() {
-        format!(
-            "If a test finds {} %: about {all} {more}of gypsum",
-            share(sodium)
+        say!(
+            "If a test finds {} %: about {} {}of gypsum",
+            share(sodium),
+            all,
+            more
         )
     } else {
-        format!(
-            "To bring sodium below {}: about {all} {more}of gypsum",
-            percent(ESP_WATCH_PCT)
+        say!(
+            "To bring sodium below {}: about {} {}of gypsum",
+            percent(ESP_WATCH_PCT),
+            all,
+            more
         )
     };
-    text += &format!(
-        " for all of it{range}, {}",
+    text += &say!(
+        " for all of it{}, {}",
+        range,
         on_area(it.product_kg_m2.typical, speech)
     );
     if it.doses > 1 {
-        text += &format!(", in {} parts", it.doses);
+        text += &say!(", in {} parts", it.doses);
     }
     text + ". " + &water_text(it.water_mm(), speech)
 }
@@ -293,9 +285,8 @@ fn leaches_mm(layer: Layer) -> f64 {
 }
 
 fn water_text(water_mm: f64, speech: Speech) -> String {
-    format!(
-        "It takes {} of water to dissolve and to carry the sodium away below; rain alone needs {}. \
-         Without a way out it only adds salt.",
+    say!(
+        "It takes {} of water to dissolve and to carry the sodium away below; rain alone needs {}. Without a way out it only adds salt.",
         water_depth(water_mm, speech),
         years_of_rain(rain_half_years(water_mm))
     )
@@ -308,29 +299,29 @@ pub fn disperses_text(recipe: &Recipe, outcome: &Outcome, supplied: &Supplied) -
         return String::new();
     }
     let it_holds = if Known::of(recipe, outcome) == Known::Tested {
-        "It holds"
+        tr!("It holds")
     } else {
-        "If so, it holds"
+        tr!("If so, it holds")
     };
     let replaces = supplied.gypsum_replaces_pct(outcome);
     let is_mended = replaces > 0.0 && it.esp_pct - replaces < ESP_WATCH_PCT + NEAR_PCT;
     match stability(it.ec_1to5_ds_m, it.esp_pct) {
         Some(ratio) if ratio < ESI_DISPERSES && is_mended => {
-            "Until its gypsum has gone down with water, puddles may be milky.".into()
+            tr!("Until its gypsum has gone down with water, puddles may be milky.").into()
         }
-        Some(ratio) if ratio < ESI_DISPERSES => format!(
-            "{it_holds} too little salt for so much sodium (conductivity over sodium {}, and {} is \
-             about where clay stays together): expect milky puddles and a crust.",
+        Some(ratio) if ratio < ESI_DISPERSES => say!(
+            "{} too little salt for so much sodium (conductivity over sodium {}, and {} is about where clay stays together): expect milky puddles and a crust.",
+            it_holds,
             fixed(ratio, 3),
             fixed(ESI_DISPERSES, 2)
         ),
         _ if is_mended => {
-            "Its gypsum keeps the clay together while water carries the sodium off.".into()
+            tr!("Its gypsum keeps the clay together while water carries the sodium off.").into()
         }
         Some(_) if it.esp_pct >= ESP_SODIC_PCT => {
-            "Its salt still keeps the clay together. Washed out by rain, it would not.".into()
+            tr!("Its salt still keeps the clay together. Washed out by rain, it would not.").into()
         }
-        _ => "Its salt keeps the clay together for now.".into(),
+        _ => tr!("Its salt keeps the clay together for now.").into(),
     }
 }
 
@@ -340,19 +331,18 @@ pub fn magnesium_text(recipe: &Recipe) -> String {
         return String::new();
     };
     let beside = told.map_or(String::new(), |calcium| {
-        [", calcium ", &percent(calcium)].concat()
+        say!(", calcium {}", percent(calcium))
     });
     match MagnesiumCase::of(told.unwrap_or(UNTOLD_CALCIUM_PCT), magnesium) {
         MagnesiumCase::No => String::new(),
-        MagnesiumCase::Maybe => format!(
-            "Magnesium holds {} of the exchange, which can make clay a little worse than its sodium \
-             tells. The jar test shows it.",
+        MagnesiumCase::Maybe => say!(
+            "Magnesium holds {} of the exchange, which can make clay a little worse than its sodium tells. The jar test shows it.",
             percent(magnesium)
         ),
-        MagnesiumCase::Likely => format!(
-            "Magnesium holds {} of the exchange{beside}: so much can make clay fall apart like \
-             sodium does. If crumbs go milky in water, gypsum is worth a trial in one place.",
-            percent(magnesium)
+        MagnesiumCase::Likely => say!(
+            "Magnesium holds {} of the exchange{}: so much can make clay fall apart like sodium does. If crumbs go milky in water, gypsum is worth a trial in one place.",
+            percent(magnesium),
+            beside
         ),
     }
 }

@@ -7,21 +7,22 @@ use crate::errand::wish::{GroundUse, OneWish, Values, Wish, Wished};
 use crate::errand::{Findings, Found, Hindrance, Search};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
+use crate::tongue::Saying;
 use crate::words::{Speech, class_name, fixed, odds, shown, significant, unit_name};
 
 /// The name of a figure that can be wished for.
 pub fn wished_name(of: Wished) -> &'static str {
     match of {
-        Wished::Sand => "Sand",
-        Wished::Silt => "Silt",
-        Wished::Clay => "Clay",
-        Wished::OrganicMatter => "Organic matter",
-        Wished::PoreSpace => "Pore space",
-        Wished::Air => "Air",
-        Wished::Density => "Density",
+        Wished::Sand => tr!("Sand"),
+        Wished::Silt => tr!("Silt"),
+        Wished::Clay => tr!("Clay"),
+        Wished::OrganicMatter => tr!("Organic matter"),
+        Wished::PoreSpace => tr!("Pore space"),
+        Wished::Air => tr!("Air"),
+        Wished::Density => tr!("Density"),
         Wished::Ph => "pH",
-        Wished::Salt => "Salt",
-        Wished::Cost => "Cost",
+        Wished::Salt => tr!("Salt"),
+        Wished::Cost => tr!("Cost"),
     }
 }
 
@@ -42,7 +43,7 @@ pub fn wished_unit(of: Wished, speech: Speech, currency: Option<&str>) -> (f64, 
 /// A value of a figure, with its unit.
 pub fn wished_value(of: Wished, value: f64, speech: Speech, currency: Option<&str>) -> String {
     if !value.is_finite() {
-        return NOT_KNOWN.into();
+        return NOT_KNOWN.text().into();
     }
     let (factor, unit) = wished_unit(of, speech, currency);
     let value = value / factor;
@@ -75,7 +76,7 @@ fn with_unit(number: String, unit: &str) -> String {
 }
 
 /// What has no value.
-const NOT_KNOWN: &str = "not known";
+const NOT_KNOWN: Saying = said!("not known");
 
 /// Money to the cent, after its label.
 pub fn money(value: f64, currency: Option<&str>) -> String {
@@ -91,7 +92,7 @@ fn any_of(names: &[&str]) -> String {
     match names {
         [] => String::new(),
         [one] => (*one).into(),
-        [first @ .., last] => [&first.join(", "), " or ", last].concat(),
+        [first @ .., last] => say!("{} or {}", first.join(", "), last),
     }
 }
 
@@ -112,23 +113,23 @@ pub fn one_wish_text(wish: &Wish, one: OneWish, speech: Speech, currency: Option
             let limit = |value| limit(of, value, speech, currency);
             match (band.least, band.most) {
                 (Some(least), Some(most)) => {
-                    [name, " from ", &limit(least), " to ", &limit(most)].concat()
+                    say!("{} from {} to {}", name, limit(least), limit(most))
                 }
-                (Some(least), None) => [name, " at least ", &limit(least)].concat(),
-                (None, Some(most)) => [name, " at most ", &limit(most)].concat(),
+                (Some(least), None) => say!("{} at least {}", name, limit(least)),
+                (None, Some(most)) => say!("{} at most {}", name, limit(most)),
                 (None, None) => name.into(),
             }
         }
         OneWish::Skeleton => match wish.skeleton {
-            Some(false) => "Coarse grains that do not touch".into(),
-            _ => "Coarse grains that touch".into(),
+            Some(false) => tr!("Coarse grains that do not touch").into(),
+            _ => tr!("Coarse grains that touch").into(),
         },
         OneWish::Fill => {
             let fill = wish.fill.as_ref();
             let volume = fill.map_or(String::new(), amount);
             match wish.ground {
-                GroundUse::All => ["At least ", &volume, ", settled"].concat(),
-                GroundUse::ToFill => [&volume, " filled, settled"].concat(),
+                GroundUse::All => say!("At least {}, settled", volume),
+                GroundUse::ToFill => say!("{} filled, settled", volume),
             }
         }
     }
@@ -144,13 +145,13 @@ pub fn reached_text(
     match one {
         OneWish::Classes => {
             let class = values.fractions_pct.map(crate::texture::classify);
-            class.map_or("no texture", class_name).into()
+            class.map_or(tr!("no texture"), class_name).into()
         }
         OneWish::Figure(of) => wished_value(of, values.of(of), speech, currency),
         OneWish::Skeleton => match values.to_touch {
-            Some(by) if by >= 0.0 => "they touch".into(),
-            Some(_) => "they do not touch".into(),
-            None => "not told for this ground".into(),
+            Some(by) if by >= 0.0 => tr!("they touch").into(),
+            Some(_) => tr!("they do not touch").into(),
+            None => tr!("not told for this ground").into(),
         },
         OneWish::Fill => speech.volume(values.settled_m3 * LITRES_PER_M3),
     }
@@ -165,9 +166,13 @@ pub fn lots_text(offer: &Offer, lots: u32) -> String {
     let size = &offer.lot.size;
     if offer.loose {
         let all = Amount::new(size.value * f64::from(lots), size.unit);
-        return [&amount(&all), " loose"].concat();
+        return say!("{} loose", amount(&all));
     }
-    let bags = if lots == 1 { " bag of " } else { " bags of " };
+    let bags = if lots == 1 {
+        tr!(" bag of ")
+    } else {
+        tr!(" bags of ")
+    };
     [&lots.to_string(), bags, &amount(size)].concat()
 }
 
@@ -204,7 +209,7 @@ pub fn bought(
             let size = &offer.lot.size;
             let used = size.value * f64::from(*count) / f64::from(parts);
             let used = Amount::new(crate::quantity::round_significant(used, 3), size.unit);
-            what += &[", ", &amount(&used), " of it used"].concat();
+            what += &say!(", {} of it used", amount(&used));
         }
         lines.push(BuyLine {
             what,
@@ -214,9 +219,9 @@ pub fn bought(
         let loads = lot.loads(lots);
         if lot.delivery > 0.0 {
             let what = if loads == 1 {
-                [&name, " brought"].concat()
+                say!("{} brought", name)
             } else {
-                [&name, " brought in ", &loads.to_string(), " loads"].concat()
+                say!("{} brought in {} loads", name, loads.to_string())
             };
             brought.push(BuyLine {
                 what,
@@ -237,9 +242,9 @@ pub fn ground_text(recipe: &Recipe, wish: &Wish) -> String {
                 crate::quantity::round_significant(litres.value, 3),
                 litres.unit,
             );
-            [&amount(&litres), " of your ground, as it lies"].concat()
+            say!("{} of your ground, as it lies", amount(&litres))
         }
-        (_, GroundUse::ToFill) => "none of your ground".into(),
+        (_, GroundUse::ToFill) => tr!("none of your ground").into(),
         _ => String::new(),
     }
 }
@@ -249,9 +254,9 @@ pub fn odds_text(found: &Found, asked: bool) -> String {
     match found.odds {
         Some(share) if asked => {
             let hundred = fixed(share * 100.0, 0);
-            ["All wishes are met in ", &hundred, " of 100 draws."].concat()
+            say!("All wishes are met in {} of 100 draws.", hundred)
         }
-        Some(share) => ["Odds that all wishes are met: ", &odds(share), "."].concat(),
+        Some(share) => say!("Odds that all wishes are met: {}.", odds(share)),
         None => String::new(),
     }
 }
@@ -259,49 +264,47 @@ pub fn odds_text(found: &Found, asked: bool) -> String {
 /// What was found, and how sure that is.
 pub fn proof_text(findings: &Findings, wishes: usize, currency: Option<&str>) -> String {
     let proof = &findings.proof;
-    let looked = [&grouped(proof.judged), " blends were looked at."].concat();
+    let looked = say!("{} blends were looked at.", grouped(proof.judged));
     let Some(cheapest) = &findings.cheapest else {
         return if proof.none_can {
             let what = if wishes == 1 {
-                "Nothing on sale can do it"
+                tr!("Nothing on sale can do it")
             } else {
-                "Nothing on sale can meet all of these together"
+                tr!("Nothing on sale can meet all of these together")
             };
-            [what, SEARCHED].concat()
+            [what, SEARCHED.text()].concat()
         } else {
-            [
-                "No purchase was found that meets all of this. It is not proven that there is none. ",
-                &looked,
-            ]
-            .concat()
+            say!(
+                "No purchase was found that meets all of this. It is not proven that there is none. {}",
+                looked
+            )
         };
     };
     if cheapest.lots.iter().all(|lots| *lots == 0) {
-        return "Your ground is all of this already: nothing need be bought.".into();
+        return tr!("Your ground is all of this already: nothing need be bought.").into();
     }
     let text = if findings.odds_missed {
-        "The odds that you ask for were not reached: the cheapest by typical values is told, and the best odds that were found."
+        tr!("The odds that you ask for were not reached: the cheapest by typical values is told, and the best odds that were found.")
             .to_owned()
     } else if proof.exact {
-        "No purchase in whole bags and loads costs less: this is proven.".to_owned()
+        tr!("No purchase in whole bags and loads costs less: this is proven.").to_owned()
     } else {
         let gap = to_the_cent(cheapest.cost - proof.bound);
-        let mut text = [
-            "The cheapest that was found. Nothing under ",
-            &money(proof.bound, currency),
-            " can do it, so at most ",
-            &money(gap, currency),
-            " could still be saved",
-        ]
-        .concat();
+        let mut text = say!(
+            "The cheapest that was found. Nothing under {} can do it, so at most {} could still be saved",
+            money(proof.bound, currency),
+            money(gap, currency)
+        );
         text += &match proof.all_of {
             0 => ".".to_owned(),
-            1 => "; not by any one thing on sale alone: all such purchases were tried.".to_owned(),
-            2 => "; not by one or two of the things on sale: all such purchases were tried."
+            1 => tr!("; not by any one thing on sale alone: all such purchases were tried.")
+                .to_owned(),
+            2 => tr!("; not by one or two of the things on sale: all such purchases were tried.")
                 .to_owned(),
             count => {
-                format!(
-                    "; not by up to {count} of the things on sale: all such purchases were tried."
+                say!(
+                    "; not by up to {} of the things on sale: all such purchases were tried.",
+                    count
                 )
             }
         };
@@ -335,39 +338,35 @@ pub fn hindrance_text(
     let reached = reached_text(one, &hindrance.nearest.values, speech, currency);
     let cost = money(hindrance.nearest.cost, currency);
     match one {
-        OneWish::Skeleton => [
-            &wished,
-            " stand in the way: with all the rest met, no purchase was found that makes it so.",
-        ]
-        .concat(),
+        OneWish::Skeleton => say!(
+            "{} stand in the way: with all the rest met, no purchase was found that makes it so.",
+            wished
+        ),
         // It is told by its cost already.
-        OneWish::Figure(Wished::Cost) => [
-            &wished,
-            " stands in the way: the least found for all the rest is ",
-            &reached,
-            ".",
-        ]
-        .concat(),
-        _ => [
-            &wished,
-            " stands in the way: with all the rest met, the nearest found is ",
-            &reached,
-            ", for ",
-            &cost,
-            ".",
-        ]
-        .concat(),
+        OneWish::Figure(Wished::Cost) => say!(
+            "{} stands in the way: the least found for all the rest is {}.",
+            wished,
+            reached
+        ),
+        _ => say!(
+            "{} stands in the way: with all the rest met, the nearest found is {}, for {}.",
+            wished,
+            reached,
+            cost
+        ),
     }
 }
 
 /// What a search goes through, where it proves that nothing will do.
-const SEARCHED: &str = ": this is proven for whole bags that are used up (but for those larger than half of a volume to fill), at most ten thousand of each, and no more in all than nine times your ground, or what goes into the volume.";
+const SEARCHED: Saying = said!(
+    ": this is proven for whole bags that are used up (but for those larger than half of a volume to fill), at most ten thousand of each, and no more in all than nine times your ground, or what goes into the volume."
+);
 
 /// Where there is one wish alone.
-pub const ONE_STANDS: &str = "This comes nearest:";
+pub const ONE_STANDS: Saying = said!("This comes nearest:");
 /// That no single wish stands in the way.
-pub const SEVERAL_STAND: &str =
-    "No single wish stands in the way: at least two would have to give. This comes nearest:";
+pub const SEVERAL_STAND: Saying =
+    said!("No single wish stands in the way: at least two would have to give. This comes nearest:");
 
 /// What a wish of the form is called in a fault of the errand, where it has a box.
 pub fn place_text(path: &str, search: &[Offer], recipe: &Recipe) -> Option<String> {
@@ -377,24 +376,22 @@ pub fn place_text(path: &str, search: &[Offer], recipe: &Recipe) -> Option<Strin
     let line = crate::recipe::Addition::new(&*offer.material, Amount::new(1.0, Unit::Litre));
     let name = addition_name(recipe, &line);
     let field = match field.trim_start_matches('.').split('.').next() {
-        Some("price") => "price",
-        Some("bag") => "size",
-        Some("load") => "load",
-        Some("water_per_wet_pct") => "moisture",
-        _ => "offer",
+        Some("price") => tr!("price"),
+        Some("bag") => tr!("size"),
+        Some("load") => tr!("load"),
+        Some("water_per_wet_pct") => tr!("moisture"),
+        _ => tr!("offer"),
     };
     Some([&name, ", ", field].concat())
 }
 
 /// How far a search has come.
 pub fn search_progress_text(search: &Search) -> String {
-    [
-        &fixed(search.progress() * 100.0, 0),
-        " %, ",
-        &grouped(search.judge().judged),
-        " blends looked at",
-    ]
-    .concat()
+    say!(
+        "{} %, {} blends looked at",
+        fixed(search.progress() * 100.0, 0),
+        grouped(search.judge().judged)
+    )
 }
 
 /// Choices for the coarse grains.
@@ -409,51 +406,56 @@ pub const FILL_GROUND: &[(&str, &str)] = &[
     ("to_fill", "as much ground as fills it up"),
 ];
 /// Where no search can begin.
-pub const NOTHING_ON_SALE: &str = "Nothing is on sale yet, or all of it is refused: say under On sale what can be bought, and for how much.";
+pub const NOTHING_ON_SALE: Saying = said!(
+    "Nothing is on sale yet, or all of it is refused: say under On sale what can be bought, and for how much."
+);
 /// The same.
-pub const NOTHING_WISHED: &str = "Say first what the blend should be.";
+pub const NOTHING_WISHED: Saying = said!("Say first what the blend should be.");
 /// A ground that fills up needs a volume.
-pub const FILL_NEEDED: &str = "say which volume is to be filled";
+pub const FILL_NEEDED: Saying = said!("say which volume is to be filled");
 /// A search that was ended.
-pub const CANCELLED: &str = "The search was cancelled.";
+pub const CANCELLED: Saying = said!("The search was cancelled.");
 /// Over the cards.
-pub const CARD_HEADS: [&str; 5] = [
-    "The cheapest",
-    "Fewer materials, for at most a tenth more",
-    "Best odds for the money",
-    "The nearest",
-    "The cheapest by typical values",
+pub const CARD_HEADS: [Saying; 5] = [
+    said!("The cheapest"),
+    said!("Fewer materials, for at most a tenth more"),
+    said!("Best odds for the money"),
+    said!("The nearest"),
+    said!("The cheapest by typical values"),
 ];
 /// What its blend is called on the shelf.
-pub const SHELF_NAMES: [&str; 4] = [
-    "The cheapest",
-    "Fewer materials",
-    "Best odds",
-    "The nearest",
+pub const SHELF_NAMES: [Saying; 4] = [
+    said!("The cheapest"),
+    said!("Fewer materials"),
+    said!("Best odds"),
+    said!("The nearest"),
 ];
 /// Of the lines of a card.
-pub const BUY_CAPTION: &str = "What to buy";
+pub const BUY_CAPTION: Saying = said!("What to buy");
 /// Below them.
-pub const INVENTED: &str = "* an invented price";
+pub const INVENTED: Saying = said!("* an invented price");
 /// The recipe is another one.
-pub const OUTDATED: &str =
-    "The ground, the prices or the wishes have changed since: look for it again.";
+pub const OUTDATED: Saying =
+    said!("The ground, the prices or the wishes have changed since: look for it again.");
 /// The button of a card.
-pub const PUT_ON_PAGE: &str = "Put it into the recipe";
+pub const PUT_ON_PAGE: Saying = said!("Put it into the recipe");
 /// Beside it.
-pub const KEEP_ON_SHELF: &str = "Keep it on the shelf";
+pub const KEEP_ON_SHELF: Saying = said!("Keep it on the shelf");
 /// Once that was pressed.
-pub const KEPT: &str = "It is on the shelf. Undo takes it off again.";
+pub const KEPT: Saying = said!("It is on the shelf. Undo takes it off again.");
 /// The same where the ground fills up.
-pub const TAKEN_FILLED: &str = "It is in the recipe, in place of what was added, with as much ground as fills the volume. Undo brings back what was there.";
+pub const TAKEN_FILLED: Saying = said!(
+    "It is in the recipe, in place of what was added, with as much ground as fills the volume. Undo brings back what was there."
+);
 /// Where a box of the form cannot be used.
-pub const MEND_FIRST: &str = "Mend what is marked first.";
+pub const MEND_FIRST: Saying = said!("Mend what is marked first.");
 /// Once it was pressed.
-pub const TAKEN: &str = "It is in the recipe, in place of what was added. Undo brings that back.";
+pub const TAKEN: Saying =
+    said!("It is in the recipe, in place of what was added. Undo brings that back.");
 
 /// Limits that contradict each other.
 pub fn backwards_text(name: &str, least: &str, most: &str) -> String {
-    [name, " cannot be at least ", least, " and at most ", most].concat()
+    say!("{} cannot be at least {} and at most {}", name, least, most)
 }
 
 /// What was found, in a sentence.
@@ -461,7 +463,7 @@ pub fn in_short_text(findings: &Findings, wishes: usize, currency: Option<&str>)
     match &findings.cheapest {
         Some(found) => {
             let cost = money(found.cost, currency);
-            ["The cheapest that was found costs ", &cost, "."].concat()
+            say!("The cheapest that was found costs {}.", cost)
         }
         None => proof_text(findings, wishes, currency),
     }

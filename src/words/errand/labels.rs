@@ -1,7 +1,9 @@
 //! Labels of the section on what to buy. They stand in `www/shed.html` from the start.
 
+use crate::tongue::Saying;
+
 /// Its button: to open it, to fold it.
-pub const ERRAND_OPENS: [&str; 2] = ["Open the errand", "Fold the errand"];
+pub const ERRAND_OPENS: [Saying; 2] = [said!("Open the errand"), said!("Fold the errand")];
 
 /// Of the section and the sweep.
 pub(in crate::words) const ERRAND: &[(&str, &str)] = &[
@@ -69,13 +71,13 @@ pub(in crate::words) const ERRAND: &[(&str, &str)] = &[
     ("list_volume", "Settled volume"),
     ("list_unit", "Unit of the settled volume"),
     ("list_buy", "To buy"),
-    ("list_material", super::list::LIST_HEADS[0]),
-    ("list_how", super::list::LIST_HEADS[1]),
-    ("list_needed", super::list::LIST_HEADS[2]),
-    ("list_carry", super::list::LIST_HEADS[3]),
-    ("list_left", super::list::LIST_HEADS[4]),
-    ("list_loads", super::list::LIST_HEADS[5]),
-    ("list_cost", super::list::LIST_HEADS[6]),
+    ("list_material", super::list::LIST_HEADS[0].0),
+    ("list_how", super::list::LIST_HEADS[1].0),
+    ("list_needed", super::list::LIST_HEADS[2].0),
+    ("list_carry", super::list::LIST_HEADS[3].0),
+    ("list_left", super::list::LIST_HEADS[4].0),
+    ("list_loads", super::list::LIST_HEADS[5].0),
+    ("list_cost", super::list::LIST_HEADS[6].0),
     ("list_work", "In this order"),
     ("list_print", "Print the list"),
     ("list_csv", "Save as a table (CSV)"),

@@ -9,31 +9,32 @@ use crate::errand::work::{WorkPlace, goes};
 use crate::errand::{Errand, Lot};
 use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
 use crate::recipe::{Amount, RELEASE, Recipe};
+use crate::tongue::Saying;
 use crate::words::{
     Speech, Units, cost_text, cost_told, error_text, fill_fault_text, fixed, shown, significant,
 };
 
 /// Heads of the table: what, how it is bought, what is needed, carried, left over, barrow-loads,
 /// money.
-pub const LIST_HEADS: [&str; 7] = [
-    "Material",
-    "Buy",
-    "Needed",
-    "To carry",
-    "Left over",
-    "Barrow-loads",
-    "Cost",
+pub const LIST_HEADS: [Saying; 7] = [
+    said!("Material"),
+    said!("Buy"),
+    said!("Needed"),
+    said!("To carry"),
+    said!("Left over"),
+    said!("Barrow-loads"),
+    said!("Cost"),
 ];
 /// Above the order of work.
-pub const ORDER: &str = "In this order";
+pub const ORDER: Saying = said!("In this order");
 /// The head of the sheet.
-pub const SHEET_TITLE: &str = "What to buy and do";
+pub const SHEET_TITLE: Saying = said!("What to buy and do");
 /// Where nothing is bought.
-pub const NOTHING_TO_BUY: &str = "Nothing is added yet, so there is nothing to buy.";
+pub const NOTHING_TO_BUY: Saying = said!("Nothing is added yet, so there is nothing to buy.");
 /// That the sheet was laid for the printer.
-pub const LIST_LAID: &str = "The list is ready for the printer.";
+pub const LIST_LAID: Saying = said!("The list is ready for the printer.");
 /// That the table was saved.
-pub const LIST_SAVED: &str = "The list is saved as a table.";
+pub const LIST_SAVED: Saying = said!("The list is saved as a table.");
 const MM_PER_M: f64 = 1000.0;
 /// A thickness that is spread is not told more finely, mm.
 const LAYER_STEP_MM: f64 = 1.0;
@@ -65,7 +66,7 @@ pub fn list_told(recipe: &Recipe, errand: &Errand, list: &List, speech: Speech) 
     };
     if list.items.is_empty() {
         return ListTold {
-            sums: vec![NOTHING_TO_BUY.into()],
+            sums: vec![NOTHING_TO_BUY.text().into()],
             ..ListTold::default()
         };
     }
@@ -87,8 +88,9 @@ pub fn list_fault_text(fault: &ListFault, speech: Speech) -> String {
 
 /// What the sheet says of its making.
 pub fn made_text() -> String {
-    format!(
-        "Made by Barrowmix {RELEASE}, from estimates. The label on a bag and a laboratory’s report go before them."
+    say!(
+        "Made by Barrowmix {}, from estimates. The label on a bag and a laboratory’s report go before them.",
+        RELEASE
     )
 }
 
@@ -119,7 +121,7 @@ impl Told<'_> {
 
     fn row(&self, item: &Item) -> [String; LIST_HEADS.len()] {
         let cost = match item.cost {
-            None => "no price".into(),
+            None => tr!("no price").into(),
             Some(cost) if !cost.is_in_doubt() => self.money(cost.typical),
             Some(cost) => {
                 let told = cost_told(cost, self.recipe.currency.as_deref());
@@ -128,8 +130,8 @@ impl Told<'_> {
         };
         let brought = match item.loads {
             _ if item.delivery <= 0.0 => String::new(),
-            1 => format!(" + {} to bring it", self.money(item.delivery)),
-            loads => format!(
+            1 => say!(" + {} to bring it", self.money(item.delivery)),
+            loads => say!(
                 " + {} to bring it in {} loads",
                 self.money(item.delivery),
                 fixed(loads.into(), 0)
@@ -165,11 +167,11 @@ impl Told<'_> {
                     return lots_text(offer, *count);
                 }
                 let one = amount_text(size.size.value, size.size.unit);
-                let what = if *count == 1 { "bag" } else { "bags" };
-                format!("{} {what} of {one}", fixed((*count).into(), 0))
+                let what = if *count == 1 { tr!("bag") } else { tr!("bags") };
+                say!("{} {} of {}", fixed((*count).into(), 0), what, one)
             }
-            Buy::Mass(kg) => [&self.mass(*kg), " loose"].concat(),
-            Buy::Volume(m3) => [&self.volume(*m3), " loose"].concat(),
+            Buy::Mass(kg) => say!("{} loose", self.mass(*kg)),
+            Buy::Volume(m3) => say!("{} loose", self.volume(*m3)),
         }
     }
 
@@ -178,18 +180,18 @@ impl Told<'_> {
         match &item.buy {
             Buy::Lots {
                 loose: false, lot, ..
-            } => format!("{all}, {} a bag", self.mass(lot.moist_kg)),
+            } => say!("{}, {} a bag", all, self.mass(lot.moist_kg)),
             _ => all,
         }
     }
 
     fn left(&self, item: &Item) -> String {
         if item.left_kg < -1e-6 {
-            return "too little".into();
+            return tr!("too little").into();
         }
         // Less than a hundredth of what is bought is nothing to keep.
         if item.left_kg < 0.01 * item.moist_kg {
-            return "nothing".into();
+            return tr!("nothing").into();
         }
         let by_mass = match &item.buy {
             Buy::Lots { size, .. } => size.size.unit.dimension() == Dimension::Mass,
@@ -209,22 +211,22 @@ impl Told<'_> {
         if let Some(cost) = list.cost {
             let mut text = if cost.is_in_doubt() {
                 let told = cost_told(cost, self.recipe.currency.as_deref());
-                format!("In all about {}, likely {}", told.value, told.range)
+                say!("In all about {}, likely {}", told.value, told.range)
             } else {
-                format!("In all {}", self.money(cost.typical))
+                say!("In all {}", self.money(cost.typical))
             };
             if list.delivery > 0.0 {
-                text += &format!(", of it {} for bringing it", self.money(list.delivery));
+                text += &say!(", of it {} for bringing it", self.money(list.delivery));
             }
             sums.push(text + ".");
         }
-        sums.push(format!(
+        sums.push(say!(
             "To carry: {}, {}.",
             self.mass(list.moist_kg),
             loads_text(list.barrow_loads)
         ));
         if let Some(dug) = &list.ground {
-            sums.push(format!(
+            sums.push(say!(
                 "Ground to dig and carry: {}, {} loose, {}.",
                 self.mass(dug.moist_kg),
                 self.volume(dug.loose_m3),
@@ -232,7 +234,7 @@ impl Told<'_> {
             ));
         }
         if self.list.factor != 1.0 {
-            sums.push(format!(
+            sums.push(say!(
                 "To fill {} once settled, every amount of the recipe is multiplied by {}.",
                 self.volume(list.work.settled_l / LITRES_PER_M3),
                 significant(list.factor, 3)
@@ -253,9 +255,9 @@ impl Told<'_> {
         }
         let waste = self.errand.waste_pct.filter(|waste| *waste > 0.0);
         notes.extend(
-            waste.map(|waste| format!("{} % is counted as waste and bought too.", shown(waste))),
+            waste.map(|waste| say!("{} % is counted as waste and bought too.", shown(waste))),
         );
-        notes.push(format!(
+        notes.push(say!(
             "A barrow-load is {} or {}, whichever comes first.",
             self.volume(BARROW_L / LITRES_PER_M3),
             self.mass(BARROW_KG)
@@ -267,12 +269,13 @@ impl Told<'_> {
         let mut notes = Vec::new();
         let name = self.name(&item.material);
         if item.cost.is_none() {
-            notes.push(format!(
-                "{name} has no price, so there is no sum. Give it one under On sale."
+            notes.push(say!(
+                "{} has no price, so there is no sum. Give it one under On sale.",
+                name
             ));
         }
         if item.invented {
-            notes.push(format!("The price of {name} is invented: put in yours."));
+            notes.push(say!("The price of {} is invented: put in yours.", name));
         }
         if let Buy::Lots {
             count,
@@ -284,8 +287,9 @@ impl Told<'_> {
         } = &item.buy
         {
             if *short > 0 {
-                notes.push(format!(
-                    "{name}: only {} of {} are on sale.",
+                notes.push(say!(
+                    "{}: only {} of {} are on sale.",
+                    name,
                     fixed((*count).into(), 0),
                     fixed(f64::from(*count) + f64::from(*short), 0)
                 ));
@@ -297,8 +301,9 @@ impl Told<'_> {
             if offer.is_some_and(|offer| offer.water_per_wet_pct.is_some())
                 && lot.counted_m3 < 0.99 * lot.loose_m3
             {
-                notes.push(format!(
-                    "{name} is sold damp and lies loose: a litre of it counts for {} L.",
+                notes.push(say!(
+                    "{} is sold damp and lies loose: a litre of it counts for {} L.",
+                    name,
                     significant(lot.counted_m3 / lot.loose_m3, 2)
                 ));
             }
@@ -311,15 +316,17 @@ impl Told<'_> {
         let most_kg = Lift::FROM_GROUND.most_kg();
         let bag = self.mass(lot.moist_kg);
         if lot.moist_kg > LIFT_KG {
-            Some(format!(
-                "A bag of {name} weighs {bag}, more than the {} that one person should ever lift: \
-                 take two, or have it brought.",
+            Some(say!(
+                "A bag of {} weighs {}, more than the {} that one person should ever lift: take two, or have it brought.",
+                name,
+                bag,
                 self.mass(LIFT_KG)
             ))
         } else if lot.moist_kg > most_kg {
-            Some(format!(
-                "A bag of {name} weighs {bag}; from the ground about {} is the most for a good \
-                 lift. Take two people or a cart.",
+            Some(say!(
+                "A bag of {} weighs {}; from the ground about {} is the most for a good lift. Take two people or a cart.",
+                name,
+                bag,
                 self.mass(most_kg)
             ))
         } else {
@@ -330,8 +337,7 @@ impl Told<'_> {
     fn work(&self) -> Vec<String> {
         let work = &self.list.work;
         let mut told = vec![
-            "Read the cautions of this recipe, the labels on the bags, and a laboratory’s report \
-             if there is one: they go before this list."
+            tr!("Read the cautions of this recipe, the labels on the bags, and a laboratory’s report if there is one: they go before this list.")
                 .to_owned(),
         ];
         let is_dug = match work.place {
@@ -340,8 +346,7 @@ impl Told<'_> {
         };
         if work.has_ground && is_dug {
             told.push(
-                "Dig only when a handful of the clay crumbles and does not smear: dug wet, it \
-                 turns to clods."
+                tr!("Dig only when a handful of the clay crumbles and does not smear: dug wet, it turns to clods.")
                     .into(),
             );
         }
@@ -357,41 +362,48 @@ impl Told<'_> {
                 count, pots, from, ..
             } => {
                 if let Some(dig) = from.filter(|_| work.has_ground) {
-                    told.push(format!(
+                    told.push(say!(
                         "Take the ground from {}, {} deep and no deeper.",
                         self.area(dig.area_m2),
                         self.length(dig.depth_m)
                     ));
                 }
                 let ground = if work.has_ground {
-                    "the ground first"
+                    tr!("the ground first")
                 } else {
-                    "all of it"
+                    tr!("all of it")
                 };
                 let names = self.layer_names();
                 let then = if names.is_empty() || !work.has_ground {
                     String::new()
                 } else {
-                    [", then ", &*names].concat()
+                    say!(", then {}", names)
                 };
-                told.push(format!(
-                    "Mix on a sheet: {ground}{then}. Turn the heap over three times."
+                told.push(say!(
+                    "Mix on a sheet: {}{}. Turn the heap over three times.",
+                    ground,
+                    then
                 ));
                 let each = self.volume(work.fresh_l / count / LITRES_PER_M3);
-                let what = if pots { "pot" } else { "bed" };
+                let what = if pots { tr!("pot") } else { tr!("bed") };
                 let fill = if count > 1.5 {
-                    format!("Fill each of the {} {what}s with {each}", fixed(count, 0))
+                    say!(
+                        "Fill each of the {} {}s with {}",
+                        fixed(count, 0),
+                        what,
+                        each
+                    )
                 } else {
-                    format!("Fill the {what} with {each}")
+                    say!("Fill the {} with {}", what, each)
                 };
                 told.push([&fill, &*self.heaps()].concat());
             }
         }
-        told.push("Water it gently until all of it is moist.".into());
+        told.push(tr!("Water it gently until all of it is moist.").into());
         told.extend(self.settles().filter(|_| is_dug));
         if !work.mulches.is_empty() {
             let layers = self.layers(&work.mulches, false);
-            told.push(format!("Lay on top, off the stems: {layers}."));
+            told.push(say!("Lay on top, off the stems: {}.", layers));
         }
         told.push(self.weighs());
         told
@@ -403,17 +415,11 @@ impl Told<'_> {
         let all_mm: f64 = layers.iter().filter_map(|(_, mm)| *mm).sum();
         let depth = self.length(depth_m);
         if all_mm > depth_m * MM_PER_M {
-            told.push(format!(
-                "What is added is thicker than what is dug, so turned in from above it would not \
-                 be mixed. Dig {} out, {depth} deep, and mix it on a sheet: the ground first, then \
-                 {}. Turn the heap over three times.",
-                self.area(area_m2),
-                self.layer_names()
-            ));
-            told.push("Fill it back in layers.".into());
+            told.push(say!("What is added is thicker than what is dug, so turned in from above it would not be mixed. Dig {} out, {} deep, and mix it on a sheet: the ground first, then {}. Turn the heap over three times.", self.area(area_m2), depth, self.layer_names()));
+            told.push(tr!("Fill it back in layers.").into());
             return;
         }
-        told.push(format!(
+        told.push(say!(
             "Spread evenly over the {}: {}.",
             self.area(area_m2),
             self.layers(layers, true)
@@ -422,12 +428,14 @@ impl Told<'_> {
             .iter()
             .any(|(_, mm)| mm.is_some_and(|mm| goes(mm) > 1));
         let turn = if in_goes {
-            "After each go turn it in"
+            tr!("After each go turn it in")
         } else {
-            "Turn it in"
+            tr!("Turn it in")
         };
-        told.push(format!(
-            "{turn} to {depth}, no deeper, and break the clods as you go."
+        told.push(say!(
+            "{} to {}, no deeper, and break the clods as you go.",
+            turn,
+            depth
         ));
     }
 
@@ -457,13 +465,14 @@ impl Told<'_> {
                 let above = match height_m {
                     Some(height_m) => {
                         let settled_m = height_m * full.unwrap_or(1.0).min(1.0);
-                        format!(", about {}", self.length(settled_m * sinks))
+                        say!(", about {}", self.length(settled_m * sinks))
                     }
                     None => String::new(),
                 };
-                format!(
-                    ", in two goes, and heap it {share} % higher than it shall stand{above}: so \
-                     much it settles over a season. Top up then."
+                say!(
+                    ", in two goes, and heap it {} % higher than it shall stand{}: so much it settles over a season. Top up then.",
+                    share,
+                    above
                 )
             }
             _ => ".".into(),
@@ -474,11 +483,7 @@ impl Told<'_> {
     fn settles(&self) -> Option<String> {
         match self.list.work.place {
             WorkPlace::Bed { sinks_mm, .. } => (sinks_mm >= 1.0).then(|| {
-                format!(
-                    "Let it settle. On the day it stands about {} higher than after a season of \
-                     rain: top up then.",
-                    self.length(sinks_mm / MM_PER_M)
-                )
+                say!("Let it settle. On the day it stands about {} higher than after a season of rain: top up then.", self.length(sinks_mm / MM_PER_M))
             }),
             WorkPlace::Filled { .. } => None,
         }
@@ -494,20 +499,28 @@ impl Told<'_> {
             format!(" ({})", told.range)
         };
         let (what, is_pot) = match work.place {
-            WorkPlace::Bed { .. } => ("it", false),
-            WorkPlace::Filled { count, pots, .. } if count > 1.5 => {
-                (if pots { "each pot" } else { "each bed" }, pots)
+            WorkPlace::Bed { .. } => (tr!("it"), false),
+            WorkPlace::Filled { count, pots, .. } if count > 1.5 => (
+                if pots {
+                    tr!("each pot")
+                } else {
+                    tr!("each bed")
+                },
+                pots,
+            ),
+            WorkPlace::Filled { pots, .. } => {
+                (if pots { tr!("the pot") } else { tr!("the bed") }, pots)
             }
-            WorkPlace::Filled { pots, .. } => (if pots { "the pot" } else { "the bed" }, pots),
         };
-        let mut text = format!(
-            "Watered and drained, {what} weighs about {}{range}.",
-            told.value
+        let mut text = say!(
+            "Watered and drained, {} weighs about {}{}.",
+            what,
+            told.value,
+            range
         );
         if is_pot && work.watered_kg.typical > LIFT_KG {
-            text += &format!(
-                " That is more than the {} that one person should ever lift: fill it where it \
-                 will stand.",
+            text += &say!(
+                " That is more than the {} that one person should ever lift: fill it where it will stand.",
                 self.mass(LIFT_KG)
             );
         }
@@ -527,12 +540,12 @@ impl Told<'_> {
                 continue;
             };
             texts.push(if *mm < STREWN_MM {
-                format!("{name}, strewn thinly")
+                say!("{}, strewn thinly", name)
             } else {
                 let thick = self.length(mm / MM_PER_M);
                 match goes(*mm) {
                     goes if turned_in && goes > 1 => {
-                        format!("{name}, {thick} in {} goes", fixed(goes.into(), 0))
+                        say!("{}, {} in {} goes", name, thick, fixed(goes.into(), 0))
                     }
                     _ => format!("{name}, {thick}"),
                 }
@@ -544,7 +557,7 @@ impl Told<'_> {
     fn area(&self, m2: f64) -> String {
         match self.speech.units {
             Units::Metric => [&significant(m2, 3), " m²"].concat(),
-            Units::Us => [&significant(m2 / Unit::SquareFoot.factor(), 3), " ft²"].concat(),
+            Units::Us => say!("{} ft²", significant(m2 / Unit::SquareFoot.factor(), 3)),
         }
     }
 
@@ -572,9 +585,9 @@ pub fn exact_money(value: f64, currency: Option<&str>) -> String {
 
 fn loads_text(loads: f64) -> String {
     if loads == 1.0 {
-        "one barrow-load".into()
+        tr!("one barrow-load").into()
     } else {
-        format!("{} barrow-loads", fixed(loads, 0))
+        say!("{} barrow-loads", fixed(loads, 0))
     }
 }
 
@@ -590,7 +603,7 @@ pub fn fill_units(speech: Speech) -> &'static [Unit] {
 pub fn for_what(recipe: &Recipe, fill: Option<&Amount>) -> String {
     let title = recipe.title.as_deref().unwrap_or_default().trim();
     let filled = fill.map(|amount| {
-        format!(
+        say!(
             "for {} once settled",
             amount_text(amount.value, amount.unit)
         )

@@ -3,47 +3,52 @@
 use crate::errand::{Lot, Offer};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{AMOUNT_LIMIT, Fault, Path, Recipe};
+use crate::tongue::Saying;
 use crate::words::errand::list::exact_money;
 use crate::words::errand::sweep::amount_text;
 use crate::words::errand::{mass_text, volume_text};
 use crate::words::{Speech, shown, significant};
 
 /// How something is sold: in bags, or loose.
-pub const SOLD_AS: [(&str, &str); 2] = [("bag", "in bags of"), ("loose", "loose, by")];
+pub const SOLD_AS: [(&str, &str); 2] = [
+    (mark!("bag"), mark!("in bags of")),
+    (mark!("loose"), mark!("loose, by")),
+];
 /// What a price is for: one bag or lot.
-pub const PER_LOT: &str = "one of these";
+pub const PER_LOT: Saying = said!("one of these");
 /// The mark of an invented price.
-pub const INVENTED: &str = "invented";
+pub const INVENTED: Saying = said!("invented");
 /// No price yet.
-pub const NO_PRICE: &str = "No price yet: a list has no sum, and nothing can be found by money.";
+pub const NO_PRICE: Saying =
+    said!("No price yet: a list has no sum, and nothing can be found by money.");
 /// That there is room for no more.
-pub const FULL: &str = "There is room for 40 offers.";
+pub const FULL: Saying = said!("There is room for 40 offers.");
 /// That there are invented offers already.
-pub const ALREADY_INVENTED: &str = "The invented offers are here already.";
+pub const ALREADY_INVENTED: Saying = said!("The invented offers are here already.");
 
 /// Names of boxes, each with the offer that it is about.
 pub fn box_name(what: &str, material: &str) -> String {
     let what = match what {
-        "size" => "Size",
-        "unit" => "Unit of the size",
-        "sold" => "How it is sold",
-        "price" => "Price",
-        "per" => "What the price is for",
-        "expands" => "Fluffs up: loose litres of one printed",
-        "delivery" => "Bringing a load costs",
-        "load" => "One load is at most",
-        "load-unit" => "Unit of the load",
-        "most" => "There are at most",
-        "water" => "Moisture as sold, % of its weight",
-        "remove" => "Remove",
-        _ => "Material",
+        "size" => tr!("Size"),
+        "unit" => tr!("Unit of the size"),
+        "sold" => tr!("How it is sold"),
+        "price" => tr!("Price"),
+        "per" => tr!("What the price is for"),
+        "expands" => tr!("Fluffs up: loose litres of one printed"),
+        "delivery" => tr!("Bringing a load costs"),
+        "load" => tr!("One load is at most"),
+        "load-unit" => tr!("Unit of the load"),
+        "most" => tr!("There are at most"),
+        "water" => tr!("Moisture as sold, % of its weight"),
+        "remove" => tr!("Remove"),
+        _ => tr!("Material"),
     };
     [what, ", ", material].concat()
 }
 
 /// What one lot comes to: what it holds, what it costs a litre.
 pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> String {
-    let mut text = format!(
+    let mut text = say!(
         "{} loose, {}",
         volume_text(lot.loose_m3, speech),
         mass_text(lot.moist_kg, speech)
@@ -51,14 +56,14 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
     let litres = lot.counted_m3 * LITRES_PER_M3;
     if offer.price.is_some() && litres > 0.0 {
         let currency = recipe.currency.as_deref();
-        text += &format!(
+        text += &say!(
             "; {} each, {} a litre",
             exact_money(lot.price, currency),
             significant(lot.price / litres, 2)
         );
     }
     if lot.counted_m3 < 0.99 * lot.loose_m3 {
-        text += &format!(
+        text += &say!(
             "; damp, a litre counts for {} L",
             significant(lot.counted_m3 / lot.loose_m3, 2)
         );
@@ -69,11 +74,11 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
 /// That one lot would cost more than money goes here; nothing where it does not.
 pub fn dear_text(recipe: &Recipe, offer: &Offer, at: &Path) -> Option<String> {
     let error = offer.lot(recipe, at).err()?;
-    let of_price = at.field("price");
+    let of_price = at.field(tr!("price"));
     let is_dear =
         error.fault != Fault::Missing && error.path.as_str().starts_with(of_price.as_str());
     is_dear.then(|| {
-        format!(
+        say!(
             "one of these would cost more than {}. Look at what the price is for.",
             shown(AMOUNT_LIMIT)
         )
@@ -94,12 +99,15 @@ pub fn offer_name(recipe: &Recipe, offer: &Offer) -> String {
 
 /// That an offer was taken away.
 pub fn removed_text(name: &str) -> String {
-    format!("{name} is taken away. Undo brings it back.")
+    say!("{} is taken away. Undo brings it back.", name)
 }
 
 /// That offers were filled in.
 pub fn filled_in_text(count: usize) -> String {
-    format!("{count} invented offers are filled in. Put in what you are asked to pay.")
+    say!(
+        "{} invented offers are filled in. Put in what you are asked to pay.",
+        count
+    )
 }
 
 /// Units that a lot is printed in.

@@ -5,34 +5,35 @@ use crate::quantity::{Unit, round_significant};
 use crate::recipe::{Addition, Recipe, RecipeError};
 use crate::sweep::{AxisFault, Crossing, Point, Reach, Run, Stretch, Swept};
 use crate::texture::Class;
+use crate::tongue::Saying;
 use crate::words::errand::mass_text;
 use crate::words::{
     Speech, Told, Units, class_name, fixed, odds, page_fault_text, shown, significant, unit_name,
 };
 
 /// What is said of a gap.
-const NO_VALUE: &str = "no value";
+const NO_VALUE: Saying = said!("no value");
 /// Significant digits of an amount that was found.
 const DIGITS: usize = 3;
 
 /// The name of a figure.
 pub fn swept_name(swept: Swept) -> &'static str {
     match swept {
-        Swept::Air => "Air",
-        Swept::PoreSpace => "Pore space",
-        Swept::PlantWater => "Water for plants",
-        Swept::Density => "Density",
-        Swept::Skeleton => "Coarse grains, of the room",
-        Swept::OrganicMatter => "Organic matter",
-        Swept::Class => "Texture class",
-        Swept::Sand => "Sand",
-        Swept::Silt => "Silt",
-        Swept::Clay => "Clay",
-        Swept::Drainage => "Drainage",
+        Swept::Air => tr!("Air"),
+        Swept::PoreSpace => tr!("Pore space"),
+        Swept::PlantWater => tr!("Water for plants"),
+        Swept::Density => tr!("Density"),
+        Swept::Skeleton => tr!("Coarse grains, of the room"),
+        Swept::OrganicMatter => tr!("Organic matter"),
+        Swept::Class => tr!("Texture class"),
+        Swept::Sand => tr!("Sand"),
+        Swept::Silt => tr!("Silt"),
+        Swept::Clay => tr!("Clay"),
+        Swept::Drainage => tr!("Drainage"),
         Swept::Ph => "pH",
-        Swept::Salt => "Salt that crops feel",
-        Swept::Cost => "Cost of what is used",
-        Swept::Weight => "Weight, watered",
+        Swept::Salt => tr!("Salt that crops feel"),
+        Swept::Cost => tr!("Cost of what is used"),
+        Swept::Weight => tr!("Weight, watered"),
     }
 }
 
@@ -40,8 +41,8 @@ pub fn swept_name(swept: Swept) -> &'static str {
 fn in_words(swept: Swept) -> String {
     match swept {
         Swept::Ph => "pH".into(),
-        Swept::Skeleton => "the share of coarse grains".into(),
-        Swept::Class => "the class".into(),
+        Swept::Skeleton => tr!("the share of coarse grains").into(),
+        Swept::Class => tr!("the class").into(),
         _ => swept_name(swept).to_lowercase(),
     }
 }
@@ -142,14 +143,14 @@ pub fn axis_text(recipe: &Recipe, line: usize) -> String {
 /// What a range may be, where it cannot be what it is.
 pub fn axis_fault_text(fault: AxisFault) -> String {
     match fault {
-        AxisFault::NoAddition => "This addition is not in the recipe any more.".into(),
-        AxisFault::Outside { low, high, .. } => format!(
+        AxisFault::NoAddition => tr!("This addition is not in the recipe any more.").into(),
+        AxisFault::Outside { low, high, .. } => say!(
             "An end of the range is outside its limits: from {} to {}.",
             shown(low),
             shown(high)
         ),
-        AxisFault::Backwards => "The range must end above where it begins.".into(),
-        AxisFault::Twice => "Choose two different additions.".into(),
+        AxisFault::Backwards => tr!("The range must end above where it begins.").into(),
+        AxisFault::Twice => tr!("Choose two different additions.").into(),
     }
 }
 
@@ -219,10 +220,10 @@ impl Looked<'_> {
     /// Why the figure is held against its threshold, set off by commas.
     fn why(&self) -> &'static str {
         match (self.own, self.swept) {
-            (Some(_), _) => ", your threshold,",
-            (None, Swept::Air) => ", the least that roots want,",
-            (None, Swept::Density) => ", from where roots are in trouble,",
-            (None, Swept::Salt) => ", up to which your crop yields in full,",
+            (Some(_), _) => tr!(", your threshold,"),
+            (None, Swept::Air) => tr!(", the least that roots want,"),
+            (None, Swept::Density) => tr!(", from where roots are in trouble,"),
+            (None, Swept::Salt) => tr!(", up to which your crop yields in full,"),
             _ => "",
         }
     }
@@ -238,23 +239,23 @@ impl Looked<'_> {
         let (Some((from, first)), Some((to, last))) = (values.first(), values.last()) else {
             return self.none();
         };
-        let mut text = format!(
+        let mut text = say!(
             "From {} to {} of {}, {} goes from {} to {}.",
             self.amount(0, *from),
             self.amount(0, *to),
             self.name(0),
             in_words(self.swept),
             self.value(*first),
-            self.value(*last),
+            self.value(*last)
         );
         if self.value(*first) == self.value(*last) && crossings.is_empty() {
-            text = format!(
+            text = say!(
                 "From {} to {} of {}, {} stays near {}.",
                 self.amount(0, *from),
                 self.amount(0, *to),
                 self.name(0),
                 in_words(self.swept),
-                self.value(*first),
+                self.value(*first)
             );
         }
         for crossing in crossings {
@@ -271,13 +272,13 @@ impl Looked<'_> {
     fn none(&self) -> String {
         match self.swept {
             _ if self.run.done() == 0 => {
-                "It was cancelled before the first blend: there is nothing to show yet.".into()
+                tr!("It was cancelled before the first blend: there is nothing to show yet.").into()
             }
             Swept::Cost => {
-                "No cost can be told: an addition has no price. Open its line to give it one."
+                tr!("No cost can be told: an addition has no price. Open its line to give it one.")
                     .into()
             }
-            _ => format!("There is no value of {} here.", in_words(self.swept)),
+            _ => say!("There is no value of {} here.", in_words(self.swept)),
         }
     }
 
@@ -288,32 +289,40 @@ impl Looked<'_> {
         ]
         .concat();
         if let Some(class) = crossing.becomes {
-            let side = if crossing.rises { "above" } else { "below" };
-            return format!(
-                "From {at} on it is {}, of which roots are in trouble from {} on: {} is {side} that.",
+            let side = if crossing.rises {
+                tr!("above")
+            } else {
+                tr!("below")
+            };
+            return say!(
+                "From {} on it is {}, of which roots are in trouble from {} on: {} is {} that.",
+                at,
                 class_name(class),
                 self.value(crossing.threshold),
                 in_words(self.swept),
+                side
             );
         }
         let mut text = if self.swept == Swept::Skeleton && self.own.is_none() {
             let share = self.value(crossing.threshold);
             if crossing.rises {
-                format!("The grains touch from {at} on, at {share} of the room.")
+                say!("The grains touch from {} on, at {} of the room.", at, share)
             } else {
-                format!("The grains no longer touch from {at} on.")
+                say!("The grains no longer touch from {} on.", at)
             }
         } else {
             let does = if crossing.rises {
-                "reaches"
+                tr!("reaches")
             } else {
-                "falls below"
+                tr!("falls below")
             };
-            format!(
-                "{} {does} {}{} at {at}.",
+            say!(
+                "{} {} {}{} at {}.",
                 begin(&in_words(self.swept)),
+                does,
                 self.threshold(crossing.threshold),
                 self.why(),
+                at
             )
         };
         if let Some(likely) = crossing.likely {
@@ -326,24 +335,24 @@ impl Looked<'_> {
     fn likely(&self, likely: [Reach; 2]) -> String {
         let amount = |value: f64| self.amount(0, round_significant(value, 2));
         match likely {
-            [Reach::Merges, Reach::Merges] => {
+            [Reach::Merges, Reach::Merges] => tr!(
                 " The doubt reaches the crossings before and after it: maybe none of them is there."
-                    .into()
-            }
+            )
+            .into(),
             [Reach::Merges, _] => {
-                " The doubt reaches the crossing before it: maybe neither is there.".into()
+                tr!(" The doubt reaches the crossing before it: maybe neither is there.").into()
             }
             [_, Reach::Merges] => {
-                " The doubt reaches the crossing after it: maybe neither is there.".into()
+                tr!(" The doubt reaches the crossing after it: maybe neither is there.").into()
             }
-            [Reach::At(first), Reach::At(last)] if last > first => format!(
+            [Reach::At(first), Reach::At(last)] if last > first => say!(
                 " It may be anywhere from {} to {}.",
                 shown(round_significant(first, 2)),
-                amount(last),
+                amount(last)
             ),
-            [Reach::At(first), Reach::Past] => format!(
+            [Reach::At(first), Reach::Past] => say!(
                 " It may be so from {} on, or not within this range.",
-                amount(first),
+                amount(first)
             ),
             _ => String::new(),
         }
@@ -361,16 +370,21 @@ impl Looked<'_> {
         };
         if self.swept == Swept::Skeleton && self.own.is_none() {
             return if above < 0.0 {
-                " The grains never touch within this range.".into()
+                tr!(" The grains never touch within this range.").into()
             } else {
-                " The grains touch all along this range.".into()
+                tr!(" The grains touch all along this range.").into()
             };
         }
-        let stays = if above < 0.0 { "below" } else { "above" };
-        format!(
-            " It stays {stays} {}{} all along this range.",
+        let stays = if above < 0.0 {
+            tr!("below")
+        } else {
+            tr!("above")
+        };
+        say!(
+            " It stays {} {}{} all along this range.",
+            stays,
             self.threshold(threshold),
-            self.why(),
+            self.why()
         )
     }
 
@@ -379,23 +393,23 @@ impl Looked<'_> {
             return self.none();
         };
         if first.class == last.class && stretches.len() == 1 {
-            return format!(
+            return say!(
                 "From {} to {} of {} it stays {}.",
                 self.amount(0, first.from),
                 self.amount(0, last.to),
                 self.name(0),
-                class_name(first.class),
+                class_name(first.class)
             );
         }
         let first_amount = self.amount(0, first.from);
-        let mut text = format!("With {first_amount} of {} it is ", self.name(0));
+        let mut text = say!("With {} of {} it is ", first_amount, self.name(0));
         text += class_name(first.class);
         for stretch in stretches.get(1..).unwrap_or_default() {
-            text += &format!(
+            text += &say!(
                 "; from {}{} on {}",
                 self.amount(0, stretch.from),
                 self.weighs(0, stretch.from_kg),
-                class_name(stretch.class),
+                class_name(stretch.class)
             );
         }
         text.push('.');
@@ -414,7 +428,7 @@ impl Looked<'_> {
                     names.push(name);
                 }
             }
-            return format!(
+            return say!(
                 "{} to the right, {} up. It becomes {}.",
                 across[0],
                 across[1],
@@ -429,13 +443,13 @@ impl Looked<'_> {
         if low > high {
             return self.none();
         }
-        let mut text = format!(
+        let mut text = say!(
             "{} to the right, {} up: {} from {} to {}.",
             across[0],
             across[1],
             in_words(self.swept),
             self.value(low),
-            self.value(high),
+            self.value(high)
         );
         let above: Vec<f64> = points()
             .filter_map(|point| point.above(self.swept, self.own))
@@ -447,10 +461,10 @@ impl Looked<'_> {
         if over > 0 && over < above.len() {
             text += &match (self.own, self.swept) {
                 (None, Swept::Skeleton) => {
-                    " The line is where the grains begin to touch.".to_owned()
+                    tr!(" The line is where the grains begin to touch.").to_owned()
                 }
                 (None, Swept::Density) => {
-                    " Above the line’s density roots of that class are in trouble.".to_owned()
+                    tr!(" Above the line’s density roots of that class are in trouble.").to_owned()
                 }
                 _ => {
                     let threshold = points()
@@ -458,7 +472,7 @@ impl Looked<'_> {
                         .unwrap_or_default();
                     let why = self.why();
                     let why = why.strip_suffix(',').unwrap_or(why);
-                    format!(" The line is {}{why}.", self.threshold(threshold))
+                    say!(" The line is {}{}.", self.threshold(threshold), why)
                 }
             };
         } else {
@@ -475,7 +489,7 @@ impl Looked<'_> {
                 text += ", ";
             }
             text += &self.amount(axis, point.amounts[axis]);
-            text += " of ";
+            text += tr!(" of ");
             text += &self.name(axis);
             text += &self.weighs(axis, point.kg[axis]);
         }
@@ -484,7 +498,7 @@ impl Looked<'_> {
             return text + &class_of(point);
         }
         let Some(figure) = point.figure(self.swept) else {
-            return text + NO_VALUE + ".";
+            return text + NO_VALUE.text() + ".";
         };
         let told = swept_told(self.swept, figure, self.speech, self.currency);
         text += &in_words(self.swept);
@@ -492,7 +506,7 @@ impl Looked<'_> {
         text += &told.value;
         if self.run.axes().len() == 1 && !told.range.is_empty() {
             let (_, unit) = swept_unit(self.swept, self.speech, self.currency);
-            text += &format!(", 9 in 10 within {}{unit}", told.range);
+            text += &say!(", 9 in 10 within {}{}", told.range, unit);
         }
         text.push('.');
         text
@@ -505,13 +519,13 @@ impl Looked<'_> {
                 Some((class, shares)) => {
                     (class_name(*class).to_owned(), odds(shares[*class as usize]))
                 }
-                None => (NO_VALUE.into(), String::new()),
+                None => (NO_VALUE.text().into(), String::new()),
             },
             (_, Some(figure)) => {
                 let told = swept_told(self.swept, figure, self.speech, self.currency);
                 (told.value, told.range)
             }
-            (_, None) => (NO_VALUE.into(), String::new()),
+            (_, None) => (NO_VALUE.text().into(), String::new()),
         };
         [
             self.amount(0, point.amounts[0]),
@@ -553,11 +567,13 @@ impl Looked<'_> {
         let RecipeError { fault, .. } = error;
         let first = self.amount(0, amounts[0]);
         let all = fixed(self.run.done() as f64, 0);
-        format!(
-            "{} of {all} blends cannot be mixed and are left out, the first at {first} of {}: {}",
+        say!(
+            "{} of {} blends cannot be mixed and are left out, the first at {} of {}: {}",
             fixed(gaps as f64, 0),
+            all,
+            first,
             self.name(0),
-            page_fault_text(fault),
+            page_fault_text(fault)
         )
     }
 }
@@ -569,12 +585,12 @@ fn class_of(point: &Point) -> String {
             let share = shares[*class as usize];
             // A typical evaluation has no odds to speak of.
             if share > 0.0 && share < 1.0 {
-                format!("{}, odds {}.", class_name(*class), odds(share))
+                say!("{}, odds {}.", class_name(*class), odds(share))
             } else {
                 [class_name(*class), "."].concat()
             }
         }
-        None => [NO_VALUE, "."].concat(),
+        None => [NO_VALUE.text(), "."].concat(),
     }
 }
 
@@ -585,7 +601,7 @@ pub fn class_in_drawing(class: Class) -> &'static str {
 
 /// How far it has come.
 pub fn progress_text(done: usize, all: usize) -> String {
-    format!(
+    say!(
         "{} of {} blends",
         fixed(done as f64, 0),
         fixed(all as f64, 0)
@@ -594,47 +610,59 @@ pub fn progress_text(done: usize, all: usize) -> String {
 
 /// That a sweep was stopped.
 pub fn stopped_text(done: usize, all: usize) -> String {
-    format!("Stopped after {}.", progress_text(done, all))
+    say!("Stopped after {}.", progress_text(done, all))
 }
 
 /// That an amount was taken.
 pub fn taken_text(text: &str) -> String {
-    format!("The recipe has it now. {text}")
+    say!("The recipe has it now. {}", text)
 }
 
 /// Heads of the table of a curve: amount, weight, value, range.
-pub const CURVE_HEADS: [&str; 4] = ["Amount", "Weighs", "Value", "9 in 10 within"];
+pub const CURVE_HEADS: [Saying; 4] = [
+    said!("Amount"),
+    said!("Weighs"),
+    said!("Value"),
+    said!("9 in 10 within"),
+];
 
 /// Heads of the same where it is of classes.
-pub const CLASS_HEADS: [&str; 4] = ["Amount", "Weighs", "Class", "Odds"];
+pub const CLASS_HEADS: [Saying; 4] = [
+    said!("Amount"),
+    said!("Weighs"),
+    said!("Class"),
+    said!("Odds"),
+];
 
 /// That measurements are left out.
-pub const NO_MEASUREMENTS: &str = "The map leaves out what you measured: it is drawn from typical values. The curve of one amount counts it.";
+pub const NO_MEASUREMENTS: Saying = said!(
+    "The map leaves out what you measured: it is drawn from typical values. The curve of one amount counts it."
+);
 
 /// What a map's table is of.
-pub const EVERY_THIRD: &str = "Every third square to the right, every second one up.";
+pub const EVERY_THIRD: Saying = said!("Every third square to the right, every second one up.");
 
 /// The usual threshold, as it is shown where none is typed.
 pub fn usual_text(swept: Swept, threshold: Option<f64>, speech: Speech) -> String {
     match (swept, threshold) {
-        (Swept::Skeleton, Some(_)) => "where they touch".into(),
+        (Swept::Skeleton, Some(_)) => tr!("where they touch").into(),
         (_, Some(threshold)) => number(swept, threshold, speech),
-        (_, None) => "nothing".into(),
+        (_, None) => tr!("nothing").into(),
     }
 }
 
 /// No second amount.
-pub const ALONE: &str = "nothing else";
+pub const ALONE: Saying = said!("nothing else");
 /// Names in the key of a drawing.
-pub const KEY_NOW: &str = "the blend now";
+pub const KEY_NOW: Saying = said!("the blend now");
 /// What is looked at.
-pub const KEY_HERE: &str = "what you look at";
+pub const KEY_HERE: Saying = said!("what you look at");
 /// The threshold.
-pub const KEY_LINE: &str = "the threshold";
+pub const KEY_LINE: Saying = said!("the threshold");
 /// The band of a curve.
-pub const KEY_BAND: &str = "9 in 10 within";
+pub const KEY_BAND: Saying = said!("9 in 10 within");
 /// The same of classes.
-pub const KEY_ODDS: &str = "the wider, the likelier";
+pub const KEY_ODDS: Saying = said!("the wider, the likelier");
 
 /// A tone of a map: between which values, in the unit shown, it lies.
 pub fn tone_text(
@@ -647,9 +675,9 @@ pub fn tone_text(
     let (_, unit) = swept_unit(swept, speech, currency);
     let number = |value: f64| shown(round_significant(value, 4));
     match (low, high) {
-        (Some(low), Some(high)) => [&number(low), " to ", &number(high), &*unit].concat(),
-        (Some(low), None) => [&number(low), &*unit, " and more"].concat(),
-        (None, Some(high)) => ["under ", &number(high), &*unit].concat(),
-        (None, None) => "everywhere alike".into(),
+        (Some(low), Some(high)) => say!("{} to {}{}", number(low), number(high), unit),
+        (Some(low), None) => say!("{}{} and more", number(low), unit),
+        (None, Some(high)) => say!("under {}{}", number(high), unit),
+        (None, None) => tr!("everywhere alike").into(),
     }
 }

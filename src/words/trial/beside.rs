@@ -13,24 +13,24 @@ use crate::trial::seen::Differences;
 pub fn comparison_text(row: &Comparison, analysis: &Analysis, unit: &str) -> String {
     let told = |ratio: f64| {
         if ratio >= 1.0 {
-            share(ratio - 1.0) + " more"
+            share(ratio - 1.0) + tr!(" more")
         } else {
-            share(1.0 - ratio) + " less"
+            share(1.0 - ratio) + tr!(" less")
         }
     };
     let size = match (row.ratio, row.difference) {
-        (Some(ratio), _) => told(ratio) + " than the control",
+        (Some(ratio), _) => told(ratio) + tr!(" than the control"),
         (None, Some(difference)) if analysis.scale == Scale::Raw => signed(difference, unit),
         _ => return String::new(),
     };
     let range = match (row.ratio_range, row.range) {
-        (Some([low, high]), _) => [&told(low), " to ", &told(high)].concat(),
-        (None, Some([low, high])) => [&signed(low, unit), " to ", &signed(high, unit)].concat(),
-        _ => return size + "; no range",
+        (Some([low, high]), _) => say!("{} to {}", told(low), told(high)),
+        (None, Some([low, high])) => say!("{} to {}", signed(low, unit), signed(high, unit)),
+        _ => return size + tr!("; no range"),
     };
     let how = match row.method {
         Method::Together => "",
-        Method::Apart => ", by the spreads of these two",
+        Method::Apart => tr!(", by the spreads of these two"),
     };
     [&size, " (", &range, how, ")"].concat()
 }
@@ -90,13 +90,14 @@ pub fn size_text(
         [" ", unit].concat()
     };
     match range {
-        Some([low, high]) => format!(
-            "{}{of_unit} ({} to {})",
+        Some([low, high]) => say!(
+            "{}{} ({} to {})",
             signed(estimate),
+            of_unit,
             signed(low),
             signed(high)
         ),
-        None => format!("{}{of_unit}, no range", signed(estimate)),
+        None => say!("{}{}, no range", signed(estimate), of_unit),
     }
 }
 
@@ -120,7 +121,7 @@ pub fn band_ends_text(differences: &Differences, unit: &str) -> String {
         [sign_of(value), &size].concat()
     };
     let [low, high] = band.map(end);
-    [&low, " to ", &high].concat()
+    say!("{} to {}", low, high)
 }
 
 /// Number, mean or middle, and range of a treatment.
@@ -132,23 +133,23 @@ pub fn treatment_text(group: &Group, unit: &str) -> String {
 pub fn treatment_text_at(group: &Group, unit: &str, decimals: Option<usize>) -> String {
     let reading = |value: f64| reading_at(value, decimals);
     let count = match group.count {
-        0 => return "none read".into(),
-        1 => "1 container".into(),
-        count => fixed(count as f64, 0) + " containers",
+        0 => return tr!("none read").into(),
+        1 => tr!("1 container").into(),
+        count => fixed(count as f64, 0) + tr!(" containers"),
     };
     let Some(own) = group.own else {
         let middle = match group.median {
-            Some(median) => ["middle ", &with_unit(&middle_text(median), unit)].concat(),
-            None => "the middle one is a limit alone".into(),
+            Some(median) => say!("middle {}", with_unit(&middle_text(median), unit)),
+            None => tr!("the middle one is a limit alone").into(),
         };
         return [&count, ", ", &middle].concat();
     };
-    let mut out = [&count, ", mean ", &with_unit(&reading(own.mean), unit)].concat();
+    let mut out = say!("{}, mean {}", count, with_unit(&reading(own.mean), unit));
     if let Some([low, high]) = own.range {
-        out += &[" (", &reading(low), " to ", &reading(high), ")"].concat();
+        out += &say!(" ({} to {})", reading(low), reading(high));
     }
     if let Some(cv) = group.cv {
-        out += &[", spread ", &share(cv)].concat();
+        out += &say!(", spread {}", share(cv));
     }
     out
 }
@@ -159,38 +160,37 @@ pub fn guessed_text(of: &Guessed, unit: &str) -> String {
     let by = by
         .filter(|_| of.guess.way != Way::Same)
         .map(|by| share(by / 100.0));
-    let mut out = ["You guessed ", way_name(of.guess.way)].concat();
+    let mut out = say!("You guessed {}", way_name(of.guess.way));
     if let Some(by) = &by {
-        out += &[", by about ", by].concat();
+        out += &say!(", by about {}", by);
     }
     let came = match (of.estimate, of.middles) {
-        (Some(estimate), _) => [
-            "it came out ",
-            &size_text(estimate, of.range, of.in_percent, unit, Some(of.decimals)),
-        ]
-        .concat(),
+        (Some(estimate), _) => say!(
+            "it came out {}",
+            size_text(estimate, of.range, of.in_percent, unit, Some(of.decimals))
+        ),
         (None, Some([own, control])) => {
             let [own, control] = [own, control].map(middle_text);
-            format!("the middle is {own} against {control}")
+            say!("the middle is {} against {}", own, control)
         }
-        (None, None) => return out + ". What came of it is not known.",
+        (None, None) => return out + tr!(". What came of it is not known."),
     };
     let held = match (of.held, of.guess.way) {
-        (Held::Right, Way::Same) => ": as you guessed",
-        (Held::Right, _) => ": the way you guessed",
-        (Held::OtherWay, _) => ": the other way",
-        (Held::Nothing, _) => ": no difference that matters",
-        (Held::Something, _) => ": a difference that matters",
-        (Held::Open, _) => ": this trial cannot tell",
-        (Held::NoRange, _) => "; without a range nothing is told",
+        (Held::Right, Way::Same) => tr!(": as you guessed"),
+        (Held::Right, _) => tr!(": the way you guessed"),
+        (Held::OtherWay, _) => tr!(": the other way"),
+        (Held::Nothing, _) => tr!(": no difference that matters"),
+        (Held::Something, _) => tr!(": a difference that matters"),
+        (Held::Open, _) => tr!(": this trial cannot tell"),
+        (Held::NoRange, _) => tr!("; without a range nothing is told"),
     };
     out += &["; ", &came, held].concat();
     let amount = by.zip(of.by_held);
     if let Some((by, holds)) = amount.filter(|_| matches!(of.held, Held::Right | Held::Open)) {
         out += &match (of.held, holds) {
-            (Held::Right, true) => [", and ", &by, " lies in the range"].concat(),
-            (_, true) => [", but ", &by, " lies in the range"].concat(),
-            (_, false) => [", and ", &by, " lies outside of the range"].concat(),
+            (Held::Right, true) => say!(", and {} lies in the range", by),
+            (_, true) => say!(", but {} lies in the range", by),
+            (_, false) => say!(", and {} lies outside of the range", by),
         };
     }
     out + "."
@@ -209,21 +209,19 @@ pub fn chance_text(p: f64) -> String {
 pub fn permutation_text(all: &Permutation, p: f64) -> String {
     let count = fixed(all.len() as f64, 0);
     let what = if all.is_exact() {
-        [
-            "all ",
-            &count,
-            " ways in which the treatments could have stood",
-        ]
-        .concat()
+        say!(
+            "all {} ways in which the treatments could have stood",
+            count
+        )
     } else {
-        [&count, " shuffles of the treatments"].concat()
+        say!("{} shuffles of the treatments", count)
     };
     let share = if p < 0.001 {
-        "fewer than 1 in 1000".into()
+        tr!("fewer than 1 in 1000").into()
     } else {
-        fixed(100.0 * p, 1) + " in 100"
+        fixed(100.0 * p, 1) + tr!(" in 100")
     };
-    ["Of ", &what, ", ", &share, " differ as much."].concat()
+    say!("Of {}, {} differ as much.", what, share)
 }
 
 /// What must be said beside the figures.
@@ -239,60 +237,52 @@ pub fn note_text(note: &Note) -> String {
         Note::Lost(lost) => {
             count(
                 *lost,
-                "container was lost and is left out",
-                "containers were lost and are left out",
-            ) + ", not counted as nothing. One that died of what was added is a result: enter what it yielded."
+                tr!("container was lost and is left out"),
+                tr!("containers were lost and are left out"),
+            ) + tr!(", not counted as nothing. One that died of what was added is a result: enter what it yielded.")
         }
         Note::NotRead(unread) => {
             count(
                 *unread,
-                "container is not measured yet and is left out.",
-                "containers are not measured yet and are left out.",
+                tr!("container is not measured yet and is left out."),
+                tr!("containers are not measured yet and are left out."),
             )
         }
         Note::SaidLate => {
-            "What difference matters was said after this was measured, so these verdicts were not settled beforehand.".into()
+            tr!("What difference matters was said after this was measured, so these verdicts were not settled beforehand.").into()
         }
         Note::Limits(limits) => {
-            count(*limits, "reading is a limit", "readings are limits")
-                + " alone: shuffles take it as the farthest, and nothing is averaged."
+            count(*limits, tr!("reading is a limit"), tr!("readings are limits"))
+                + tr!(" alone: shuffles take it as the farthest, and nothing is averaged.")
         }
         Note::ZeroHasNoLogarithm => {
-            "Some containers yielded nothing, so differences are of plain means, not of ratios container by container. What died is told as such.".into()
+            tr!("Some containers yielded nothing, so differences are of plain means, not of ratios container by container. What died is told as such.").into()
         }
         Note::NegativeHasNoLogarithm => {
-            "Some readings are below zero, so differences are of plain means.".into()
+            tr!("Some readings are below zero, so differences are of plain means.").into()
         }
-        Note::OneMore => "Some counted nothing: means are by logarithms of one more than was counted.".into(),
+        Note::OneMore => tr!("Some counted nothing: means are by logarithms of one more than was counted.").into(),
         Note::ControlTakenAsExact => {
-            "Percentages take the mean of the control as exact.".into()
+            tr!("Percentages take the mean of the control as exact.").into()
         }
         Note::Few(degrees) => {
-            [
-                "Few containers: the spread rests on ",
-                &count(*degrees, "degree of freedom", "degrees of freedom"),
-                ", and ranges are wide.",
-            ]
-            .concat()
+            say!("Few containers: the spread rests on {}, and ranges are wide.", count(*degrees, tr!("degree of freedom"), tr!("degrees of freedom")))
         }
-        Note::Approximate => "Blocks are not complete, so ranges are approximate.".into(),
-        Note::SpreadsDiffer(ratio) => [
-            "The widest spread is ",
-            &fixed(*ratio, 0),
-            " times the narrowest, so each pair is compared by its own spreads.",
-        ]
-        .concat(),
+        Note::Approximate => tr!("Blocks are not complete, so ranges are approximate.").into(),
+        Note::SpreadsDiffer(ratio) => say!("The widest spread is {} times the narrowest, so each pair is compared by its own spreads.", fixed(*ratio, 0)),
     }
 }
 
 /// Why a measure is not read; `place` is where a reading stands, such as its row.
 pub fn refused_text(refused: Refused, place: impl Fn(usize) -> String) -> String {
     match refused {
-        Refused::NoReadings => "No container was read.".into(),
-        Refused::NoSuchTreatment(at) => place(at) + ": there is no such treatment.",
-        Refused::NoSuchControl => "The control is none of the treatments.".into(),
-        Refused::NoPlace(at) => place(at) + ": it does not say where it stands.",
-        Refused::NotFinite(at) => place(at) + ": the value is too large.",
-        Refused::TooLarge => "So many treatments and blocks are too many for one trial.".into(),
+        Refused::NoReadings => tr!("No container was read.").into(),
+        Refused::NoSuchTreatment(at) => place(at) + tr!(": there is no such treatment."),
+        Refused::NoSuchControl => tr!("The control is none of the treatments.").into(),
+        Refused::NoPlace(at) => place(at) + tr!(": it does not say where it stands."),
+        Refused::NotFinite(at) => place(at) + tr!(": the value is too large."),
+        Refused::TooLarge => {
+            tr!("So many treatments and blocks are too many for one trial.").into()
+        }
     }
 }

@@ -3,6 +3,7 @@
 use super::plan::measure_name;
 use super::records::replaced_text;
 use crate::recipe::number_text;
+use crate::tongue::Saying;
 use crate::trial::document::{MATTERS_LIMITS, NAME_LETTERS, OWN_MEASURES_LIMIT, TITLE_LETTERS};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{OWN_LIMITS, OwnMeasure};
@@ -17,9 +18,9 @@ pub fn step_text(layout: &Layout, container: usize, step: usize) -> String {
     let step = fixed(step as f64 + 1.0, 0);
     match layout.spots.get(container) {
         Some(spot) if layout.blocks > 1 => {
-            format!("{step} of {of} on the walk, block {}", spot.block + 1)
+            say!("{} of {} on the walk, block {}", step, of, spot.block + 1)
         }
-        _ => format!("{step} of {of} on the walk"),
+        _ => say!("{} of {} on the walk", step, of),
     }
 }
 
@@ -49,9 +50,9 @@ pub fn record_text(records: &[&Record], unit: &str) -> String {
 pub fn kept_text(layout: &Layout, container: usize, told: &str) -> String {
     let code = layout.code(container).unwrap_or_default();
     if told.is_empty() {
-        format!("{code}: taken out.")
+        say!("{}: taken out.", code)
     } else {
-        format!("{code}: {told}, kept.")
+        say!("{}: {}, kept.", code, told)
     }
 }
 
@@ -73,22 +74,22 @@ pub fn typed_value(text: &str) -> Typed {
 /// What is to be done with a table that was read.
 pub fn take_text(records: usize) -> String {
     match records {
-        0 => "Take what the table has".into(),
-        1 => "Take this record".into(),
-        many => format!("Take these {} records", fixed(many as f64, 0)),
+        0 => tr!("Take what the table has").into(),
+        1 => tr!("Take this record").into(),
+        many => say!("Take these {} records", fixed(many as f64, 0)),
     }
 }
 
 /// What became of it.
 pub fn taken_text(records: usize, replaced: usize) -> String {
     let went = match records {
-        1 => "1 record went in.".to_owned(),
-        many => fixed(many as f64, 0) + " records went in.",
+        1 => tr!("1 record went in.").to_owned(),
+        many => fixed(many as f64, 0) + tr!(" records went in."),
     };
     let undo = match (records, replaced) {
-        (_, 1..) => " Undo brings back what was.",
-        (1, 0) => " Undo takes it out again.",
-        (_, 0) => " Undo takes them out again.",
+        (_, 1..) => tr!(" Undo brings back what was."),
+        (1, 0) => tr!(" Undo takes it out again."),
+        (_, 0) => tr!(" Undo takes them out again."),
     };
     [&went, &replaced_text(replaced), undo].concat()
 }
@@ -97,7 +98,7 @@ pub fn taken_text(records: usize, replaced: usize) -> String {
 pub fn more_faults_text(more: usize) -> String {
     match more {
         0 => String::new(),
-        more => format!(
+        more => say!(
             "And {} more of them. Nothing of the table is lost: what is left out stays in it.",
             fixed(more as f64, 0)
         ),
@@ -106,7 +107,7 @@ pub fn more_faults_text(more: usize) -> String {
 
 /// A file that is no table of a trial.
 pub fn table_too_large_text(bytes: f64, most: f64) -> String {
-    format!(
+    say!(
         "This file holds {} MB; a table of a trial comes to {} MB at most. Nothing was changed.",
         significant(bytes / 1e6, 2),
         significant(most / 1e6, 2)
@@ -122,27 +123,26 @@ pub fn lost_text(layout: &Layout, lost: &Lost) -> String {
     let why = super::records::missing_name(lost.reason);
     let so = match lost.of_addition {
         None => "",
-        Some(true) => ". It died of what was added: a result.",
-        Some(false) => ". Not of what was added: a gap.",
+        Some(true) => tr!(". It died of what was added: a result."),
+        Some(false) => tr!(". Not of what was added: a gap."),
     };
     format!("{code}: {why}{on}{so}")
 }
 
 /// No day is chosen.
-pub const NO_DAY: &str = "Choose the day on which this was measured.";
+pub const NO_DAY: Saying = said!("Choose the day on which this was measured.");
 
 /// A container that has several sub-samples of the day.
 pub fn several_text(count: usize) -> String {
-    format!(
-        "{} sub-samples of this container and day are kept; they count as their mean. Typing a \
-         value here puts one in their place.",
+    say!(
+        "{} sub-samples of this container and day are kept; they count as their mean. Typing a value here puts one in their place.",
         fixed(count as f64, 0)
     )
 }
 
 /// A measure with how many containers have it, in the list to choose from.
 pub fn measure_option(trial: &Trial, id: &str, count: usize) -> String {
-    format!(
+    say!(
         "{} · {} read",
         measure_name(trial, id),
         fixed(count as f64, 0)
@@ -222,23 +222,28 @@ pub fn check_own_measure(trial: &Trial, measure: &OwnMeasure) -> Result<(), OwnM
 /// The same in words.
 pub fn own_measure_fault_text(fault: OwnMeasureFault) -> String {
     match fault {
-        OwnMeasureFault::NoName => "Say what the measure is called.".into(),
-        OwnMeasureFault::Taken => "There is a measure of that name already.".into(),
+        OwnMeasureFault::NoName => tr!("Say what the measure is called.").into(),
+        OwnMeasureFault::Taken => tr!("There is a measure of that name already.").into(),
         OwnMeasureFault::LongName { most } => {
-            format!("The name has more than {most} letters; a shorter one will do.")
+            say!(
+                "The name has more than {} letters; a shorter one will do.",
+                most
+            )
         }
         OwnMeasureFault::LongUnit { most } => {
-            format!("The unit has more than {most} letters; a shorter one will do.")
+            say!(
+                "The unit has more than {} letters; a shorter one will do.",
+                most
+            )
         }
-        OwnMeasureFault::Matters => [
-            "The difference that matters: ",
-            &super::section::limits_text(MATTERS_LIMITS, ""),
-        ]
-        .concat(),
-        OwnMeasureFault::Limits => "The least value must be below the greatest.".into(),
-        OwnMeasureFault::NotNumber => "A limit is no number.".into(),
+        OwnMeasureFault::Matters => say!(
+            "The difference that matters: {}",
+            super::section::limits_text(MATTERS_LIMITS, "")
+        ),
+        OwnMeasureFault::Limits => tr!("The least value must be below the greatest.").into(),
+        OwnMeasureFault::NotNumber => tr!("A limit is no number.").into(),
         OwnMeasureFault::TooMany { most } => {
-            format!("A trial has at most {most} measures of its own.")
+            say!("A trial has at most {} measures of its own.", most)
         }
     }
 }
@@ -258,7 +263,7 @@ pub fn id_of_name(name: &str) -> String {
     }
     let id = id.trim_end_matches('_').to_owned();
     if id.is_empty() {
-        "measure".to_owned()
+        tr!("measure").to_owned()
     } else {
         id
     }

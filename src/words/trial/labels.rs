@@ -1,7 +1,9 @@
 //! Labels of the section on the trial. They stand in `www/shed.html` from the start.
 
+use crate::tongue::Saying;
+
 /// Its button: to open it, to fold it.
-pub const TRIAL_OPENS: [&str; 2] = ["Open the trial", "Fold the trial"];
+pub const TRIAL_OPENS: [Saying; 2] = [said!("Open the trial"), said!("Fold the trial")];
 
 /// Of the section, of planning and laying out.
 pub(in crate::words) const TRIAL: &[(&str, &str)] = &[
@@ -212,7 +214,7 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
 pub fn label_of_record(key: &'static str) -> &'static str {
     let mut all = RECORD.iter();
     let found = all.find(|(known, _)| *known == key);
-    found.map_or(key, |(_, text)| text)
+    found.map_or(key, |(_, text)| crate::tongue::tr(text))
 }
 
 /// Of what is printed.

@@ -4,6 +4,7 @@ use super::plan::treatment_name;
 use crate::caution::Caution;
 use crate::quantity::Unit;
 use crate::recipe::Recipe;
+use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::layout::{Design, Layout, Spot, TREATMENTS};
 use crate::trial::plan::{Trial, Vessel};
@@ -25,75 +26,82 @@ pub(in crate::words) const LABELS: &[(&str, &str)] = &[
 ];
 
 /// Kinds of containers by name, in the order of the page's own list.
-pub const KINDS: [&str; 4] = [
-    "a pail of 10 L",
-    "a bucket 28 cm wide",
-    "a pot of 5 L",
-    "a trough 30 by 60 cm",
+pub const KINDS: [Saying; 4] = [
+    said!("a pail of 10 L"),
+    said!("a bucket 28 cm wide"),
+    said!("a pot of 5 L"),
+    said!("a trough 30 by 60 cm"),
 ];
 /// A container that is none of them.
-pub const OTHER_KIND: &str = "another container";
+pub const OTHER_KIND: Saying = said!("another container");
 /// No container at all.
-pub const STRIP_KIND: &str = "a strip of bed";
+pub const STRIP_KIND: Saying = said!("a strip of bed");
 /// No crop of ours.
-pub const NO_CROP: &str = "no crop, or another";
+pub const NO_CROP: Saying = said!("no crop, or another");
 /// A site of which nothing is said.
-pub const NO_SITE: &str = "not known";
+pub const NO_SITE: Saying = said!("not known");
 /// What is hidden by a letter.
-pub const HIDDEN: &str = "hidden";
+pub const HIDDEN: Saying = said!("hidden");
 /// A dose that is the trial's.
-pub const AS_ALL: &str = "as all";
+pub const AS_ALL: Saying = said!("as all");
 /// A share of a container's volume, as a unit.
-pub const OF_VOLUME: &str = "% of volume";
+pub const OF_VOLUME: Saying = said!("% of volume");
 /// What a strip of bed weighs.
 pub const NOT_WEIGHED: &str = "–";
 
 /// A unit as people write it.
 pub fn unit_shown(unit: Unit) -> String {
     match unit {
-        Unit::VolumePercent => OF_VOLUME.to_owned(),
+        Unit::VolumePercent => OF_VOLUME.text().to_owned(),
         _ => unit
             .spelling()
             .replace("m2", "m²")
             .replace("m3", "m³")
-            .replace("ft2", "ft²")
-            .replace("ft3", "ft³")
-            .replace("yd3", "yd³"),
+            .replace("ft2", tr!("ft²"))
+            .replace("ft3", tr!("ft³"))
+            .replace("yd3", tr!("yd³")),
     }
 }
 
 /// A number that is not whole.
-pub const WHOLE: &str = "A whole number, please.";
+pub const WHOLE: Saying = said!("A whole number, please.");
 /// A second dose of nothing.
-pub const NO_DOSE_YET: &str = "First say how much of each addition goes in.";
+pub const NO_DOSE_YET: Saying = said!("First say how much of each addition goes in.");
 /// Something stands in the list now.
-pub const ADDED: &str = "Added.";
+pub const ADDED: Saying = said!("Added.");
 /// Nothing takes the dose of all.
-pub const NOTHING_EQUAL: &str =
-    "No addition takes the dose of all, so there is nothing to make equal.";
+pub const NOTHING_EQUAL: Saying =
+    said!("No addition takes the dose of all, so there is nothing to make equal.");
 /// A guess of a size without a way.
-pub const WAY_FIRST: &str = "First say whether more or less.";
+pub const WAY_FIRST: Saying = said!("First say whether more or less.");
 /// Nothing is guessed.
-pub const NO_GUESS: &str = "no guess";
+pub const NO_GUESS: Saying = said!("no guess");
 /// What others are held against.
-pub const MEASURE_OF_ALL: &str = "the measure of all";
+pub const MEASURE_OF_ALL: Saying = said!("the measure of all");
 /// Nothing is foretold of it.
-pub const NOT_KNOWN: &str = "not known";
+pub const NOT_KNOWN: Saying = said!("not known");
 /// A chance that nobody can tell.
-pub const CANNOT_TELL: &str = "cannot tell";
+pub const CANNOT_TELL: Saying = said!("cannot tell");
 /// Scores have no percentages to plan by.
-pub const SCORE_DECIDES: &str = "Scores have an order and no sizes, so what so many can find cannot be told in percent. Let a weight or a count decide, and score beside it.";
+pub const SCORE_DECIDES: Saying = said!(
+    "Scores have an order and no sizes, so what so many can find cannot be told in percent. Let a weight or a count decide, and score beside it."
+);
 
 /// Without a control there is no power.
-pub const NO_CONTROL: &str = "Without a control nothing is found, however many containers there are: add “Dug, nothing added”.";
+pub const NO_CONTROL: Saying = said!(
+    "Without a control nothing is found, however many containers there are: add “Dug, nothing added”."
+);
 /// The dug control is missing, and there is another.
-pub const UNTOUCHED_ONLY: &str = "With the untouched control alone, what digging did and what an addition did cannot be told apart. Tick “Dug, nothing added” as well.";
+pub const UNTOUCHED_ONLY: Saying = said!(
+    "With the untouched control alone, what digging did and what an addition did cannot be told apart. Tick “Dug, nothing added” as well."
+);
 /// In a square the number of rows is that of the treatments.
-pub const SQUARE: &str = "In a Latin square there are as many rows and columns as treatments.";
+pub const SQUARE: Saying =
+    said!("In a Latin square there are as many rows and columns as treatments.");
 
 /// No more treatments can be.
 pub fn full_text() -> String {
-    format!(
+    say!(
         "A trial compares at most {} treatments, the controls among them.",
         fixed(TREATMENTS.1 as f64, 0)
     )
@@ -102,26 +110,26 @@ pub fn full_text() -> String {
 /// What the number of each is called.
 pub fn each_name(design: Design) -> &'static str {
     match design {
-        Design::Blocks => "Blocks",
-        Design::Random => "Containers of each",
-        Design::Latin => "Rows and columns",
+        Design::Blocks => tr!("Blocks"),
+        Design::Random => tr!("Containers of each"),
+        Design::Latin => tr!("Rows and columns"),
     }
 }
 
 /// What the number of controls is called beside which one of each other treatment stands.
 pub fn spare_name(design: Design) -> &'static str {
     match design {
-        Design::Random => "Controls for one of each",
-        Design::Blocks | Design::Latin => "Controls in each block",
+        Design::Random => tr!("Controls for one of each"),
+        Design::Blocks | Design::Latin => tr!("Controls in each block"),
     }
 }
 
 /// What the difference is called that a measure is planned for.
 pub fn difference_name(by_ratio: bool) -> &'static str {
     if by_ratio {
-        "Difference that matters"
+        tr!("Difference that matters")
     } else {
-        "Difference to plan for, of the control"
+        tr!("Difference to plan for, of the control")
     }
 }
 
@@ -129,24 +137,28 @@ pub fn difference_name(by_ratio: bool) -> &'static str {
 pub fn count_text(trial: &Trial, layout: &Layout) -> String {
     let containers = fixed(layout.spots.len() as f64, 0);
     let what = match trial.vessel {
-        Vessel::Container { .. } => "containers",
-        Vessel::Strip { .. } => "strips",
+        Vessel::Container { .. } => tr!("containers"),
+        Vessel::Strip { .. } => tr!("strips"),
     };
     let each = match layout.design {
-        Design::Blocks if layout.blocks == 1 => "in 1 block".into(),
-        Design::Blocks => format!("in {} blocks", layout.blocks),
-        Design::Latin => format!("in {} rows and as many columns", layout.blocks),
-        Design::Random => "in no order".into(),
+        Design::Blocks if layout.blocks == 1 => tr!("in 1 block").into(),
+        Design::Blocks => say!("in {} blocks", layout.blocks),
+        Design::Latin => say!("in {} rows and as many columns", layout.blocks),
+        Design::Random => tr!("in no order").into(),
     };
     let controls = trial.treatments.iter().filter(|of| of.deed.is_control());
     let controls = match controls.count() {
-        0 => "no control among them".to_owned(),
-        1 => "one of them the control".to_owned(),
-        some => format!("{} of them controls", fixed(some as f64, 0)),
+        0 => tr!("no control among them").to_owned(),
+        1 => tr!("one of them the control").to_owned(),
+        some => say!("{} of them controls", fixed(some as f64, 0)),
     };
-    format!(
-        "{containers} {what} {each}: {} treatments, {controls}.",
-        layout.treatments
+    say!(
+        "{} {} {}: {} treatments, {}.",
+        containers,
+        what,
+        each,
+        layout.treatments,
+        controls
     )
 }
 
@@ -159,7 +171,7 @@ pub fn order_text(layout: &Layout) -> String {
         let of = layout.spots.iter().filter(|spot| spot.block == block);
         of.map(number).collect::<Vec<_>>().join(" ")
     });
-    format!(
+    say!(
         "As drawn, by number in the list of the plan: {}.",
         rows.collect::<Vec<_>>().join("; ")
     )
@@ -168,11 +180,11 @@ pub fn order_text(layout: &Layout) -> String {
 /// A box of a treatment by what is asked, for those who do not see where it stands.
 pub fn of_treatment(what: TreatmentBox, name: &str) -> String {
     match what {
-        TreatmentBox::Dose => ["Dose of ", name].concat(),
-        TreatmentBox::Unit => ["Unit of the dose of ", name].concat(),
-        TreatmentBox::Remove => ["Take out: ", name].concat(),
-        TreatmentBox::Guess => ["Your guess of ", name].concat(),
-        TreatmentBox::GuessBy => ["Your guess of ", name, ", %"].concat(),
+        TreatmentBox::Dose => say!("Dose of {}", name),
+        TreatmentBox::Unit => say!("Unit of the dose of {}", name),
+        TreatmentBox::Remove => say!("Take out: {}", name),
+        TreatmentBox::Guess => say!("Your guess of {}", name),
+        TreatmentBox::GuessBy => say!("Your guess of {}, %", name),
     }
 }
 
@@ -193,17 +205,15 @@ pub enum TreatmentBox {
 
 /// Head of the column of guesses.
 pub fn guess_head(measure: &str) -> String {
-    ["Your guess: ", measure].concat()
+    say!("Your guess: {}", measure)
 }
 
 /// Two doses stand in the list now.
 pub fn added_two(times: f64) -> String {
-    [
-        "Added at the dose and at ",
-        &significant(times, 2),
-        " times as much.",
-    ]
-    .concat()
+    say!(
+        "Added at the dose and at {} times as much.",
+        significant(times, 2)
+    )
 }
 
 /// What a treatment is called where it has no name of the user's.
@@ -217,12 +227,12 @@ pub fn plain_name(trial: &Trial, recipe: &Recipe, treatment: usize) -> String {
 
 /// A name that is too long.
 pub fn letters_text(most: usize) -> String {
-    format!("A name has at most {} letters.", fixed(most as f64, 0))
+    say!("A name has at most {} letters.", fixed(most as f64, 0))
 }
 
 /// A day of sowing after the first record.
 pub fn sown_late_text(first: Date) -> String {
-    format!(
+    say!(
         "Something was measured on {} already, so it was sown by then.",
         first.iso()
     )
@@ -231,11 +241,11 @@ pub fn sown_late_text(first: Date) -> String {
 /// A day of measuring that can hardly be meant; nothing where it can.
 pub fn odd_day_text(on: Date, today: Option<Date>, sown: Option<Date>) -> String {
     if today.is_some_and(|today| on > today) {
-        return "This day is still to come.".into();
+        return tr!("This day is still to come.").into();
     }
     match sown {
         Some(sown) if on < sown => {
-            format!("This day is before that of sowing, {}.", sown.iso())
+            say!("This day is before that of sowing, {}.", sown.iso())
         }
         _ => String::new(),
     }
@@ -249,7 +259,7 @@ pub fn days_list(days: &[u32]) -> String {
 
 /// Why days of photographs cannot be.
 pub fn days_fault_text(most: usize, last: f64) -> String {
-    format!(
+    say!(
         "Days are whole numbers from 0 to {}, with commas or spaces between them; at most {} of them.",
         fixed(last, 0),
         fixed(most as f64, 0)

@@ -1,6 +1,7 @@
 //! What Record says beside its boxes and its list.
 
 use crate::recipe::number_text;
+use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::measures::{Measure, least_difference};
 use crate::words::{Typed, fixed, round_significant, significant};
@@ -14,11 +15,11 @@ pub(in crate::words) const LABELS: &[(&str, &str)] = &[
 /// A way to read pH by name.
 pub fn way_name(id: &str) -> &str {
     match id {
-        "" => "not said",
-        "meter" => "a meter set that day",
-        "strip" => "a test strip",
-        "dye_kit" => "a kit of dyes",
-        "poor_dye_kit" => "an old kit of dyes",
+        "" => tr!("not said"),
+        "meter" => tr!("a meter set that day"),
+        "strip" => tr!("a test strip"),
+        "dye_kit" => tr!("a kit of dyes"),
+        "poor_dye_kit" => tr!("an old kit of dyes"),
         other => other,
     }
 }
@@ -29,17 +30,19 @@ pub fn kit_text(error: Option<f64>, unit: &str) -> String {
         return String::new();
     };
     let space = if unit.is_empty() { "" } else { " " };
-    format!(
-        "Two single readings of it that lie less than {}{space}{unit} apart may be of the same soil.",
-        significant(least_difference(error), 2)
+    say!(
+        "Two single readings of it that lie less than {}{}{} apart may be of the same soil.",
+        significant(least_difference(error), 2),
+        space,
+        unit
     )
 }
 
 /// What was typed and could not be kept is gone.
-pub const TAKEN_BACK: &str = "What was typed is taken back.";
+pub const TAKEN_BACK: Saying = said!("What was typed is taken back.");
 
 /// A value of a lost container says that it is there.
-pub const NOT_LOST: &str = "It no longer counts as lost.";
+pub const NOT_LOST: Saying = said!("It no longer counts as lost.");
 
 /// How far a measure of a day has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -61,24 +64,25 @@ pub fn filled_text(filled: &Filled, on: Option<Date>, last: Option<Date>) -> Str
         .of
         .saturating_sub(filled.read + filled.reasons + filled.lost);
     let day = on.map_or(String::new(), |on| [&on.iso(), ": "].concat());
-    let mut text = format!(
-        "{day}{} of {} measured",
+    let mut text = say!(
+        "{}{} of {} measured",
+        day,
         whole(filled.read),
         whole(filled.of)
     );
     if filled.reasons > 0 {
-        text += &format!(", {} with a reason why not", whole(filled.reasons));
+        text += &say!(", {} with a reason why not", whole(filled.reasons));
     }
     if filled.lost > 0 {
-        text += &format!(", {} lost", whole(filled.lost));
+        text += &say!(", {} lost", whole(filled.lost));
     }
     text += &match left {
-        0 => ". Nothing is left to measure.".to_owned(),
-        left => format!(", {} not measured yet.", whole(left)),
+        0 => tr!(". Nothing is left to measure.").to_owned(),
+        left => say!(", {} not measured yet.", whole(left)),
     };
     let elsewhere = last.filter(|last| filled.read == 0 && Some(*last) != on);
     if let Some(last) = elsewhere {
-        text += &format!(
+        text += &say!(
             " What was measured before is kept, the last on {}.",
             last.iso()
         );
@@ -89,10 +93,14 @@ pub fn filled_text(filled: &Filled, on: Option<Date>, last: Option<Date>) -> Str
 /// A container counts as lost from now on, and what was taken out by it.
 pub fn lost_told(code: &str, taken: usize) -> String {
     match taken {
-        0 => format!("{code} counts as lost."),
-        1 => format!("{code} counts as lost; its value is taken out. Undo brings it back."),
-        many => format!(
-            "{code} counts as lost; {} values of it are taken out. Undo brings them back.",
+        0 => say!("{} counts as lost.", code),
+        1 => say!(
+            "{} counts as lost; its value is taken out. Undo brings it back.",
+            code
+        ),
+        many => say!(
+            "{} counts as lost; {} values of it are taken out. Undo brings them back.",
+            code,
             fixed(many as f64, 0)
         ),
     }
@@ -113,9 +121,9 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
     let space = if unit.is_empty() { "" } else { " " };
     let most = [number(high).as_str(), space, unit].concat();
     if low > 0.0 && low < NOTHING {
-        format!("More than 0, at most {most}")
+        say!("More than 0, at most {}", most)
     } else {
-        format!("From {} to {most}", number(low))
+        say!("From {} to {}", number(low), most)
     }
 }
 
@@ -123,7 +131,7 @@ pub fn between_text(low: f64, high: f64, unit: &str) -> String {
 pub fn limits_text(measure: &Measure) -> String {
     let (low, high) = measure.limits;
     let whole = if measure.whole {
-        ", a whole number"
+        tr!(", a whole number")
     } else {
         ""
     };
@@ -136,10 +144,10 @@ pub fn typed_text(typed: Typed, low: f64, high: f64, unit: &str) -> String {
     let limits = between_text(low, high, unit);
     match typed {
         Typed::Comma => {
-            "A thousand, or decimals? Write it as 1234 or as 1.234, without a comma.".into()
+            tr!("A thousand, or decimals? Write it as 1234 or as 1.234, without a comma.").into()
         }
-        Typed::Empty => format!("A number is needed here. {limits}."),
-        Typed::Other => format!("This is not a number. {limits}."),
-        Typed::Number(_) => format!("This is outside its limits. {limits}."),
+        Typed::Empty => say!("A number is needed here. {}.", limits),
+        Typed::Other => say!("This is not a number. {}.", limits),
+        Typed::Number(_) => say!("This is outside its limits. {}.", limits),
     }
 }

@@ -5,6 +5,7 @@ use super::plan::{crop_name, measure_name, treatment_name};
 use super::records::class_text;
 use crate::quantity::Dimension;
 use crate::recipe::{Amount, RELEASE, Recipe};
+use crate::tongue::Saying;
 use crate::trial::doses::{Doses, One, Weighed};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::measures::{Error, Measure};
@@ -52,40 +53,42 @@ impl Sheet {
     /// Its word on the page.
     pub fn spelling(self) -> &'static str {
         match self {
-            Sheet::Layout => "layout",
-            Sheet::Weigh => "weigh",
-            Sheet::Labels => "labels",
-            Sheet::Key => "key",
-            Sheet::Record => "record",
+            Sheet::Layout => tr!("layout"),
+            Sheet::Weigh => tr!("weigh"),
+            Sheet::Labels => tr!("labels"),
+            Sheet::Key => tr!("key"),
+            Sheet::Record => tr!("record"),
         }
     }
 
     /// Its head on paper.
     pub fn head(self) -> &'static str {
         match self {
-            Sheet::Layout => "How it stands",
-            Sheet::Weigh => "Weigh out, container by container",
-            Sheet::Labels => "Labels",
-            Sheet::Key => "Key",
-            Sheet::Record => "Records",
+            Sheet::Layout => tr!("How it stands"),
+            Sheet::Weigh => tr!("Weigh out, container by container"),
+            Sheet::Labels => tr!("Labels"),
+            Sheet::Key => tr!("Key"),
+            Sheet::Record => tr!("Records"),
         }
     }
 }
 
 /// What stands above the labels.
-pub const LABELS_ARE: &str = "Rain takes ink: copy them in pencil, or put them into clear bags. Turn the side marked N to the north on each container, so that all are turned alike.";
+pub const LABELS_ARE: Saying = said!(
+    "Rain takes ink: copy them in pencil, or put them into clear bags. Turn the side marked N to the north on each container, so that all are turned alike."
+);
 /// The side of a label that is turned to the north.
 pub const NORTH: &str = "N ▲";
 /// Above the days of photographs.
-pub const PHOTO_DAYS: &str = "Photographs";
+pub const PHOTO_DAYS: Saying = said!("Photographs");
 /// Above what is bought.
-pub const TO_GET: &str = "To get";
+pub const TO_GET: Saying = said!("To get");
 /// A record sheet on which the measure is left open.
-pub const MEASURE_BLANK: &str = "a measure to be written in";
+pub const MEASURE_BLANK: Saying = said!("a measure to be written in");
 /// What a screen reader is told as the browser's printing opens.
-pub const SHEETS_LAID: &str = "The sheets are ready for the printer.";
+pub const SHEETS_LAID: Saying = said!("The sheets are ready for the printer.");
 /// What is written where the plan comes to nothing to weigh.
-pub const NO_SHEETS: &str = "There is nothing to print while the plan has a fault.";
+pub const NO_SHEETS: Saying = said!("There is nothing to print while the plan has a fault.");
 
 /// A table on paper, its first column the heads of the rows.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -177,7 +180,7 @@ pub struct Sheets {
 pub fn trial_title(trial: &Trial) -> String {
     let title = trial.title.as_deref().map(one_line).unwrap_or_default();
     if title.is_empty() {
-        ["Trial ", &one_line(&trial.id)].concat()
+        say!("Trial {}", one_line(&trial.id))
     } else {
         title
     }
@@ -194,10 +197,10 @@ fn whole(count: usize) -> String {
 /// What containers are called.
 fn vessels(trial: &Trial, count: usize) -> String {
     let name = match (&trial.vessel, count) {
-        (Vessel::Container { .. }, 1) => "container",
-        (Vessel::Container { .. }, _) => "containers",
-        (Vessel::Strip { .. }, 1) => "strip",
-        (Vessel::Strip { .. }, _) => "strips",
+        (Vessel::Container { .. }, 1) => tr!("container"),
+        (Vessel::Container { .. }, _) => tr!("containers"),
+        (Vessel::Strip { .. }, 1) => tr!("strip"),
+        (Vessel::Strip { .. }, _) => tr!("strips"),
     };
     [&whole(count), " ", name].concat()
 }
@@ -207,13 +210,17 @@ pub fn set_out_text(trial: &Trial, layout: &Layout) -> String {
     let all = vessels(trial, layout.spots.len());
     let treatments = whole(layout.treatments);
     match layout.design {
-        Design::Blocks => format!(
-            "{treatments} treatments in {} blocks, each with all of them in an order of chance: {all}.",
-            whole(layout.blocks)
+        Design::Blocks => say!(
+            "{} treatments in {} blocks, each with all of them in an order of chance: {}.",
+            treatments,
+            whole(layout.blocks),
+            all
         ),
-        Design::Random => format!("{treatments} treatments, completely at random: {all}."),
-        Design::Latin => format!(
-            "{treatments} treatments in a Latin square, each once in every row and column: {all}."
+        Design::Random => say!("{} treatments, completely at random: {}.", treatments, all),
+        Design::Latin => say!(
+            "{} treatments in a Latin square, each once in every row and column: {}.",
+            treatments,
+            all
         ),
     }
 }
@@ -221,15 +228,17 @@ pub fn set_out_text(trial: &Trial, layout: &Layout) -> String {
 /// Where the light is, as the plan is drawn.
 pub fn light_text(site: Option<Site>) -> &'static str {
     match site {
-        None => "What the light does there is not told.",
-        Some(Site::Even) => "The light is the same everywhere.",
+        None => tr!("What the light does there is not told."),
+        Some(Site::Even) => tr!("The light is the same everywhere."),
         Some(Site::OneWay) => {
-            "The top row stands nearest to what shades, the wall or hedge; the wedge widens towards \
-             more light, so that each row stands in equal light."
+            tr!(
+                "The top row stands nearest to what shades, the wall or hedge; the wedge widens towards more light, so that each row stands in equal light."
+            )
         }
         Some(Site::TwoWays) => {
-            "The top left corner is the darkest; both wedges widen towards more light, down and to \
-             the right."
+            tr!(
+                "The top left corner is the darkest; both wedges widen towards more light, down and to the right."
+            )
         }
     }
 }
@@ -246,9 +255,9 @@ pub fn plan_drawing_text(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Str
     }
     let each = rows.iter().enumerate();
     let told: Vec<String> = each
-        .map(|(row, cells)| format!("Row {}: {}.", row + 1, cells.join(", ")))
+        .map(|(row, cells)| say!("Row {}: {}.", row + 1, cells.join(", ")))
         .collect();
-    format!(
+    say!(
         "The trial from above. {} {}",
         light_text(trial.site),
         told.join(" ")
@@ -270,7 +279,7 @@ fn weighed_text(of: &Weighed, speech: Speech) -> String {
     let mass = speech.dose(of.moist_kg);
     if of.loose_l > 0.0 {
         let volume = speech.volume(of.loose_l);
-        format!("{mass} or {volume} loose")
+        say!("{} or {} loose", mass, volume)
     } else {
         mass
     }
@@ -291,7 +300,7 @@ pub fn added_text(trial: &Trial, treatment: usize, one: &One, speech: Speech) ->
     });
     let each: Vec<String> = each.collect();
     if each.is_empty() {
-        "nothing".into()
+        tr!("nothing").into()
     } else {
         each.join("; ")
     }
@@ -319,17 +328,16 @@ pub fn vessel_text(trial: &Trial) -> String {
         } => {
             let empty = empty.as_ref().map(|empty| {
                 let weight = told(empty);
-                format!("; one weighs {weight} empty")
+                say!("; one weighs {} empty", weight)
             });
-            format!(
-                "Each container holds {} up to its line, {} high{}. Fill all to the same line, once \
-                 they have settled.",
+            say!(
+                "Each container holds {} up to its line, {} high{}. Fill all to the same line, once they have settled.",
                 told(volume),
                 told(height),
                 empty.unwrap_or_default()
             )
         }
-        Vessel::Strip { area, depth, .. } => format!(
+        Vessel::Strip { area, depth, .. } => say!(
             "Each strip has {} and is dug {} deep; its own ground stays in it.",
             told(area),
             told(depth)
@@ -367,9 +375,12 @@ pub fn sheets(
         key: key(trial, recipe, layout, doses, speech),
         key_notes: key_notes(trial, recipe, layout),
         record: record_sheet(trial, layout, measure),
-        mark: format!(
-            "{title}; seed {seed}, plan {}; Barrowmix {RELEASE}.",
-            layout.hash()
+        mark: say!(
+            "{}; seed {}, plan {}; Barrowmix {}.",
+            title,
+            seed,
+            layout.hash(),
+            RELEASE
         ),
     }
 }
@@ -383,24 +394,22 @@ fn layout_lines(trial: &Trial, layout: &Layout) -> Vec<String> {
     if let Some(crop) = &trial.crop {
         let mut said = vec![one_line(crop_name(crop))];
         said.extend(trial.variety.as_deref().map(one_line));
-        said.extend(trial.seeds.map(|seeds| format!("{seeds} seeds in each")));
+        said.extend(trial.seeds.map(|seeds| say!("{} seeds in each", seeds)));
         said.extend(
             trial
                 .plants
-                .map(|plants| format!("thinned to {plants} by a rule, not to the best")),
+                .map(|plants| say!("thinned to {} by a rule, not to the best", plants)),
         );
         lines.push([&said.join(", "), "."].concat());
     }
     if layout.design == Design::Blocks {
         lines.push(
-            "Do each job block by block, in one go for a block: then helpers, weather and \
-             tiredness fall between blocks and not between treatments."
+            tr!("Do each job block by block, in one go for a block: then helpers, weather and tiredness fall between blocks and not between treatments.")
                 .into(),
         );
     }
     lines.push(
-        "Where there is room, set a filled container that does not count at both ends of each row: \
-         ends dry first."
+        tr!("Where there is room, set a filled container that does not count at both ends of each row: ends dry first.")
             .into(),
     );
     lines
@@ -415,11 +424,11 @@ fn photos(trial: &Trial) -> PaperTable {
             .start
             .and_then(|start| start.later(i32::try_from(*day).ok()?));
         let what = if Some(day) == first {
-            "Each from above, with its label and a ruler; the row from its end"
+            tr!("Each from above, with its label and a ruler; the row from its end")
         } else if Some(day) == last {
-            "The washed crop of each on a grid, with its label; the soil cut open"
+            tr!("The washed crop of each on a grid, with its label; the soil cut open")
         } else {
-            "The row from the same spot at the same hour; each from above"
+            tr!("The row from the same spot at the same hour; each from above")
         };
         vec![
             fixed(f64::from(*day), 0),
@@ -429,7 +438,7 @@ fn photos(trial: &Trial) -> PaperTable {
         ]
     });
     PaperTable {
-        head: heads(&["Day", "Date", "Photograph", "Done"]),
+        head: heads(&[tr!("Day"), tr!("Date"), tr!("Photograph"), tr!("Done")]),
         rows: rows.collect(),
     }
 }
@@ -446,22 +455,22 @@ fn weigh(
         Vessel::Container { empty, .. } => empty.as_ref().map(Amount::si),
         Vessel::Strip { .. } => None,
     };
-    let mut head = heads(&["Container", "Treatment"]);
+    let mut head = heads(&[tr!("Container"), tr!("Treatment")]);
     if in_strips {
-        head[0] = "Strip".into();
+        head[0] = tr!("Strip").into();
     } else {
-        head.push("Ground as dug".into());
+        head.push(tr!("Ground as dug").into());
     }
-    head.push("Add".into());
+    head.push(tr!("Add").into());
     if !in_strips {
         let together = if empty_kg.is_some() {
-            "Together, with the container"
+            tr!("Together, with the container")
         } else {
-            "Together, without the container"
+            tr!("Together, without the container")
         };
         head.push(together.into());
     }
-    head.push("Done".into());
+    head.push(tr!("Done").into());
     let mut rows = Vec::with_capacity(layout.spots.len());
     for (container, spot) in layout.spots.iter().enumerate() {
         let Some(one) = doses.each.get(spot.treatment) else {
@@ -488,7 +497,7 @@ fn weigh(
 }
 
 fn ground_text(kg: f64, litres: f64, speech: Speech) -> String {
-    format!("{}, {} as it lies", speech.dose(kg), speech.volume(litres))
+    say!("{}, {} as it lies", speech.dose(kg), speech.volume(litres))
 }
 
 /// What is bought and dug.
@@ -497,7 +506,7 @@ fn buy(recipe: &Recipe, doses: &Doses, in_strips: bool, speech: Speech) -> Paper
     let mut rows = Vec::new();
     if !in_strips {
         rows.push(vec![
-            "Ground as dug".to_owned(),
+            tr!("Ground as dug").to_owned(),
             ground_text(doses.ground_moist_kg, doses.ground_l, speech),
             String::new(),
             String::new(),
@@ -505,13 +514,13 @@ fn buy(recipe: &Recipe, doses: &Doses, in_strips: bool, speech: Speech) -> Paper
     }
     for bought in &doses.bought {
         let bags = bought.bags.map(|bags| {
-            let name = if bags == 1 { "bag" } else { "bags" };
+            let name = if bags == 1 { tr!("bag") } else { tr!("bags") };
             [&fixed(f64::from(bags), 0), " ", name].concat()
         });
         let cost = bought.cost.map(|cost| cost_text(cost, currency));
         rows.push(vec![
             one_line(&bought.name),
-            format!(
+            say!(
                 "{}, {} loose",
                 speech.dose(bought.moist_kg),
                 speech.volume(bought.loose_l)
@@ -522,35 +531,38 @@ fn buy(recipe: &Recipe, doses: &Doses, in_strips: bool, speech: Speech) -> Paper
     }
     if let Some(cost) = doses.cost {
         rows.push(vec![
-            "All of it".to_owned(),
+            tr!("All of it").to_owned(),
             String::new(),
             String::new(),
             cost_text(cost, currency),
         ]);
     }
     PaperTable {
-        head: heads(&["For the whole trial", "How much", "Bags", "Cost"]),
+        head: heads(&[
+            tr!("For the whole trial"),
+            tr!("How much"),
+            tr!("Bags"),
+            tr!("Cost"),
+        ]),
         rows,
     }
 }
 
 fn weigh_notes(trial: &Trial) -> Vec<String> {
     let mut notes = vec![
-        "Weigh and mix each container by itself: one large batch would make a slip of the scale \
-         look like an effect."
+        tr!("Weigh and mix each container by itself: one large batch would make a slip of the scale look like an effect.")
             .to_owned(),
     ];
     if matches!(trial.vessel, Vessel::Container { .. }) {
         notes.push(
-            "Ground of one heap, broken up and passed through one sieve, as moist as the recipe \
-             says. Volumes as it lies are of ground that is not yet dug: dug it is looser, so go by \
-             weight."
+            tr!("Ground of one heap, broken up and passed through one sieve, as moist as the recipe says. Volumes as it lies are of ground that is not yet dug: dug it is looser, so go by weight.")
                 .to_owned(),
         );
     }
     if trial.treatments.iter().any(|of| of.deed == Deed::Untouched) {
         notes.push(
-            "Untouched: put in as whole clods as it can be, neither broken up nor sieved.".into(),
+            tr!("Untouched: put in as whole clods as it can be, neither broken up nor sieved.")
+                .into(),
         );
     }
     notes
@@ -560,8 +572,9 @@ fn weigh_notes(trial: &Trial) -> Vec<String> {
 pub fn keep_away_text(trial: &Trial, sheet: Sheet) -> &'static str {
     match sheet {
         Sheet::Weigh if trial.blind => {
-            "This list tells what is in each container. Keep it, like the key, from whoever will \
-             score."
+            tr!(
+                "This list tells what is in each container. Keep it, like the key, from whoever will score."
+            )
         }
         _ => "",
     }
@@ -578,8 +591,8 @@ fn labels(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<Label> {
     let crop = trial.crop.as_deref().map(|crop| one_line(crop_name(crop)));
     let variety = trial.variety.as_deref().map(one_line);
     let sown = match trial.start {
-        Some(start) => ["sown ", &start.iso()].concat(),
-        None => ["sown ", ROOM].concat(),
+        Some(start) => say!("sown {}", start.iso()),
+        None => say!("sown {}", ROOM),
     };
     let sown: Vec<String> = crop.into_iter().chain(variety).chain([sown]).collect();
     let each = layout.spots.iter().enumerate();
@@ -597,12 +610,11 @@ fn labels(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<Label> {
 fn key_intro(trial: &Trial) -> Vec<String> {
     if trial.blind {
         vec![
-            "What each letter stands for. Put it in an envelope, and open it when the last score \
-             is written down."
+            tr!("What each letter stands for. Put it in an envelope, and open it when the last score is written down.")
                 .into(),
         ]
     } else {
-        vec!["What stands where. The labels hide nothing in this trial.".into()]
+        vec![tr!("What stands where. The labels hide nothing in this trial.").into()]
     }
 }
 
@@ -631,7 +643,12 @@ fn key(
     let mut rows: Vec<Vec<String>> = rows.collect();
     rows.sort();
     PaperTable {
-        head: heads(&["Letter", "Treatment", "Added to each", "Containers"]),
+        head: heads(&[
+            tr!("Letter"),
+            tr!("Treatment"),
+            tr!("Added to each"),
+            tr!("Containers"),
+        ]),
         rows,
     }
 }
@@ -643,17 +660,17 @@ fn key_notes(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<String> {
         format!("{order} {name}")
     });
     vec![
-        format!(
-            "To draw the plan again: {GENERATOR}, seed {}, shuffled from the last place down, with \
-             the treatments in this order: {}.",
+        say!(
+            "To draw the plan again: {}, seed {}, shuffled from the last place down, with the treatments in this order: {}.",
+            GENERATOR,
             layout.seed,
             names.collect::<Vec<_>>().join("; ")
         ),
-        format!(
+        say!(
             "In these letters, which are not those of the labels, the plan is {}.",
             layout.plan_text()
         ),
-        format!(
+        say!(
             "The plan's mark is {}; it stands on every sheet.",
             layout.hash()
         ),
@@ -678,25 +695,25 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
     let unit = known.as_ref().map(|of| one_line(of.unit));
     let name = known.as_ref().map(|of| measure_name(trial, of.id));
     let head = [
-        ("Date", blank()),
-        ("By", blank()),
-        ("Weather", blank()),
-        ("Measure", name.unwrap_or_else(blank)),
+        (tr!("Date"), blank()),
+        (tr!("By"), blank()),
+        (tr!("Weather"), blank()),
+        (tr!("Measure"), name.unwrap_or_else(blank)),
         (
-            "Unit",
+            tr!("Unit"),
             unit.clone()
                 .filter(|unit| !unit.is_empty())
                 .unwrap_or_else(|| {
                     if known.is_some() {
-                        "none".into()
+                        tr!("none").into()
                     } else {
                         blank()
                     }
                 }),
         ),
-        ("With", blank()),
+        (tr!("With"), blank()),
         (
-            "One reading may be off by",
+            tr!("One reading may be off by"),
             known.as_ref().and_then(error_text).unwrap_or_else(blank),
         ),
     ];
@@ -712,13 +729,12 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
         }
     }
     notes.push(
-        "Several readings of one container: write all of them, they are averaged first. Nothing to \
-         read: leave it empty and say why; never write 0 for a container that is lost."
+        tr!("Several readings of one container: write all of them, they are averaged first. Nothing to read: leave it empty and say why; never write 0 for a container that is lost.")
             .into(),
     );
     let value = match unit.filter(|unit| !unit.is_empty()) {
-        Some(unit) => ["Value, ", &unit].concat(),
-        None => "Value".into(),
+        Some(unit) => say!("Value, {}", unit),
+        None => tr!("Value").into(),
     };
     let walk = layout.walk();
     let rows = walk.iter().enumerate().map(|(at, container)| {
@@ -740,18 +756,19 @@ pub fn record_sheet(trial: &Trial, layout: &Layout, measure: Option<&str>) -> Re
         notes,
         table: PaperTable {
             head: vec![
-                "On the way".into(),
-                "Row, place".into(),
-                "Container".into(),
+                tr!("On the way").into(),
+                tr!("Row, place").into(),
+                tr!("Container").into(),
                 value,
-                "Note".into(),
-                "Checked".into(),
+                tr!("Note").into(),
+                tr!("Checked").into(),
             ],
             rows: rows.collect(),
         },
-        foot: vec![format!(
-            "{} expected; filled in: {ROOM}",
-            vessels(trial, expected)
+        foot: vec![say!(
+            "{} expected; filled in: {}",
+            vessels(trial, expected),
+            ROOM
         )],
     }
 }

@@ -1,6 +1,7 @@
 //! Faults of records and tables as sentences, with row and column.
 
 use crate::recipe::{number_text, quoted};
+use crate::tongue::Saying;
 use crate::trial::plan::DayAdvice;
 use crate::trial::records::{Censor, Missing, RecordFault, RecordText};
 use crate::trial::table::{Read, Slashes, TableFault, Wrong};
@@ -9,20 +10,20 @@ use crate::words::fixed;
 /// Why a value is missing, as a choice.
 pub fn missing_name(missing: Missing) -> &'static str {
     match missing {
-        Missing::Lost => "lost or tipped over",
-        Missing::NotMeasured => "not measured",
-        Missing::Animal => "an animal had it",
-        Missing::Died => "the plants died",
-        Missing::Other => "another reason",
+        Missing::Lost => tr!("lost or tipped over"),
+        Missing::NotMeasured => tr!("not measured"),
+        Missing::Animal => tr!("an animal had it"),
+        Missing::Died => tr!("the plants died"),
+        Missing::Other => tr!("another reason"),
     }
 }
 
 /// Whether a value lies beyond, as a choice.
 pub fn censor_name(censor: Censor) -> &'static str {
     match censor {
-        Censor::None => "as read",
-        Censor::Above => "more than",
-        Censor::Below => "less than",
+        Censor::None => tr!("as read"),
+        Censor::Above => tr!("more than"),
+        Censor::Below => tr!("less than"),
     }
 }
 
@@ -32,27 +33,27 @@ pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
     let texts: &[&'static str] = match measure {
         "vigour_1to5" => &[
             "",
-            "dying",
-            "clearly poor",
-            "ordinary",
-            "good",
-            "outstanding",
+            tr!("dying"),
+            tr!("clearly poor"),
+            tr!("ordinary"),
+            tr!("good"),
+            tr!("outstanding"),
         ],
         "slake_0to6" => &[
-            "too loose to sample",
-            "half the shape lost within 5 seconds",
-            "half lost in 5 to 30 seconds",
-            "half lost in 30 seconds to 5 minutes, or less than 10 % left after 5 dips",
-            "10 to 25 % left after 5 dips",
-            "25 to 75 % left",
-            "75 to 100 % left",
+            tr!("too loose to sample"),
+            tr!("half the shape lost within 5 seconds"),
+            tr!("half lost in 5 to 30 seconds"),
+            tr!("half lost in 30 seconds to 5 minutes, or less than 10 % left after 5 dips"),
+            tr!("10 to 25 % left after 5 dips"),
+            tr!("25 to 75 % left"),
+            tr!("75 to 100 % left"),
         ],
         "halo_0to4" => &[
-            "clear after 2 hours",
-            "a trace of milk",
-            "a thin halo",
-            "a wide halo",
-            "milky throughout",
+            tr!("clear after 2 hours"),
+            tr!("a trace of milk"),
+            tr!("a thin halo"),
+            tr!("a wide halo"),
+            tr!("milky throughout"),
         ],
         _ => return None,
     };
@@ -63,21 +64,21 @@ pub fn class_text(measure: &str, class: u32) -> Option<&'static str> {
 /// What is odd about a day. It is told and not refused: soil is read before sowing, too.
 pub fn day_advice_text(advice: DayAdvice) -> String {
     let days = |days: i32| match days {
-        1 => "1 day".to_owned(),
-        days => fixed(f64::from(days), 0) + " days",
+        1 => tr!("1 day").to_owned(),
+        days => fixed(f64::from(days), 0) + tr!(" days"),
     };
     match advice {
         DayAdvice::BeforeSowing { days: before } => {
-            format!("This is {} before the day of sowing.", days(before))
+            say!("This is {} before the day of sowing.", days(before))
         }
         DayAdvice::LongAfter { days: after } => {
-            format!(
+            say!(
                 "This is {} after the day of sowing: is the year right?",
                 days(after)
             )
         }
-        DayAdvice::ToCome => "This day is still to come.".into(),
-        DayAdvice::SownAfter { first } => format!(
+        DayAdvice::ToCome => tr!("This day is still to come.").into(),
+        DayAdvice::SownAfter { first } => say!(
             "The first record is of {}, before this day of sowing.",
             first.iso()
         ),
@@ -85,15 +86,15 @@ pub fn day_advice_text(advice: DayAdvice) -> String {
 }
 
 /// What is asked of a container that was lost.
-pub const LOST_QUESTION: &str =
-    "Did it die of what was added? Then that is a result of the trial, not a gap in it.";
+pub const LOST_QUESTION: Saying =
+    said!("Did it die of what was added? Then that is a result of the trial, not a gap in it.");
 
 /// A number as it stands.
 fn told(value: f64) -> String {
     if value.is_finite() {
         number_text(value)
     } else {
-        "no number".into()
+        tr!("no number").into()
     }
 }
 
@@ -101,49 +102,51 @@ fn told(value: f64) -> String {
 pub fn record_fault_text(fault: &RecordFault) -> String {
     match fault {
         RecordFault::Container { containers, .. } => {
-            format!("there is no such container; there are {containers}")
+            say!("there is no such container; there are {}", containers)
         }
-        RecordFault::Measure { found } => format!("nobody knows the measure {}", quoted(found)),
-        RecordFault::Outside { value, low, high } => format!(
+        RecordFault::Measure { found } => say!("nobody knows the measure {}", quoted(found)),
+        RecordFault::Outside { value, low, high } => say!(
             "{} is outside of what it can be, {} to {}",
             told(*value),
             number_text(*low),
             number_text(*high)
         ),
         RecordFault::NotWhole { value } => {
-            format!("{} is not whole, and this is a count", told(*value))
+            say!("{} is not whole, and this is a count", told(*value))
         }
         RecordFault::MoreThanSown { value, seeds } => {
-            format!("{} came up of {seeds} that were sown", told(*value))
+            say!("{} came up of {} that were sown", told(*value), seeds)
         }
-        RecordFault::Empty => "there is neither a value nor a reason why there is none".into(),
-        RecordFault::ValueAndReason => "there is a value and a reason why there is none".into(),
-        RecordFault::CensorAlone => "there is no value for it to lie beyond".into(),
+        RecordFault::Empty => tr!("there is neither a value nor a reason why there is none").into(),
+        RecordFault::ValueAndReason => {
+            tr!("there is a value and a reason why there is none").into()
+        }
+        RecordFault::CensorAlone => tr!("there is no value for it to lie beyond").into(),
         RecordFault::Reps { most, .. } => {
-            format!("a reading averages from 1 to {most} sub-samples")
+            say!("a reading averages from 1 to {} sub-samples", most)
         }
-        RecordFault::Error { value } => format!("{} is no error of a reading", told(*value)),
+        RecordFault::Error { value } => say!("{} is no error of a reading", told(*value)),
         RecordFault::TooLong { which, most } => {
             let what = match which {
-                RecordText::Instrument => "the instrument",
-                RecordText::Scorer => "the scorer",
-                RecordText::Note => "the note",
+                RecordText::Instrument => tr!("the instrument"),
+                RecordText::Scorer => tr!("the scorer"),
+                RecordText::Note => tr!("the note"),
             };
-            format!("{what} has more than {most} letters")
+            say!("{} has more than {} letters", what, most)
         }
-        RecordFault::Lost { on } => format!(
+        RecordFault::Lost { on } => say!(
             "this container was lost on {}; say first that it is not lost, or mend the day",
             on.iso()
         ),
         RecordFault::TooMany { most } => {
-            format!("a trial holds at most {} records", fixed(*most as f64, 0))
+            say!("a trial holds at most {} records", fixed(*most as f64, 0))
         }
     }
 }
 
 /// Why so many seeds cannot have been sown.
 pub fn seeds_fault_text(fault: &RecordFault) -> String {
-    format!(
+    say!(
         "By the records, {}: mend one of both.",
         record_fault_text(fault)
     )
@@ -153,96 +156,111 @@ pub fn seeds_fault_text(fault: &RecordFault) -> String {
 pub fn table_fault_text(fault: &TableFault) -> String {
     let cell = quoted(&fault.cell);
     let other = |row: &Option<usize>| match row {
-        Some(row) => format!("row {row}"),
-        None => "the trial".to_owned(),
+        Some(row) => say!("row {}", row),
+        None => tr!("the trial").to_owned(),
     };
     let wrong = match &fault.wrong {
-        Wrong::NotUtf8 => "it is not UTF-8; read as Western European".into(),
-        Wrong::Nothing => return "Nothing is pasted, or the file is empty.".into(),
+        Wrong::NotUtf8 => tr!("it is not UTF-8; read as Western European").into(),
+        Wrong::Nothing => return tr!("Nothing is pasted, or the file is empty.").into(),
         Wrong::NoColumns { missing, found } => {
             let found: Vec<String> = found.iter().map(|name| quoted(name)).collect();
-            return format!(
-                "The first row must name the columns unit_id, date, measure and value, in any \
-                 order; others may stand beside them. {} {} not there. Found: {}.",
+            return say!(
+                "The first row must name the columns unit_id, date, measure and value, in any order; others may stand beside them. {} {} not there. Found: {}.",
                 missing.join(", "),
-                if missing.len() == 1 { "is" } else { "are" },
+                if missing.len() == 1 {
+                    tr!("is")
+                } else {
+                    tr!("are")
+                },
                 if found.is_empty() {
-                    "nothing".into()
+                    tr!("nothing").into()
                 } else {
                     found.join(", ")
                 }
             );
         }
-        Wrong::BothOrders { row } => format!(
-            "{cell} can only be read the other way round than row {row}: this column has days \
-             that begin with the day and days that begin with the month. What can be one day only \
-             is read as that"
+        Wrong::BothOrders { row } => say!(
+            "{} can only be read the other way round than row {}: this column has days that begin with the day and days that begin with the month. What can be one day only is read as that",
+            cell,
+            row
         ),
         Wrong::OtherOrder { expected } => {
             let order = match expected {
-                Slashes::DayFirst => "the day",
-                Slashes::MonthFirst => "the month",
+                Slashes::DayFirst => tr!("the day"),
+                Slashes::MonthFirst => tr!("the month"),
             };
-            format!("{cell} is no day that begins with {order}, as the others do")
+            say!(
+                "{} is no day that begins with {}, as the others do",
+                cell,
+                order
+            )
         }
-        Wrong::ColumnTwice => "this column stands twice; the first one counts".into(),
-        Wrong::UnknownColumn => "nobody knows this column; it is left out".into(),
-        Wrong::TooManyColumns { most } => format!("only the first {most} columns are read"),
+        Wrong::ColumnTwice => tr!("this column stands twice; the first one counts").into(),
+        Wrong::UnknownColumn => tr!("nobody knows this column; it is left out").into(),
+        Wrong::TooManyColumns { most } => say!("only the first {} columns are read", most),
         Wrong::OpenQuote => {
-            "a quotation mark is never closed; the row was read as it stands".into()
+            tr!("a quotation mark is never closed; the row was read as it stands").into()
         }
-        Wrong::ExtraCells => format!("{cell} stands beyond the last column; it is left out"),
+        Wrong::ExtraCells => say!("{} stands beyond the last column; it is left out", cell),
         Wrong::OtherTrial { expected } => {
-            format!("{cell} is another trial; this one is {}", quoted(expected))
-        }
-        Wrong::UnknownContainer => format!("no container of this trial is called {cell}"),
-        Wrong::NotDate => {
-            format!("{cell} is no day; write 2026-05-04 or 4.5.2026")
-        }
-        Wrong::AmbiguousDate => format!(
-            "{cell} could be day and month or month and day; say which, or write 2026-05-04"
-        ),
-        Wrong::NoDate => "there is no day".into(),
-        Wrong::NotNumber => format!("{cell} is no number"),
-        Wrong::AmbiguousNumber => format!(
-            "{cell} could be a thousand or have three decimals; say which, or write it with a \
-             point and without thousands"
-        ),
-        Wrong::BothSigns { row } => format!(
-            "{cell} could be a thousand or have three decimals, for row {row} has the other sign, \
-             and points and commas stand in one column; say which, or write all with a point and \
-             without thousands"
-        ),
-        Wrong::OtherUnit { expected } if expected.is_empty() => {
-            format!("{cell}: this measure has no unit")
-        }
-        Wrong::OtherUnit { expected } => {
-            format!(
-                "{cell} is another unit; this measure is in {}",
+            say!(
+                "{} is another trial; this one is {}",
+                cell,
                 quoted(expected)
             )
         }
-        Wrong::NotCensor => format!("{cell}: only > or < can stand here, or nothing"),
+        Wrong::UnknownContainer => say!("no container of this trial is called {}", cell),
+        Wrong::NotDate => {
+            say!("{} is no day; write 2026-05-04 or 4.5.2026", cell)
+        }
+        Wrong::AmbiguousDate => say!(
+            "{} could be day and month or month and day; say which, or write 2026-05-04",
+            cell
+        ),
+        Wrong::NoDate => tr!("there is no day").into(),
+        Wrong::NotNumber => say!("{} is no number", cell),
+        Wrong::AmbiguousNumber => say!(
+            "{} could be a thousand or have three decimals; say which, or write it with a point and without thousands",
+            cell
+        ),
+        Wrong::BothSigns { row } => say!(
+            "{} could be a thousand or have three decimals, for row {} has the other sign, and points and commas stand in one column; say which, or write all with a point and without thousands",
+            cell,
+            row
+        ),
+        Wrong::OtherUnit { expected } if expected.is_empty() => {
+            say!("{}: this measure has no unit", cell)
+        }
+        Wrong::OtherUnit { expected } => {
+            say!(
+                "{} is another unit; this measure is in {}",
+                cell,
+                quoted(expected)
+            )
+        }
+        Wrong::NotCensor => say!("{}: only > or < can stand here, or nothing", cell),
         Wrong::NotReason => {
             let all: Vec<&str> = Missing::ALL.iter().map(|of| of.spelling()).collect();
-            format!("{cell} is none of the reasons {}", all.join(", "))
+            say!("{} is none of the reasons {}", cell, all.join(", "))
         }
-        Wrong::NotWhole => format!("{cell} is no whole number"),
+        Wrong::NotWhole => say!("{} is no whole number", cell),
         Wrong::Record(fault) => record_fault_text(fault),
         Wrong::Duplicate { row } => {
-            format!("the very same stands in {}; it counts once", other(row))
+            say!("the very same stands in {}; it counts once", other(row))
         }
-        Wrong::SubSample { row } => format!(
-            "row {row} has another value of this container, day and measure; they are averaged"
+        Wrong::SubSample { row } => say!(
+            "row {} has another value of this container, day and measure; they are averaged",
+            row
         ),
         Wrong::Replaces { values: 1 } => {
-            "the trial has another value of this container, day and measure; it is replaced".into()
+            tr!("the trial has another value of this container, day and measure; it is replaced")
+                .into()
         }
-        Wrong::Replaces { values } => format!(
+        Wrong::Replaces { values } => say!(
             "the trial has {} other values of this container, day and measure; they are replaced",
             fixed(*values as f64, 0)
         ),
-        Wrong::TooManyRows { most } => format!(
+        Wrong::TooManyRows { most } => say!(
             "only {} rows are read; this and all below are left out",
             fixed(*most as f64, 0)
         ),
@@ -253,16 +271,17 @@ pub fn table_fault_text(fault: &TableFault) -> String {
 /// Row and column in words.
 fn place(fault: &TableFault) -> String {
     let row = match fault.row {
-        0 => "The table".to_owned(),
-        row => format!("Row {row}"),
+        0 => tr!("The table").to_owned(),
+        row => say!("Row {}", row),
     };
     match (fault.column, fault.name.is_empty()) {
         (None, true) => row,
-        (None, false) => format!("{row}, column {}", quoted(&fault.name)),
-        (Some(column), true) => format!("{row}, column {}", letters(column)),
+        (None, false) => say!("{}, column {}", row, quoted(&fault.name)),
+        (Some(column), true) => say!("{}, column {}", row, letters(column)),
         (Some(column), false) => {
-            format!(
-                "{row}, column {} ({})",
+            say!(
+                "{}, column {} ({})",
+                row,
                 letters(column),
                 quoted(&fault.name)
             )
@@ -289,8 +308,8 @@ pub const FAULTS_LISTED: usize = 100;
 pub fn replaced_text(replaced: usize) -> String {
     match replaced {
         0 => String::new(),
-        1 => " 1 value that the trial had is replaced.".into(),
-        many => format!(
+        1 => tr!(" 1 value that the trial had is replaced.").into(),
+        many => say!(
             " {} values that the trial had are replaced.",
             fixed(many as f64, 0)
         ),
@@ -311,12 +330,12 @@ fn records_text(read: &Read) -> String {
     let whole = |count: usize| fixed(count as f64, 0);
     let grave = read.faults.iter().filter(|fault| !fault.wrong.is_notice());
     let told = match grave.count() {
-        all if read.faults.len() > FAULTS_LISTED => format!(
+        all if read.faults.len() > FAULTS_LISTED => say!(
             "with {} faults; the first {} of all that is to be said are told below",
             whole(all),
             whole(FAULTS_LISTED)
         ),
-        _ => "told below".into(),
+        _ => tr!("told below").into(),
     };
     let left = read
         .faults
@@ -328,19 +347,22 @@ fn records_text(read: &Read) -> String {
     let records = whole(read.records.len());
     match (read.records.len(), rows.len()) {
         (_, 0) if read.faults.iter().any(|fault| !fault.wrong.is_notice()) => {
-            "Nothing could be read.".into()
+            tr!("Nothing could be read.").into()
         }
-        (1, 0) => "1 record is read.".into(),
-        (_, 0) => format!("{records} records are read."),
-        (1, 1) => format!("1 record is read; 1 row is left out, {told}."),
-        (_, 1) => format!("{records} records are read; 1 row is left out, {told}."),
-        (1, left) => format!(
-            "1 record is read; {} rows are left out, {told}.",
-            whole(left)
+        (1, 0) => tr!("1 record is read.").into(),
+        (_, 0) => say!("{} records are read.", records),
+        (1, 1) => say!("1 record is read; 1 row is left out, {}.", told),
+        (_, 1) => say!("{} records are read; 1 row is left out, {}.", records, told),
+        (1, left) => say!(
+            "1 record is read; {} rows are left out, {}.",
+            whole(left),
+            told
         ),
-        (_, left) => format!(
-            "{records} records are read; {} rows are left out, {told}.",
-            whole(left)
+        (_, left) => say!(
+            "{} records are read; {} rows are left out, {}.",
+            records,
+            whole(left),
+            told
         ),
     }
 }

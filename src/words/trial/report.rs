@@ -12,6 +12,7 @@ use super::seen::{
 };
 use super::verdict::{RANGE_COVERS, amount, blocking_text, share};
 use crate::recipe::{RELEASE, Recipe};
+use crate::tongue::Saying;
 use crate::trial::analysis::{Analysis, Comparison, Scale, permutation};
 use crate::trial::doses::Doses;
 use crate::trial::guessed::guessed;
@@ -30,7 +31,7 @@ const MORE_LETTERS: usize = 1000;
 /// Letters of what was expected that it has room for.
 const EXPECTED_LETTERS: usize = 720;
 /// Verdicts that go on with what their range says.
-const SHORTENED: [&str; 2] = ["Cannot tell", "how much is uncertain"];
+const SHORTENED: [Saying; 2] = [said!("Cannot tell"), said!("how much is uncertain")];
 /// Notes that the user wrote are cut here.
 const NOTE_LETTERS: usize = 320;
 /// From so many treatments each has one line in place of several.
@@ -88,7 +89,7 @@ impl ReportMeasure {
     fn shorten(&mut self) {
         let cells = self.table.rows.iter_mut().filter_map(|row| row.last_mut());
         for text in cells.chain(&mut self.each) {
-            for word in SHORTENED {
+            for word in SHORTENED.map(Saying::text) {
                 if let Some((head, _)) = text.split_once(&[word, ": "].concat()) {
                     *text = [head, word, "."].concat();
                 }
@@ -106,12 +107,12 @@ impl ReportMeasure {
 }
 
 /// Heads of its parts.
-pub const REPORT_HEADS: [&str; 5] = [
-    "What was compared",
-    "What it shows",
-    "What it does not show",
-    "Expected beside what happened",
-    "Back to this trial",
+pub const REPORT_HEADS: [Saying; 5] = [
+    said!("What was compared"),
+    said!("What it shows"),
+    said!("What it does not show"),
+    said!("Expected beside what happened"),
+    said!("Back to this trial"),
 ];
 
 /// What the code beside a report opens.
@@ -129,14 +130,10 @@ pub enum Code {
 pub fn back_text(code: Code, letters: usize) -> String {
     let letters = fixed(letters as f64, 0);
     match code {
-        Code::All => "The code and the link open this trial with every record.".into(),
-        Code::Plan => "The code opens the plan; with every record it is in the recipe’s file, and \
-             behind the link where this is read as a file."
+        Code::All => tr!("The code and the link open this trial with every record.").into(),
+        Code::Plan => tr!("The code opens the plan; with every record it is in the recipe’s file, and behind the link where this is read as a file.")
             .into(),
-        Code::None => format!(
-            "It is in the recipe’s file with every record, and behind the link where this is read \
-             as a file: its {letters} letters are too many for a code on paper."
-        ),
+        Code::None => say!("It is in the recipe’s file with every record, and behind the link where this is read as a file: its {} letters are too many for a code on paper.", letters),
     }
 }
 
@@ -186,22 +183,22 @@ pub fn report(
     let nothing = if read.is_empty() {
         let mut all = 0..layout.spots.len();
         if all.all(|of| trial.lost(of).is_some()) {
-            "Every container was lost, so nothing is shown."
+            tr!("Every container was lost, so nothing is shown.")
         } else {
-            "Nothing is measured yet, so nothing is shown."
+            tr!("Nothing is measured yet, so nothing is shown.")
         }
     } else {
         ""
     };
     let notes = trial.notes.as_deref().map(one_line);
     let notes = notes.filter(|notes| !notes.is_empty());
-    let mut made = format!("{} Barrowmix {RELEASE}.", drawn_from_text(layout));
+    let mut made = say!("{} Barrowmix {}.", drawn_from_text(layout), RELEASE);
     if let Some(notes) = notes {
         let mut shown: String = notes.chars().take(NOTE_LETTERS).collect();
         if shown.len() < notes.len() {
             shown.push('…');
         }
-        made = format!("Notes: {shown} {made}");
+        made = say!("Notes: {} {}", shown, made);
     }
     let (measures, also) = measures(trial, recipe, layout, read);
     TrialReport {
@@ -219,8 +216,9 @@ pub fn report(
 
 /// How the plan is drawn again.
 pub fn drawn_from_text(layout: &Layout) -> String {
-    format!(
-        "Drawn by {GENERATOR} from seed {}; plan {}.",
+    say!(
+        "Drawn by {} from seed {}; plan {}.",
+        GENERATOR,
         layout.seed,
         layout.hash()
     )
@@ -237,23 +235,21 @@ fn question(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<String> {
     let mut out = Vec::new();
     if let Some(control) = trial.control() {
         let control = treatment_name(trial, recipe, control);
-        out.push(format!(
-            "What each addition does, held against “{control}”."
-        ));
+        out.push(say!("What each addition does, held against “{}”.", control));
     }
     if let Some(id) = trial.primary.as_deref() {
         let name = measure_name(trial, id);
-        let mut said = format!("Decided by one measure, named before sowing: {name}");
+        let mut said = say!("Decided by one measure, named before sowing: {}", name);
         let matters = trial.primary_measure().and_then(|measure| {
             let matters = measure.matters.filter(|matters| *matters > 0.0)?;
             Some(match measure.scale {
                 crate::trial::measures::Scale::Log => share(matters / 100.0),
-                _ if measure.of_sown => amount(matters, super::seen::POINTS),
+                _ if measure.of_sown => amount(matters, super::seen::POINTS.text()),
                 _ => amount(matters, measure.unit),
             })
         });
         if let Some(matters) = matters {
-            said += &format!("; a difference of {matters} matters");
+            said += &say!("; a difference of {} matters", matters);
         }
         out.push(said + ".");
     }
@@ -262,7 +258,7 @@ fn question(trial: &Trial, recipe: &Recipe, layout: &Layout) -> Vec<String> {
     let mut grown: Vec<String> = Vec::new();
     grown.extend(trial.crop.as_deref().map(|crop| one_line(crop_name(crop))));
     grown.extend(trial.variety.as_deref().map(one_line));
-    grown.extend(trial.start.map(|start| ["sown ", &start.iso()].concat()));
+    grown.extend(trial.start.map(|start| say!("sown {}", start.iso())));
     if !grown.is_empty() {
         out.push([&grown.join(", "), "."].concat());
     }
@@ -290,7 +286,7 @@ fn dose_table(
         ]
     });
     PaperTable {
-        head: ["", "Treatment", "Added to each", "How many"]
+        head: ["", tr!("Treatment"), tr!("Added to each"), tr!("How many")]
             .map(str::to_owned)
             .to_vec(),
         rows: rows.collect(),
@@ -337,8 +333,9 @@ fn measures(
         Vec::new()
     } else {
         let all = names.join(", ");
-        vec![format!(
-            "Also measured, with no room for it here: {all}. The recipe’s file holds it."
+        vec![say!(
+            "Also measured, with no room for it here: {}. The recipe’s file holds it.",
+            all
         )]
     };
     (out, also)
@@ -391,7 +388,7 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
     });
     let mut notes = vec![readings_text(seen.count(), layout.spots.len())];
     if !seen.has_control {
-        notes.push(super::seen::NO_CONTROL.into());
+        notes.push(super::seen::NO_CONTROL.text().into());
     }
     notes.extend(analysis.blocking.as_ref().map(blocking_text));
     notes.extend(analysis.notes.iter().map(note_text));
@@ -405,7 +402,9 @@ fn measure(trial: &Trial, recipe: &Recipe, layout: &Layout, read: &ReadMeasure) 
         name: measure_with_unit(trial, id),
         is_primary: trial.primary.as_deref() == Some(id.as_str()),
         table: PaperTable {
-            head: ["Treatment", "Verdict"].map(str::to_owned).to_vec(),
+            head: [tr!("Treatment"), tr!("Verdict")]
+                .map(str::to_owned)
+                .to_vec(),
             rows: rows.collect(),
         },
         each: each.collect(),
@@ -434,8 +433,8 @@ fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String>
             continue;
         };
         let by = guess.by_pct.filter(|by| *by > 0.0);
-        let by = by.map(|by| [", by about ", &share(by / 100.0)].concat());
-        out.push(format!(
+        let by = by.map(|by| say!(", by about {}", share(by / 100.0)));
+        out.push(say!(
             "Guessed of {}: {}{}. What decides is not measured yet.",
             name(treatment),
             way_name(guess.way),
@@ -450,7 +449,7 @@ fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String>
         let each: Vec<String> = each.collect();
         if !each.is_empty() {
             let measure = measure_with_unit(trial, id);
-            out.push(format!("{measure}, by the model: {}.", each.join("; ")));
+            out.push(say!("{}, by the model: {}.", measure, each.join("; ")));
         }
     }
     let mut room = EXPECTED_LETTERS;
@@ -468,14 +467,14 @@ fn expected(trial: &Trial, recipe: &Recipe, read: &[ReadMeasure]) -> Vec<String>
     out.truncate(fit);
     if whole > fit {
         let more = fixed((whole - fit) as f64, 0);
-        out.push([&more, " more stand under Read."].concat());
+        out.push(say!("{} more stand under Read.", more));
     }
     // When it was stored is worth nothing where nothing was.
     let foretold = trial.treatments.iter().any(|of| !of.predicted.is_empty());
     if !out.is_empty() && trial.stage() == Stage::Measured && foretold {
         out.insert(0, stage_text(Stage::Measured).to_owned());
     } else if is_held {
-        out.insert(0, GUESSES_STOOD.to_owned());
+        out.insert(0, GUESSES_STOOD.text().to_owned());
     }
     out
 }
@@ -486,37 +485,31 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
     let has = |deed: &Deed| trial.treatments.iter().any(|of| of.deed == *deed);
     if has(&Deed::Dug) && !has(&Deed::Untouched) {
         out.push(
-            "What digging alone does: no ground was left untouched beside the others.".to_owned(),
+            tr!("What digging alone does: no ground was left untouched beside the others.")
+                .to_owned(),
         );
     }
     if !has(&Deed::Dug) && has(&Deed::Untouched) {
         out.push(
-            "Additions apart from the digging: the control was not dug, so both are in each \
-             difference."
+            tr!("Additions apart from the digging: the control was not dug, so both are in each difference.")
                 .to_owned(),
         );
     }
     let mut ids = read.iter().map(|read| read.id.as_str());
     let (named, count) = (trial.primary.as_deref(), read.len());
     match named {
-        Some(named) if ids.any(|id| id == named) && count > 1 => out.push(format!(
-            "Much by its other measures: {} of them, and the more are looked at, the oftener one \
-             differs by luck. They support; the one named before decides.",
-            fixed(count as f64 - 1.0, 0)
-        )),
-        Some(named) if count > 0 && !read.iter().any(|read| read.id == named) => out.push(format!(
-            "What was to decide: {} is not measured yet.",
-            measure_name(trial, named)
-        )),
+        Some(named) if ids.any(|id| id == named) && count > 1 => out.push(say!("Much by its other measures: {} of them, and the more are looked at, the oftener one differs by luck. They support; the one named before decides.", fixed(count as f64 - 1.0, 0))),
+        Some(named) if count > 0 && !read.iter().any(|read| read.id == named) => out.push(say!("What was to decide: {} is not measured yet.", measure_name(trial, named))),
         None if count > 1 => out.push(
-            "By which measure it was to be decided: none was named before, and the more are looked \
-             at, the oftener one differs by luck."
+            tr!("By which measure it was to be decided: none was named before, and the more are looked at, the oftener one differs by luck.")
                 .into(),
         ),
         _ => {}
     }
     if !trial.blind && read.iter().any(|read| read.analysis.scale == Scale::Score) {
-        out.push("What an eye that did not know would have scored: the labels hid nothing.".into());
+        out.push(
+            tr!("What an eye that did not know would have scored: the labels hid nothing.").into(),
+        );
     }
     let unsaid = |read: &ReadMeasure| {
         let (Matters::Share(matters) | Matters::Difference(matters)) = read.seen.asked.matters;
@@ -524,18 +517,19 @@ fn not_shown(trial: &Trial, read: &[ReadMeasure]) -> Vec<String> {
     };
     if read.iter().any(|read| trial.is_matters_late(&read.id)) {
         out.push(
-            "Verdicts that were settled beforehand, where what matters was said afterwards.".into(),
+            tr!("Verdicts that were settled beforehand, where what matters was said afterwards.")
+                .into(),
         );
     }
     if read.iter().any(unsaid) {
-        out.push("Verdicts of measures of which nobody said what difference matters.".into());
+        out.push(tr!("Verdicts of measures of which nobody said what difference matters.").into());
     }
     let judged = |read: &ReadMeasure| {
         let mut rows = read.analysis.comparisons.iter();
         rows.any(|row| row.verdict.is_ok())
     };
     if read.iter().any(judged) {
-        out.push(RANGE_COVERS.to_owned());
+        out.push(RANGE_COVERS.text().to_owned());
     }
     out
 }

@@ -4,6 +4,7 @@ use super::plan::{best_for_text, crop_name, sensitivity_word, site_name};
 use crate::figure::Figure;
 use crate::quantity::Unit;
 use crate::recipe::quoted;
+use crate::tongue::Saying;
 use crate::trial::crops::{EMERGE_C, TestCrop, Told};
 use crate::trial::doses::{Bought, Doses, One};
 use crate::trial::layout::{Design, GENERATOR, Layout, Site};
@@ -18,7 +19,7 @@ fn range(told: &Told) -> String {
     if low == high {
         shown(low)
     } else {
-        [&shown(low), " to ", &shown(high)].concat()
+        say!("{} to {}", shown(low), shown(high))
     }
 }
 
@@ -27,47 +28,48 @@ pub fn crop_lines(crop: &TestCrop, area_cm2: Option<f64>) -> Vec<String> {
     let mut up = Vec::new();
     for (days, celsius) in crop.emerge_days.iter().zip(EMERGE_C) {
         up.push(match days {
-            Some(days) => format!("{} days at {} °C", shown(*days), shown(celsius)),
-            None => format!("never at {} °C", shown(celsius)),
+            Some(days) => say!("{} days at {} °C", shown(*days), shown(celsius)),
+            None => say!("never at {} °C", shown(celsius)),
         });
     }
-    let mut sown = format!(
+    let mut sown = say!(
         "Sow {} cm deep; in the end {} cm apart",
         range(&crop.depth_cm),
         range(&crop.spacing_cm)
     );
     match area_cm2.map(|area| crop.plants(area)) {
-        Some(1) => sown += ": one plant in each.",
+        Some(1) => sown += tr!(": one plant in each."),
         Some(plants) if plants > 1 => {
-            sown += &format!(": thin to {} in each.", fixed(plants.into(), 0));
+            sown += &say!(": thin to {} in each.", fixed(plants.into(), 0));
         }
         _ => sown += ".",
     }
     let salt = match crop.response() {
-        Some(salt) => format!(
+        Some(salt) => say!(
             "salt: full yield up to {} dS/m, then {} % less for each dS/m",
             shown(salt.threshold_ds_m),
             shown(salt.slope_pct)
         ),
-        None => "salt: no threshold is known".into(),
+        None => tr!("salt: no threshold is known").into(),
     };
     vec![
-        format!(
+        say!(
             "{} is best for {}.",
             crop_name(crop.id),
             best_for_text(crop.best_for)
         ),
-        format!(
+        say!(
             "{} days from sowing to harvest; {} hours of direct sun at the least.",
             range(&crop.harvest_days),
             range(&crop.sun_hours)
         ),
-        ["Comes up after ", &up.join(", "), " of soil."].concat(),
+        say!("Comes up after {} of soil.", up.join(", ")),
         sown,
-        format!(
-            "Packed soil: {}; weedkiller in compost: {}; {salt}.",
+        say!(
+            "Packed soil: {}; weedkiller in compost: {}; {}.",
             sensitivity_word(crop.compaction),
-            sensitivity_word(crop.residue)
+            sensitivity_word(crop.residue),
+            salt
         ),
     ]
 }
@@ -76,11 +78,11 @@ pub fn crop_lines(crop: &TestCrop, area_cm2: Option<f64>) -> Vec<String> {
 pub fn crop_sources(crop: &TestCrop) -> Vec<String> {
     let line = |what: &str, from: From| source_line(what, from);
     vec![
-        line("Days to come up", crop.emerge_from),
-        line("Days to harvest", crop.harvest_days.from),
-        line("Depth", crop.depth_cm.from),
-        line("Spacing", crop.spacing_cm.from),
-        line("Sun", crop.sun_hours.from),
+        line(tr!("Days to come up"), crop.emerge_from),
+        line(tr!("Days to harvest"), crop.harvest_days.from),
+        line(tr!("Depth"), crop.depth_cm.from),
+        line(tr!("Spacing"), crop.spacing_cm.from),
+        line(tr!("Sun"), crop.sun_hours.from),
     ]
 }
 
@@ -99,7 +101,7 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
     let between = if low == high {
         shown(low)
     } else {
-        [&shown(low), " to ", &shown(high)].concat()
+        say!("{} to {}", shown(low), shown(high))
     };
     let mark = mark_word(known.from.mark);
     let from = if known.from.source == mark {
@@ -107,9 +109,10 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
     } else {
         [known.from.source, "; ", mark].concat()
     };
-    Some(format!(
-        "Usual between containers treated alike: {between} % ({from}). Your own, from an earlier \
-         row, is better."
+    Some(say!(
+        "Usual between containers treated alike: {} % ({}). Your own, from an earlier row, is better.",
+        between,
+        from
     ))
 }
 
@@ -117,8 +120,8 @@ pub fn usual_spread_text(measure: &str) -> Option<String> {
 pub fn matters_unit(measure: &Measure<'_>) -> String {
     match measure.scale {
         Scale::Log => "%".into(),
-        Scale::Count if measure.of_sown => super::seen::POINTS.into(),
-        Scale::Count if measure.unit.is_empty() => "counted".into(),
+        Scale::Count if measure.of_sown => super::seen::POINTS.text().into(),
+        Scale::Count if measure.unit.is_empty() => tr!("counted").into(),
         _ => measure.unit.to_owned(),
     }
 }
@@ -136,7 +139,7 @@ fn matters_amount(measure: &Measure<'_>, value: f64) -> String {
 /// The difference that usually matters of a measure, with its source; none of what nobody knows.
 pub fn usual_matters_text(measure: &Measure<'_>) -> Option<String> {
     let (value, from) = (measure.matters?, measure.matters_from?);
-    Some(format!(
+    Some(say!(
         "Usual: {} ({}).",
         matters_amount(measure, value),
         from.source
@@ -147,13 +150,13 @@ pub fn usual_matters_text(measure: &Measure<'_>) -> Option<String> {
 pub fn matters_fault_text(fault: &MattersFault) -> String {
     match fault {
         MattersFault::Measure { found } => {
-            format!("Nobody knows the measure {}.", quoted(found))
+            say!("Nobody knows the measure {}.", quoted(found))
         }
         MattersFault::Outside { low, high, .. } => limits_text((*low, *high), ""),
-        MattersFault::Read { .. } => {
+        MattersFault::Read { .. } => tr!(
             "This is measured already, so the difference that matters stays as it was said before."
-                .into()
-        }
+        )
+        .into(),
     }
 }
 
@@ -167,9 +170,9 @@ pub fn limits_text((low, high): (f64, f64), unit: &str) -> String {
     };
     let high = thousands(high);
     if low > 0.0 && low < LEAST_SAID {
-        format!("It must be more than 0 and at most {high}{unit}.")
+        say!("It must be more than 0 and at most {}{}.", high, unit)
     } else {
-        format!("It must be from {} to {high}{unit}.", thousands(low))
+        say!("It must be from {} to {}{}.", thousands(low), high, unit)
     }
 }
 
@@ -216,7 +219,7 @@ pub fn added_text(one: &One, speech: Speech) -> String {
     });
     let each: Vec<String> = each.collect();
     if each.is_empty() {
-        "nothing".into()
+        tr!("nothing").into()
     } else {
         each.join("; ")
     }
@@ -224,7 +227,7 @@ pub fn added_text(one: &One, speech: Speech) -> String {
 
 /// What all containers together take, line by line: the ground first.
 pub fn bought_lines(doses: &Doses, currency: Option<&str>, speech: Speech) -> Vec<String> {
-    let mut out = vec![format!(
+    let mut out = vec![say!(
         "Ground to dig: {} ({} as it lies).",
         speech.mass(doses.ground_moist_kg),
         speech.volume(doses.ground_l)
@@ -238,7 +241,7 @@ pub fn bought_lines(doses: &Doses, currency: Option<&str>, speech: Speech) -> Ve
     if let Some(cost) = doses.cost
         && doses.bought.len() > 1
     {
-        out.push(["Together ", &cost_text(cost, currency), "."].concat());
+        out.push(say!("Together {}.", cost_text(cost, currency)));
     }
     out
 }
@@ -251,8 +254,8 @@ fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> Strin
         speech.volume(bought.loose_l)
     );
     match bought.bags {
-        Some(1) => out += ", 1 bag",
-        Some(bags) => out += &format!(", {} bags", fixed(bags.into(), 0)),
+        Some(1) => out += tr!(", 1 bag"),
+        Some(bags) => out += &say!(", {} bags", fixed(bags.into(), 0)),
         None => {}
     }
     if let Some(cost) = bought.cost {
@@ -263,9 +266,10 @@ fn bought_line(bought: &Bought, currency: Option<&str>, speech: Speech) -> Strin
 
 /// What lets anyone draw this layout again, and tells it from another.
 pub fn drawn_from(layout: &Layout) -> String {
-    format!(
-        "Seed {}, generator {GENERATOR}, plan {}.",
+    say!(
+        "Seed {}, generator {}, plan {}.",
         layout.seed,
+        GENERATOR,
         layout.hash()
     )
 }
@@ -274,18 +278,21 @@ pub fn drawn_from(layout: &Layout) -> String {
 pub fn needed_text(design: Design, needed: Option<u32>, difference: f64) -> String {
     let difference = fixed(difference, if difference.fract() == 0.0 { 0 } else { 1 });
     let what = match design {
-        Design::Random => "containers of each",
-        Design::Blocks => "blocks",
+        Design::Random => tr!("containers of each"),
+        Design::Blocks => tr!("blocks"),
         Design::Latin => return String::new(),
     };
     match needed {
-        Some(needed) => format!(
-            "To find {difference} % in four of five such trials takes {} {what}.",
-            fixed(needed.into(), 0)
+        Some(needed) => say!(
+            "To find {} % in four of five such trials takes {} {}.",
+            difference,
+            fixed(needed.into(), 0),
+            what
         ),
-        None => format!(
-            "To find {difference} % in four of five such trials takes more {what} than anyone \
-             would fill."
+        None => say!(
+            "To find {} % in four of five such trials takes more {} than anyone would fill.",
+            difference,
+            what
         ),
     }
 }
@@ -294,33 +301,40 @@ pub fn needed_text(design: Design, needed: Option<u32>, difference: f64) -> Stri
 pub fn plan_sentence(layout: &Layout, site: Option<Site>, blind: bool) -> String {
     let (rows, columns) = layout.grid();
     let block = match layout.design {
-        Design::Blocks if rows > layout.blocks => "a block takes several rows",
-        Design::Blocks => "each row is a block: a strip of equal light with every treatment",
-        Design::Random => "the rows only save room",
-        Design::Latin => "every treatment stands once in each row and each column",
+        Design::Blocks if rows > layout.blocks => tr!("a block takes several rows"),
+        Design::Blocks => tr!("each row is a block: a strip of equal light with every treatment"),
+        Design::Random => tr!("the rows only save room"),
+        Design::Latin => tr!("every treatment stands once in each row and each column"),
     };
     let light = site.map_or(String::new(), |site| {
         let wedge = match site {
             Site::Even => "",
-            Site::OneWay => " The wedge widens towards more light.",
-            Site::TwoWays => " The wedges widen towards more light.",
+            Site::OneWay => tr!(" The wedge widens towards more light."),
+            Site::TwoWays => tr!(" The wedges widen towards more light."),
         };
-        [" Light: ", site_name(site), ".", wedge].concat()
+        say!(" Light: {}.{}", site_name(site), wedge)
     });
     let letters = if blind {
-        " Letters hide what is in a container until all is scored; the key is below."
+        tr!(" Letters hide what is in a container until all is scored; the key is below.")
     } else {
-        " A thick ring is a control."
+        tr!(" A thick ring is a control.")
     };
-    format!("Seen from above, {rows} rows of up to {columns} containers: {block}.{light}{letters}")
+    say!(
+        "Seen from above, {} rows of up to {} containers: {}.{}{}",
+        rows,
+        columns,
+        block,
+        light,
+        letters
+    )
 }
 
 /// Something foretold: its value, and its range where there is one.
 pub fn foretold_text(of: Predicted, figure: Figure, speech: Speech) -> [String; 2] {
     let (factor, unit): (f64, &str) = match of {
         Predicted::AirSpace | Predicted::PoreSpace | Predicted::PlantWater => (100.0, " %"),
-        Predicted::Density => (1.0, " g/cm³"),
-        Predicted::Drainage => (1.0, " cm/h"),
+        Predicted::Density => (1.0, tr!(" g/cm³")),
+        Predicted::Drainage => (1.0, tr!(" cm/h")),
         Predicted::Infiltration => (1.0, " min"),
         Predicted::Ph => (1.0, ""),
         Predicted::Salt => (1.0, " dS/m"),
@@ -348,7 +362,9 @@ pub fn foretold_text(of: Predicted, figure: Figure, speech: Speech) -> [String; 
 }
 
 /// What is stored of a plan that has become another one.
-pub const STALE: &str = "The plan has changed since the model’s expectation was stored: store it again, or it is done with the first record.";
+pub const STALE: Saying = said!(
+    "The plan has changed since the model’s expectation was stored: store it again, or it is done with the first record."
+);
 
 /// Whether doses are equal by mass, as their unit says; none where it says neither.
 pub fn is_by_mass(unit: Unit) -> bool {

@@ -12,6 +12,7 @@ use super::verdict::{
 use crate::figure::Figure;
 use crate::quantity::round_significant;
 use crate::recipe::{Measurement, Recipe};
+use crate::tongue::Saying;
 use crate::trial::analysis::{Analysis, Back, Comparison, Group, Line, Refused, Scale};
 use crate::trial::layout::Layout;
 use crate::trial::measures::{Error, Measure};
@@ -23,11 +24,15 @@ use crate::words::{fixed, shown, significant};
 /// Most containers that a sentence names.
 const NAMED: usize = 6;
 /// What differences of counts of so many sown are in.
-pub const POINTS: &str = "percentage points";
+pub const POINTS: Saying = said!("percentage points");
 
 /// The unit of a measure's differences.
 pub fn difference_unit<'a>(seen: &Seen, measure: &Measure<'a>) -> &'a str {
-    if seen.of_sown { POINTS } else { measure.unit }
+    if seen.of_sown {
+        POINTS.text()
+    } else {
+        measure.unit
+    }
 }
 
 /// What may be said of one treatment, without its name. Of what is neither good nor bad it is said
@@ -93,18 +98,18 @@ fn deaths_text(seen: &Seen, treatment: usize) -> String {
         return String::new();
     }
     let mut text = match (dead, all) {
-        (1, 1) => "Its only container died".into(),
-        _ if dead == all => format!("All {} of its containers died", whole(all)),
-        _ => format!("{} of its {} containers died", whole(dead), whole(all)),
+        (1, 1) => tr!("Its only container died").into(),
+        _ if dead == all => say!("All {} of its containers died", whole(all)),
+        _ => say!("{} of its {} containers died", whole(dead), whole(all)),
     };
     let [dead, all] = seen.deaths(seen.asked.control);
     if dead > 0 {
-        text += &format!(", and {} of {} of the control", whole(dead), whole(all));
+        text += &say!(", and {} of {} of the control", whole(dead), whole(all));
     }
     text += match seen.values_of(treatment).count() {
         0 => ".",
-        1 => "; this is of the one that lived.",
-        _ => "; this is of those that lived.",
+        1 => tr!("; this is of the one that lived."),
+        _ => tr!("; this is of those that lived."),
     };
     text
 }
@@ -115,21 +120,21 @@ fn nothing_text(seen: &Seen, treatment: usize) -> String {
         return String::new();
     };
     let who = match count {
-        1 => "The one that was read".into(),
-        2 => "Both".into(),
-        count => ["All ", &fixed(count as f64, 0)].concat(),
+        1 => tr!("The one that was read").into(),
+        2 => tr!("Both").into(),
+        count => say!("All {}", fixed(count as f64, 0)),
     };
     // Of what is good of less, nothing is no failure.
     let what = match seen.asked.good {
-        Good::More if !seen.neither => " came to nothing.",
-        Good::More | Good::Less => " read 0.",
+        Good::More if !seen.neither => tr!(" came to nothing."),
+        Good::More | Good::Less => tr!(" read 0."),
     };
     [&who, what].concat()
 }
 
 /// A difference that matters that was said after its measure was read.
-const SAID_LATE: &str =
-    " It was said after this was measured, so these verdicts were not settled beforehand.";
+const SAID_LATE: Saying =
+    said!(" It was said after this was measured, so these verdicts were not settled beforehand.");
 
 /// What difference matters of a measure, and whether that was said in time.
 pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
@@ -139,9 +144,9 @@ pub fn matters_said_text(measure: &Measure, value: f64, late: bool) -> String {
     } else {
         [" ", &unit].concat()
     };
-    let mut text = format!("A difference of {}{unit} matters.", shown(value));
+    let mut text = say!("A difference of {}{} matters.", shown(value), unit);
     if late {
-        text += SAID_LATE;
+        text += SAID_LATE.text();
     }
     text
 }
@@ -152,21 +157,21 @@ pub fn mean_text(group: &Group, mean: Option<Back>, unit: &str, decimals: usize)
     let reading = |value: f64| reading_at(value, Some(decimals));
     let amount = |value: f64, unit: &str| with_unit(&reading(value), unit);
     match (group.count, mean, group.median) {
-        (0, ..) => "no container read".into(),
-        (1, Some(one), _) => ["one, ", &amount(one.mean, unit)].concat(),
+        (0, ..) => tr!("no container read").into(),
+        (1, Some(one), _) => say!("one, {}", amount(one.mean, unit)),
         (_, Some(Back { mean, range }), _) => {
             let mean = amount(mean, unit);
             let range = range.map(|[low, high]| {
                 let [low, high] = [low, high].map(reading);
-                format!(" ({low} to {high})")
+                say!(" ({} to {})", low, high)
             });
-            format!("mean of {count}: {mean}{}", range.unwrap_or_default())
+            say!("mean of {}: {}{}", count, mean, range.unwrap_or_default())
         }
         (_, None, Some(middle)) => {
             let middle = [&significant_trimmed(middle), " ", unit].concat();
-            format!("middle of {count}: {}", middle.trim_end())
+            say!("middle of {}: {}", count, middle.trim_end())
         }
-        (_, None, None) => format!("of {count} the middle is a limit alone"),
+        (_, None, None) => say!("of {} the middle is a limit alone", count),
     }
 }
 
@@ -217,9 +222,9 @@ fn significant_trimmed(value: f64) -> String {
 /// What the ends of the scale of differences mean: to the left, to the right.
 pub fn difference_ends(seen: &Seen) -> [&'static str; 2] {
     match (seen.neither, seen.asked.good) {
-        (true, _) => ["← less", "more →"],
-        (false, Good::More) => ["← worse", "better →"],
-        (false, Good::Less) => ["← better", "worse →"],
+        (true, _) => [tr!("← less"), tr!("more →")],
+        (false, Good::More) => [tr!("← worse"), tr!("better →")],
+        (false, Good::Less) => [tr!("← better"), tr!("worse →")],
     }
 }
 
@@ -264,21 +269,26 @@ pub fn dots_key(analysis: &Analysis) -> &'static str {
     let has_range = |group: &Group| group.own.is_some_and(|own| own.range.is_some());
     let has_limits = analysis.groups.iter().any(|group| group.limits > 0);
     if analysis.scale != Scale::Score && !has_limits && !analysis.groups.iter().any(has_range) {
-        return "One dot is one container; the stroke is the mean of a treatment. So few tell no range.";
+        return tr!(
+            "One dot is one container; the stroke is the mean of a treatment. So few tell no range."
+        );
     }
     match analysis.scale {
-        Scale::Score => "One dot is one container; the stroke is the middle score.",
+        Scale::Score => tr!("One dot is one container; the stroke is the middle score."),
         _ if has_limits => {
-            "One dot is one container; an open dot is known only to lie beyond. The stroke is the \
-             middle reading."
+            tr!(
+                "One dot is one container; an open dot is known only to lie beyond. The stroke is the middle reading."
+            )
         }
         Scale::Log => {
-            "One dot is one container. The stroke is the mean, by logarithms, and the bar its 95 % \
-             range, for this treatment alone."
+            tr!(
+                "One dot is one container. The stroke is the mean, by logarithms, and the bar its 95 % range, for this treatment alone."
+            )
         }
         Scale::Raw | Scale::LogOfOneMore => {
-            "One dot is one container. The stroke is the mean and the bar its 95 % range, for this \
-             treatment alone."
+            tr!(
+                "One dot is one container. The stroke is the mean and the bar its 95 % range, for this treatment alone."
+            )
         }
     }
 }
@@ -289,9 +299,10 @@ pub fn band_text(differences: &Differences, unit: &str, control: &str) -> String
     if ends.is_empty() {
         return String::new();
     }
-    format!(
-        "Against {control}. In the band lies what does not matter, {ends}. A bar is the range for \
-         all comparisons together."
+    say!(
+        "Against {}. In the band lies what does not matter, {}. A bar is the range for all comparisons together.",
+        control,
+        ends
     )
 }
 
@@ -300,12 +311,12 @@ pub fn codes_text(layout: &Layout, containers: &[usize]) -> String {
     let codes = containers.iter().filter_map(|of| layout.code(*of));
     let mut named: Vec<String> = codes.take(NAMED).collect();
     if containers.len() > NAMED {
-        named.push(fixed((containers.len() - NAMED) as f64, 0) + " more");
+        named.push(fixed((containers.len() - NAMED) as f64, 0) + tr!(" more"));
     }
     match named.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
-        [first @ .., last] => [&first.join(", "), " and ", last].concat(),
+        [first @ .., last] => say!("{} and {}", first.join(", "), last),
     }
 }
 
@@ -313,16 +324,14 @@ pub fn codes_text(layout: &Layout, containers: &[usize]) -> String {
 pub fn died_text(layout: &Layout, died: &[usize]) -> String {
     let codes = codes_text(layout, died);
     if died.len() == 1 {
-        format!(
-            "{codes} died of what was added: that is a result, and no gap. Enter what it yielded, \
-             0 if it was nothing; until then it is left out, and the addition looks better than \
-             it was."
+        say!(
+            "{} died of what was added: that is a result, and no gap. Enter what it yielded, 0 if it was nothing; until then it is left out, and the addition looks better than it was.",
+            codes
         )
     } else {
-        format!(
-            "{codes} died of what was added: that is a result, and no gap. Enter what they \
-             yielded, 0 if it was nothing; until then they are left out, and the addition looks \
-             better than it was."
+        say!(
+            "{} died of what was added: that is a result, and no gap. Enter what they yielded, 0 if it was nothing; until then they are left out, and the addition looks better than it was.",
+            codes
         )
     }
 }
@@ -330,20 +339,30 @@ pub fn died_text(layout: &Layout, died: &[usize]) -> String {
 /// Containers that were lost, of which nobody has said why.
 pub fn unasked_text(layout: &Layout, unasked: &[usize]) -> String {
     let codes = codes_text(layout, unasked);
-    let were = if unasked.len() == 1 { "was" } else { "were" };
-    format!("{codes} {were} lost: say under Record whether the addition did it.")
+    let were = if unasked.len() == 1 {
+        tr!("was")
+    } else {
+        tr!("were")
+    };
+    say!(
+        "{} {} lost: say under Record whether the addition did it.",
+        codes,
+        were
+    )
 }
 
 /// There is nothing to compare with.
-pub const NO_CONTROL: &str = "There is no control in this trial, so nothing tells what an addition did: the dots show what was measured, and no more.";
+pub const NO_CONTROL: Saying = said!(
+    "There is no control in this trial, so nothing tells what an addition did: the dots show what was measured, and no more."
+);
 
 /// All that there is of a measure.
 pub fn readings_text(count: usize, of: usize) -> String {
     let whole = |count: usize| fixed(count as f64, 0);
     if count == of {
-        format!("All {} containers are read.", whole(of))
+        say!("All {} containers are read.", whole(of))
     } else {
-        format!("{} of {} containers are read.", whole(count), whole(of))
+        say!("{} of {} containers are read.", whole(count), whole(of))
     }
 }
 
@@ -353,7 +372,7 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
     let told = |value: f64, range: Option<[f64; 2]>| {
         let value = with_unit(&number(value), unit);
         match range {
-            Some([low, high]) => format!("{value} ({} to {})", number(low), number(high)),
+            Some([low, high]) => say!("{} ({} to {})", value, number(low), number(high)),
             None => value,
         }
     };
@@ -363,19 +382,21 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
     };
     let happened = told(beside.mean, beside.range);
     let how = if beside.is_within() {
-        "within what the model expected"
+        tr!("within what the model expected")
     } else if beside.meets() {
         if beside.is_above() {
-            "above what the model expected, but the two ranges overlap, so both may be right"
+            tr!("above what the model expected, but the two ranges overlap, so both may be right")
         } else {
-            "below what the model expected, but the two ranges overlap, so both may be right"
+            tr!("below what the model expected, but the two ranges overlap, so both may be right")
         }
     } else {
-        "outside of what the model expected"
+        tr!("outside of what the model expected")
     };
-    format!(
-        "The model expected {}; measured {happened}: {how}.",
-        figure(beside.expected)
+    say!(
+        "The model expected {}; measured {}: {}.",
+        figure(beside.expected),
+        happened,
+        how
     )
 }
 
@@ -383,23 +404,29 @@ pub fn beside_text(beside: &Beside, unit: &str) -> String {
 pub fn beside_short_text(of: &Beside) -> String {
     let number = |value: f64| significant(value, 3);
     let ranged = |middle: f64, ends: Option<[f64; 2]>| match ends {
-        Some([low, high]) => format!("{} ({} to {})", number(middle), number(low), number(high)),
+        Some([low, high]) => say!("{} ({} to {})", number(middle), number(low), number(high)),
         None => number(middle),
     };
     let ends = of.expected.ends.map(|ends| [ends.low, ends.high]);
     let how = if of.is_within() {
-        "within"
+        tr!("within")
     } else if of.meets() {
-        "outside, but the two ranges overlap"
+        tr!("outside, but the two ranges overlap")
     } else {
-        "outside"
+        tr!("outside")
     };
     let expected = ranged(of.expected.typical, ends);
-    format!("{expected}, measured {}: {how}", ranged(of.mean, of.range))
+    say!(
+        "{}, measured {}: {}",
+        expected,
+        ranged(of.mean, of.range),
+        how
+    )
 }
 
 /// Beside guesses where nothing of the model stands.
-pub const GUESSES_STOOD: &str = "Guesses are locked by the first record: these stood before it.";
+pub const GUESSES_STOOD: Saying =
+    said!("Guesses are locked by the first record: these stood before it.");
 
 /// What one reading may be wrong by, beside a comparison with the model.
 pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
@@ -409,9 +436,9 @@ pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
         Error::By(_) => with_unit(&shown(round_significant(error, 2)), measure.unit),
         Error::Share(share_of) => share(share_of),
     };
-    Some(format!(
-        "One reading may be wrong by about {size} either way. What all have in common cancels \
-         between treatments, but not against the model."
+    Some(say!(
+        "One reading may be wrong by about {} either way. What all have in common cancels between treatments, but not against the model.",
+        size
     ))
 }
 
@@ -419,7 +446,7 @@ pub fn kit_text(measure: &Measure, mean: f64) -> Option<String> {
 pub fn corrected_text(changed: &[(Predicted, Figure, Figure)]) -> String {
     let each = changed.iter().map(|(of, before, after)| {
         let number = |figure: &Figure| significant(figure.typical, 3);
-        format!(
+        say!(
             "{} {}, was {}",
             predicted_name(*of).to_lowercase(),
             number(after),
@@ -427,17 +454,17 @@ pub fn corrected_text(changed: &[(Predicted, Figure, Figure)]) -> String {
         )
     });
     let all = each.collect::<Vec<_>>().join("; ");
-    format!("Corrected by it, the model says: {all}.")
+    say!("Corrected by it, the model says: {}.", all)
 }
 
 /// What is written into a recipe.
 pub fn measured_as_text(of: Measurement, value: f64) -> String {
     match of {
-        Measurement::BulkDensity => format!("density {} g/cm³", significant(value / 1000.0, 3)),
-        Measurement::Drained => format!("{} % air once drained", significant(value, 3)),
-        Measurement::WaterPerDry => format!("{} % water of dry mass", significant(value, 3)),
+        Measurement::BulkDensity => say!("density {} g/cm³", significant(value / 1000.0, 3)),
+        Measurement::Drained => say!("{} % air once drained", significant(value, 3)),
+        Measurement::WaterPerDry => say!("{} % water of dry mass", significant(value, 3)),
         Measurement::Ring | Measurement::Hole => {
-            format!("{} mm/h going in", significant(value, 3))
+            say!("{} mm/h going in", significant(value, 3))
         }
     }
 }
@@ -447,8 +474,9 @@ pub fn variance_text(analysis: &Analysis) -> Option<String> {
     let table = analysis.table.as_ref()?;
     let line = |name: &str, line: &Line| {
         let [f, p] = line.f?;
-        Some(format!(
-            "{name}: F {} on {} and {} degrees of freedom, p {}",
+        Some(say!(
+            "{}: F {} on {} and {} degrees of freedom, p {}",
+            name,
             significant(f, 3),
             line.degrees,
             table.error_degrees,
@@ -456,22 +484,27 @@ pub fn variance_text(analysis: &Analysis) -> Option<String> {
         ))
     };
     let mut said = Vec::new();
-    said.extend(line("Treatments", &table.treatments));
+    said.extend(line(tr!("Treatments"), &table.treatments));
     let has_columns = table.columns.is_some();
-    let rows = if has_columns { "Rows" } else { "Blocks" };
+    let rows = if has_columns {
+        tr!("Rows")
+    } else {
+        tr!("Blocks")
+    };
     said.extend(table.blocks.as_ref().and_then(|of| line(rows, of)));
-    said.extend(table.columns.as_ref().and_then(|of| line("Columns", of)));
+    said.extend(
+        table
+            .columns
+            .as_ref()
+            .and_then(|of| line(tr!("Columns"), of)),
+    );
     if said.is_empty() {
         return None;
     }
-    Some(
-        [
-            "Table of variance. ",
-            &said.join("; "),
-            ". It says whether anything differs at all, and no comparison waits for it.",
-        ]
-        .concat(),
-    )
+    Some(say!(
+        "Table of variance. {}. It says whether anything differs at all, and no comparison waits for it.",
+        said.join("; ")
+    ))
 }
 
 /// How far the shuffles have come.
@@ -481,11 +514,13 @@ pub fn shuffling_text(seen: u64, all: u64) -> String {
     } else {
         libm::floor(100.0 * seen as f64 / all as f64)
     };
-    format!("Shuffling: {} %.", fixed(pct, 0))
+    say!("Shuffling: {} %.", fixed(pct, 0))
 }
 
 /// What shuffles of all treatments do not tell of one.
-pub const SHUFFLED_TOGETHER: &str = "All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high.";
+pub const SHUFFLED_TOGETHER: Saying = said!(
+    "All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
+);
 
 /// Why a measure is not read, beside what was lost; `place` is where a reading stands.
 pub fn unread_text(seen: &Seen, refused: Refused, place: impl Fn(usize) -> String) -> String {
@@ -498,14 +533,14 @@ pub fn unread_text(seen: &Seen, refused: Refused, place: impl Fn(usize) -> Strin
 /// That all of so many containers were lost.
 pub fn all_lost_text(count: usize) -> String {
     match count {
-        1 => "The only container was lost, so nothing is shown.".into(),
+        1 => tr!("The only container was lost, so nothing is shown.").into(),
         count => {
             let count = fixed(count as f64, 0);
-            format!("All {count} containers were lost, so nothing is shown.")
+            say!("All {} containers were lost, so nothing is shown.", count)
         }
     }
 }
 
 /// The shuffles are not done of a square.
-pub const NO_SHUFFLES: &str =
-    "No shuffles of this: containers stand in a square, or too few of them were read.";
+pub const NO_SHUFFLES: Saying =
+    said!("No shuffles of this: containers stand in a square, or too few of them were read.");

@@ -2,6 +2,7 @@
 
 use super::super::{fixed, shown, significant};
 use crate::quantity::round_significant;
+use crate::tongue::Saying;
 use crate::trial::analysis::{Analysis, Judged, More, Scale};
 use crate::trial::compare::Blocking;
 use crate::trial::limits::Limits;
@@ -9,7 +10,9 @@ use crate::trial::power::{Design, Plan, USUAL_POWER, alike_apart, best_by_luck, 
 use crate::trial::verdict::{Good, NoVerdict, Verdict};
 
 /// What every verdict is followed by.
-pub const RANGE_COVERS: &str = "The range covers chance between containers, for all comparisons together, in 95 of 100 such trials. It does not cover a recipe that was weighed wrong, nor another season, site or clay; and containers are not beds.";
+pub const RANGE_COVERS: Saying = said!(
+    "The range covers chance between containers, for all comparisons together, in 95 of 100 such trials. It does not cover a recipe that was weighed wrong, nor another season, site or clay; and containers are not beds."
+);
 
 /// More blocks than this are told as more than anyone would grow (a choice).
 const MANY_MORE: u32 = 60;
@@ -20,10 +23,10 @@ const WORTH_PCT: f64 = 5.0;
 pub(super) fn share(value: f64) -> String {
     let pct = 100.0 * value;
     if !pct.is_finite() {
-        return "any amount".into();
+        return tr!("any amount").into();
     }
     if pct > 0.0 && pct < 0.05 {
-        return "under 0.1 %".into();
+        return tr!("under 0.1 %").into();
     }
     let tenths = (10.0 * pct.abs()).round();
     let decimals = usize::from(tenths < 100.0 && tenths % 10.0 != 0.0);
@@ -95,90 +98,64 @@ pub fn verdict_text_at(
     };
     let (matters, helps, harms) = if is_less && judged.is_ratio {
         let [harms, helps] = plain([judged.band.worse, judged.band.better]);
-        ("matters", helps, harms)
+        (tr!("matters"), helps, harms)
     } else {
-        ("you said matters", said.clone(), said)
+        (tr!("you said matters"), said.clone(), said)
     };
     match judged.verdict {
-        Verdict::HelpedAtLeast => ["Helped, by at least ", &helps, "."].concat(),
-        Verdict::HelpedLess => [
-            "Helped, but by less than what ",
-            matters,
-            " (",
-            &helps,
-            ").",
-        ]
-        .concat(),
-        Verdict::HelpedUncertain => [
-            "Helped; how much is uncertain: between ",
-            &low,
-            " and ",
-            &high,
-            ".",
-        ]
-        .concat(),
-        Verdict::NoDifference => "No difference that matters, either way.".into(),
-        Verdict::HarmedAtLeast => ["Harmed, by at least about ", &harms, "."].concat(),
-        Verdict::HarmedLess => [
-            "Harmed, but by less than what ",
-            matters,
-            " (",
-            &harms,
-            ").",
-        ]
-        .concat(),
-        Verdict::HarmedUncertain => [
-            "Harmed; how much is uncertain: between ",
-            &high,
-            " and ",
-            &low,
-            ".",
-        ]
-        .concat(),
-        Verdict::CannotTell => [
-            "Cannot tell: this trial could not separate ",
-            if is_less { "a fall of " } else { "a gain of " },
-            &high,
+        Verdict::HelpedAtLeast => say!("Helped, by at least {}.", helps),
+        Verdict::HelpedLess => say!("Helped, but by less than what {} ({}).", matters, helps),
+        Verdict::HelpedUncertain => say!(
+            "Helped; how much is uncertain: between {} and {}.",
+            low,
+            high
+        ),
+        Verdict::NoDifference => tr!("No difference that matters, either way.").into(),
+        Verdict::HarmedAtLeast => say!("Harmed, by at least about {}.", harms),
+        Verdict::HarmedLess => say!("Harmed, but by less than what {} ({}).", matters, harms),
+        Verdict::HarmedUncertain => say!(
+            "Harmed; how much is uncertain: between {} and {}.",
+            high,
+            low
+        ),
+        Verdict::CannotTell => say!(
+            "Cannot tell: this trial could not separate {}{}{}{}.{}",
             if is_less {
-                " from a rise of "
+                tr!("a fall of ")
             } else {
-                " from a loss of "
+                tr!("a gain of ")
             },
-            &low,
-            ".",
-            &more_text(judged.more, design),
-        ]
-        .concat(),
+            high,
+            if is_less {
+                tr!(" from a rise of ")
+            } else {
+                tr!(" from a loss of ")
+            },
+            low,
+            more_text(judged.more, design)
+        ),
     }
 }
 
 fn more_text(more: Option<More>, design: Design) -> String {
     let what = match design {
-        Design::Random => ["container of each", "containers of each"],
-        Design::Blocks | Design::Latin => ["block", "blocks"],
+        Design::Random => [tr!("container of each"), tr!("containers of each")],
+        Design::Blocks | Design::Latin => [tr!("block"), tr!("blocks")],
     };
     match more {
-        Some(More::About(1)) => [" About 1 more ", what[0], " would tell."].concat(),
-        Some(More::About(more)) if more <= MANY_MORE => [
-            " About ",
-            &fixed(more.into(), 0),
-            " more ",
-            what[1],
-            " would tell.",
-        ]
-        .concat(),
-        Some(More::About(_) | More::Beyond) => [
-            " More ",
-            what[1],
-            " than anyone would grow would be needed.",
-        ]
-        .concat(),
-        Some(More::Enough) => [
-            " It was large enough to find what matters in four of five such trials; more ",
-            what[1],
-            " narrow the range.",
-        ]
-        .concat(),
+        Some(More::About(1)) => say!(" About 1 more {} would tell.", what[0]),
+        Some(More::About(more)) if more <= MANY_MORE => say!(
+            " About {} more {} would tell.",
+            fixed(more.into(), 0),
+            what[1]
+        ),
+        Some(More::About(_) | More::Beyond) => {
+            say!(" More {} than anyone would grow would be needed.", what[1])
+        }
+        Some(More::Enough) => say!(
+            " It was large enough to find what matters in four of five such trials; more {} narrow the range.",
+            what[1]
+        ),
         None => String::new(),
     }
 }
@@ -187,36 +164,52 @@ fn more_text(more: Option<More>, design: Design) -> String {
 pub fn no_verdict_text(why: NoVerdict) -> &'static str {
     match why {
         NoVerdict::OneContainer => {
-            "No verdict from one container each. With one container of each you can see that they differ, but not why. In a row of identical untouched containers a gap this size would be ordinary."
+            tr!(
+                "No verdict from one container each. With one container of each you can see that they differ, but not why. In a row of identical untouched containers a gap this size would be ordinary."
+            )
         }
         NoVerdict::NoDegrees => {
-            "No verdict: nothing here tells how far containers treated alike lie apart."
+            tr!("No verdict: nothing here tells how far containers treated alike lie apart.")
         }
         NoVerdict::NoSpread => {
-            "No verdict: containers treated alike read exactly the same, so nothing tells chance. Read with more digits, or check the entries."
+            tr!(
+                "No verdict: containers treated alike read exactly the same, so nothing tells chance. Read with more digits, or check the entries."
+            )
         }
         NoVerdict::AllNothing => {
-            "No verdict: every container read 0, of the control too, so there is nothing to compare. If all of them died, that is what the trial shows."
+            tr!(
+                "No verdict: every container read 0, of the control too, so there is nothing to compare. If all of them died, that is what the trial shows."
+            )
         }
         NoVerdict::NotSown => {
-            "No verdict: say under Plan how many seeds were sown in each container. What matters is a share of those sown."
+            tr!(
+                "No verdict: say under Plan how many seeds were sown in each container. What matters is a share of those sown."
+            )
         }
-        NoVerdict::NotRead => "No verdict: no container of it is measured yet.",
-        NoVerdict::ControlNotRead => "No verdict: no container of the control is measured yet.",
-        NoVerdict::Lost => "No verdict: every container of it was lost.",
-        NoVerdict::NoControl => "No verdict: every container of the control was lost.",
-        NoVerdict::Apart => "No verdict: it never stood in a block with what leads to the control.",
+        NoVerdict::NotRead => tr!("No verdict: no container of it is measured yet."),
+        NoVerdict::ControlNotRead => {
+            tr!("No verdict: no container of the control is measured yet.")
+        }
+        NoVerdict::Lost => tr!("No verdict: every container of it was lost."),
+        NoVerdict::NoControl => tr!("No verdict: every container of the control was lost."),
+        NoVerdict::Apart => {
+            tr!("No verdict: it never stood in a block with what leads to the control.")
+        }
         NoVerdict::Score => {
-            "Scores have an order and no sizes, so no percentages: look at the dots, the middle scores and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
+            tr!(
+                "Scores have an order and no sizes, so no percentages: look at the dots, the middle scores and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
+            )
         }
         NoVerdict::Limits => {
-            "Some readings are limits alone, which are never averaged: look at the dots, the middle readings and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
+            tr!(
+                "Some readings are limits alone, which are never averaged: look at the dots, the middle readings and the shuffles. All treatments are shuffled together, so where one of them differs much, the chances of the others come out too high."
+            )
         }
         NoVerdict::ControlNotAboveZero => {
-            "No verdict: the control is not above zero, so there is no percentage of it."
+            tr!("No verdict: the control is not above zero, so there is no percentage of it.")
         }
         NoVerdict::NothingMatters => {
-            "No verdict: first say what difference would matter, above zero."
+            tr!("No verdict: first say what difference would matter, above zero.")
         }
     }
 }
@@ -225,19 +218,19 @@ pub fn no_verdict_text(why: NoVerdict) -> &'static str {
 /// What is good of less "helped" where less of it came out.
 pub fn without_praise(text: &str, good: Good, neither: bool) -> String {
     let [helped, harmed] = match good {
-        Good::Less => ["Came out less", "Came out more"],
-        Good::More if neither => ["Higher", "Lower"],
-        Good::More => ["Came out more", "Came out less"],
+        Good::Less => [tr!("Came out less"), tr!("Came out more")],
+        Good::More if neither => [tr!("Higher"), tr!("Lower")],
+        Good::More => [tr!("Came out more"), tr!("Came out less")],
     };
     let [gain, loss] = match good {
-        Good::Less => ["a fall of", "a rise of"],
-        Good::More => ["a rise of", "a fall of"],
+        Good::Less => [tr!("a fall of"), tr!("a rise of")],
+        Good::More => [tr!("a rise of"), tr!("a fall of")],
     };
     let words = [
-        ("Helped", helped),
-        ("Harmed", harmed),
-        ("a gain of", gain),
-        ("a loss of", loss),
+        (tr!("Helped"), helped),
+        (tr!("Harmed"), harmed),
+        (tr!("a gain of"), gain),
+        (tr!("a loss of"), loss),
     ];
     words
         .iter()
@@ -265,30 +258,31 @@ pub fn row_text(
     let row = rows.find(|row| row.treatment == treatment);
     let why = row.and_then(|row| row.verdict.as_ref().err());
     if !matches!(why, Some(NoVerdict::Score | NoVerdict::Limits)) {
-        return "No verdict.".into();
+        return tr!("No verdict.").into();
     }
     let middle = |of: usize| {
         let group = analysis.groups.get(of);
         let median = group.and_then(|group| group.median);
         match (median, group.map_or(0, |group| group.count)) {
-            (_, 0) => "none".into(),
+            (_, 0) => tr!("none").into(),
             (Some(median), _) => middle_text(median),
-            (None, _) => "one beyond".into(),
+            (None, _) => tr!("one beyond").into(),
         }
     };
     let shuffled = shuffled.map_or(String::new(), |p| {
         let hundred = 100.0 * p;
         let often = if hundred < 1.0 {
-            "fewer than 1 of 100".into()
+            tr!("fewer than 1 of 100").into()
         } else {
-            [&fixed(hundred, 0), " of 100"].concat()
+            say!("{} of 100", fixed(hundred, 0))
         };
-        ["; by shuffles such a gap comes in ", &often].concat()
+        say!("; by shuffles such a gap comes in {}", often)
     });
-    format!(
-        "Middle {} against {}{shuffled}.",
+    say!(
+        "Middle {} against {}{}.",
         middle(treatment),
-        middle(control)
+        middle(control),
+        shuffled
     )
 }
 
@@ -307,9 +301,9 @@ pub fn plan_text_by(
     difference: f64,
 ) -> String {
     let each = match plan.design {
-        Design::Random => "containers of each",
-        Design::Blocks => "blocks",
-        Design::Latin => "rows and columns",
+        Design::Random => tr!("containers of each"),
+        Design::Blocks => tr!("blocks"),
+        Design::Latin => tr!("rows and columns"),
     };
     let (found, least) = if scale == Scale::Log {
         let spread = log_spread(spread);
@@ -323,22 +317,15 @@ pub fn plan_text_by(
         (plan.power_by(limits, difference, spread), least)
     };
     match (found, least) {
-        (Some(found), Some(least)) => [
-            "With ",
-            &fixed(plan.each.into(), 0),
-            " ",
+        (Some(found), Some(least)) => say!(
+            "With {} {} and a spread of {} between containers treated alike, a true difference of {} is found in {} of 100 such trials; what four of five find is {} or more.",
+            fixed(plan.each.into(), 0),
             each,
-            " and a spread of ",
-            &share(spread),
-            " between containers treated alike, a true difference of ",
-            &share(difference),
-            " is found in ",
-            &fixed(100.0 * found, 0),
-            " of 100 such trials; what four of five find is ",
-            &share(least),
-            " or more.",
-        ]
-        .concat(),
+            share(spread),
+            share(difference),
+            fixed(100.0 * found, 0),
+            share(least)
+        ),
         _ => no_verdict_text(NoVerdict::OneContainer).into(),
     }
 }
@@ -346,19 +333,14 @@ pub fn plan_text_by(
 /// What luck alone does with one container of each, by the usual spread.
 pub fn one_container_text(treatments: u32, spread: f64, difference: f64) -> String {
     let luck = best_by_luck(treatments, difference / spread);
-    [
+    say!(
+        "{} Two containers treated alike differ by up to {} where the spread is {}; if nothing here did anything, the best would still beat the control by {} or more in {} of 100 such rows.",
         no_verdict_text(NoVerdict::OneContainer),
-        " Two containers treated alike differ by up to ",
-        &share(alike_apart(spread)),
-        " where the spread is ",
-        &share(spread),
-        "; if nothing here did anything, the best would still beat the control by ",
-        &share(difference),
-        " or more in ",
-        &fixed(100.0 * luck, 0),
-        " of 100 such rows.",
-    ]
-    .concat()
+        share(alike_apart(spread)),
+        share(spread),
+        share(difference),
+        fixed(100.0 * luck, 0)
+    )
 }
 
 /// What blocks were worth.
@@ -366,14 +348,12 @@ pub fn blocking_text(blocking: &Blocking) -> String {
     let pct = 100.0 * (blocking.adjusted - 1.0);
     if pct >= WORTH_PCT {
         let pct = fixed(pct, 0);
-        [
-            "Blocks were worth it: without them you would have needed ",
-            &pct,
-            " % more containers.",
-        ]
-        .concat()
+        say!(
+            "Blocks were worth it: without them you would have needed {} % more containers.",
+            pct
+        )
     } else {
-        "Blocks were worth nothing this time: containers differed no more between blocks than within."
+        tr!("Blocks were worth nothing this time: containers differed no more between blocks than within.")
             .into()
     }
 }

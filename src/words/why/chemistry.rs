@@ -20,21 +20,13 @@ const SALT_TOLD_DS_M: f64 = 16.0;
 impl Case<'_> {
     pub(super) fn made_chemistry(&self) -> String {
         match self.of {
-            Asked::Ph => "Acid that some parts bring is held against base that others do, each by \
-                what it takes to move its pH by one; where they meet is the pH of the mix. Free lime \
-                is spent first, and what is left of it holds the pH. A mean of pH would be wrong."
+            Asked::Ph => tr!("Acid that some parts bring is held against base that others do, each by what it takes to move its pH by one; where they meet is the pH of the mix. Free lime is spent first, and what is left of it holds the pH. A mean of pH would be wrong.")
                 .into(),
-            Asked::Salts => "Salts of all parts are added by dry weight, and so is the water of a \
-                saturated paste; from both follows what its extract conducts. Gypsum counts by what \
-                dissolves of it, and not at all for what plants feel."
+            Asked::Salts => tr!("Salts of all parts are added by dry weight, and so is the water of a saturated paste; from both follows what its extract conducts. Gypsum counts by what dissolves of it, and not at all for what plants feel.")
                 .into(),
-            Asked::Sodium => "Sodium on the exchange of the ground and half of what the additions \
-                bring, over what all of them can hold. It is told as mixed, before rain washes \
-                anything out."
+            Asked::Sodium => tr!("Sodium on the exchange of the ground and half of what the additions bring, over what all of them can hold. It is told as mixed, before rain washes anything out.")
                 .into(),
-            _ => "As an addition decays, its nitrogen is set free, and microbes keep a twenty-fourth \
-                of the carbon that decays as nitrogen of their own. What is left is for plants; less \
-                than nothing is taken from them."
+            _ => tr!("As an addition decays, its nitrogen is set free, and microbes keep a twenty-fourth of the carbon that decays as nitrogen of their own. What is left is for plants; less than nothing is taken from them.")
                 .into(),
         }
     }
@@ -53,11 +45,11 @@ impl Case<'_> {
             let traits: &[(Trait, &str, &str, Option<Figure>)] = match self.of {
                 Asked::Ph => &[
                     (Trait::Ph, "pH", "", Some(PH_DEFAULT)),
-                    (Trait::Carbonate, "carbonate", " %", None),
-                    (Trait::Clay, "clay", " %", None),
+                    (Trait::Carbonate, tr!("carbonate"), " %", None),
+                    (Trait::Clay, tr!("clay"), " %", None),
                     (
                         Trait::OrganicMatter,
-                        "organic matter",
+                        tr!("organic matter"),
                         " %",
                         Some(ORGANIC_MATTER_DEFAULT),
                     ),
@@ -65,31 +57,31 @@ impl Case<'_> {
                 Asked::Salts => &[
                     (
                         Trait::EcSaturatedPaste,
-                        "salts of a saturated paste",
+                        tr!("salts of a saturated paste"),
                         " dS/m",
                         Some(EC_PASTE_DEFAULT),
                     ),
-                    (Trait::Ec1To5, "salts at 1:5", " dS/m", None),
-                    (Trait::Ec1To2, "salts at 1:2", " dS/m", None),
+                    (Trait::Ec1To5, tr!("salts at 1:5"), " dS/m", None),
+                    (Trait::Ec1To2, tr!("salts at 1:2"), " dS/m", None),
                 ],
                 Asked::Sodium => &[
                     (
                         Trait::SodiumShare,
-                        "sodium, of the exchange",
+                        tr!("sodium, of the exchange"),
                         " %",
                         Some(SODIUM_SHARE_DEFAULT),
                     ),
-                    (Trait::Cec, "exchange capacity", " cmol/kg", None),
+                    (Trait::Cec, tr!("exchange capacity"), tr!(" cmol/kg"), None),
                     (
                         Trait::MagnesiumShare,
-                        "magnesium, of the exchange",
+                        tr!("magnesium, of the exchange"),
                         " %",
                         None,
                     ),
                 ],
                 _ => &[(
                     Trait::OrganicMatter,
-                    "organic matter",
+                    tr!("organic matter"),
                     " %",
                     Some(ORGANIC_MATTER_DEFAULT),
                 )],
@@ -103,11 +95,11 @@ impl Case<'_> {
                     continue;
                 };
                 let standing = if given.is_some() {
-                    "given"
+                    tr!("given")
                 } else {
-                    "estimated"
+                    tr!("estimated")
                 };
-                rows.push((["Ground: ", name].concat(), told(figure, unit, standing)));
+                rows.push((say!("Ground: {}", name), told(figure, unit, standing)));
             }
         }
         for part in self.mixed() {
@@ -118,33 +110,37 @@ impl Case<'_> {
     fn chemistry_of(&self, part: &Part<'_>, rows: &mut Vec<(String, String)>) {
         let name = part.found.name();
         let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
-        row("dry mass", self.mass(part.line.dry_kg));
+        row(tr!("dry mass"), self.mass(part.line.dry_kg));
         let properties: &[(Property, &str, &str)] = match self.of {
             Asked::Ph => &[
                 (Property::Ph, "pH", ""),
-                (Property::Buffer, "holds its pH by", " cmol/kg for one"),
-                (Property::CarbonateEquivalent, "counts as lime", " %"),
-                (Property::Sulfur, "sulfur", " %"),
+                (
+                    Property::Buffer,
+                    tr!("holds its pH by"),
+                    tr!(" cmol/kg for one"),
+                ),
+                (Property::CarbonateEquivalent, tr!("counts as lime"), " %"),
+                (Property::Sulfur, tr!("sulfur"), " %"),
             ],
             Asked::Salts => &[
-                (Property::Ec1To5, "salts at 1:5", " dS/m"),
-                (Property::Gypsum, "gypsum", " %"),
+                (Property::Ec1To5, tr!("salts at 1:5"), " dS/m"),
+                (Property::Gypsum, tr!("gypsum"), " %"),
             ],
             Asked::Sodium => &[
-                (Property::Sodium, "sodium", " %"),
-                (Property::Cec, "exchange capacity", " cmol/kg"),
-                (Property::Gypsum, "gypsum", " %"),
+                (Property::Sodium, tr!("sodium"), " %"),
+                (Property::Cec, tr!("exchange capacity"), tr!(" cmol/kg")),
+                (Property::Gypsum, tr!("gypsum"), " %"),
             ],
             _ => &[
-                (Property::Carbon, "carbon", " %"),
-                (Property::Nitrogen, "nitrogen", " %"),
-                (Property::KeptAfterYear1, "left after a year", " %"),
-                (Property::Phosphorus, "phosphorus", " %"),
+                (Property::Carbon, tr!("carbon"), " %"),
+                (Property::Nitrogen, tr!("nitrogen"), " %"),
+                (Property::KeptAfterYear1, tr!("left after a year"), " %"),
+                (Property::Phosphorus, tr!("phosphorus"), " %"),
             ],
         };
         let standing = match part.found {
-            Found::Own(..) => "given",
-            Found::Catalogue(_) => "catalogue",
+            Found::Own(..) => tr!("given"),
+            Found::Catalogue(_) => tr!("catalogue"),
         };
         for (of, what, unit) in properties {
             if let Some(figure) = part.given(*of) {
@@ -159,33 +155,39 @@ impl Case<'_> {
             Asked::Ph if it.ph.is_finite() => {
                 let (low, high) = LINEAR_PH;
                 let inside = (low..=high).contains(&it.ph);
-                let so = if inside { "inside" } else { "outside" };
+                let so = if inside {
+                    tr!("inside")
+                } else {
+                    tr!("outside")
+                };
                 let end = if inside || it.lime_left_pct > 0.0 {
                     ""
                 } else {
-                    ", so the change may be smaller"
+                    tr!(", so the change may be smaller")
                 };
                 out.push(Limit {
-                    text: format!(
-                        "pH {}: {so} {} to {}, where buffering is even{end}",
+                    text: say!(
+                        "pH {}: {} {} to {}, where buffering is even{}",
                         fixed(it.ph, 2),
+                        so,
                         fixed(low, 0),
-                        fixed(high, 0)
+                        fixed(high, 0),
+                        end
                     ),
                     inside,
                 });
             }
             Asked::Salts => out.push(up_to_number(
-                "Salt of the paste",
+                tr!("Salt of the paste"),
                 it.ec_stress_ds_m,
                 SALT_TOLD_DS_M,
                 " dS/m",
             )),
             Asked::Sodium => out.push(up_to(
-                "Sodium of the exchange",
+                tr!("Sodium of the exchange"),
                 it.esp_pct,
                 SODIUM_TOLD_PCT,
-                ", where nothing but a laboratory helps",
+                tr!(", where nothing but a laboratory helps"),
             )),
             _ => {}
         }
@@ -194,11 +196,18 @@ impl Case<'_> {
 
 fn up_to_number(what: &str, value: f64, limit: f64, unit: &str) -> Limit {
     let inside = value <= limit;
-    let so = if inside { "inside" } else { "outside" };
+    let so = if inside {
+        tr!("inside")
+    } else {
+        tr!("outside")
+    };
     Limit {
-        text: format!(
-            "{what} {}{unit}: {so} 0 to {}",
+        text: say!(
+            "{} {}{}: {} 0 to {}",
+            what,
             number(value),
+            unit,
+            so,
             number(limit)
         ),
         inside,
@@ -210,13 +219,11 @@ fn told(figure: Figure, unit: &str, standing: &str) -> String {
     let mut text = [&number(figure.typical), unit, ", ", standing].concat();
     if figure.is_in_doubt() {
         let ends = figure.ends();
-        text += &[
-            ", eight in ten within ",
-            &number(ends.low),
-            "–",
-            &number(ends.high),
-        ]
-        .concat();
+        text += &say!(
+            ", eight in ten within {}–{}",
+            number(ends.low),
+            number(ends.high)
+        );
     }
     text
 }
@@ -238,93 +245,91 @@ pub(super) fn all() -> Vec<Equation> {
 
 fn buffering() -> Equation {
     equation(
-        "pH of a mix, by the acid and base that its parts hold",
-        "Nelson & Su 2010, Aust. J. Soil Res. 48:201, in its abstract, and Magdoff & Bartlett 1985, \
-         Soil Sci. Soc. Am. J. 49:145, from memory, for where it is even; how much clay and humus \
-         hold fitted to two tables of extension offices, so an estimate; organic carbon after \
-         Pribyl 2010, Geoderma 156:75",
-        "From pH 5 to 7. Beyond, the change is overstated by up to 0.4 of it, which is in the range; \
-         soils of one kind differ by 0.6 to 1.6 times."
+        tr!("pH of a mix, by the acid and base that its parts hold"),
+        tr!("Nelson & Su 2010, Aust. J. Soil Res. 48:201, in its abstract, and Magdoff & Bartlett 1985, Soil Sci. Soc. Am. J. 49:145, from memory, for where it is even; how much clay and humus hold fitted to two tables of extension offices, so an estimate; organic carbon after Pribyl 2010, Geoderma 156:75"),
+        tr!("From pH 5 to 7. Beyond, the change is overstated by up to 0.4 of it, which is in the range; soils of one kind differ by 0.6 to 1.6 times.")
             .into(),
     )
 }
 
 fn free_lime() -> Equation {
     equation(
-        "Free lime holds the pH",
-        "Base and acid from atomic masses; held at 7.8 to 8.2 by common practice",
-        "Fine lime, given a season. Coarse grains act by a thin shell of theirs in a year.".into(),
+        tr!("Free lime holds the pH"),
+        tr!("Base and acid from atomic masses; held at 7.8 to 8.2 by common practice"),
+        tr!("Fine lime, given a season. Coarse grains act by a thin shell of theirs in a year.")
+            .into(),
     )
 }
 
 fn doses_for_ph() -> Equation {
     equation(
-        "Lime and sulfur for another pH",
-        "The same buffering; ground limestone as 73 % of pure by a thesis of the University of \
-         Georgia; splits after Penn State extension, sulfur in limy soil after the RHS; common \
-         practice",
-        "Half to twice: advice differs so much for one and the same soil. A laboratory's lime \
-         requirement is better."
+        tr!("Lime and sulfur for another pH"),
+        tr!("The same buffering; ground limestone as 73 % of pure by a thesis of the University of Georgia; splits after Penn State extension, sulfur in limy soil after the RHS; common practice"),
+        tr!("Half to twice: advice differs so much for one and the same soil. A laboratory's lime requirement is better.")
             .into(),
     )
 }
 
 fn paste() -> Equation {
     equation(
-        "Salts of a saturated paste, from those at 1:5",
-        "Slavich & Petterson 1993, Aust. J. Soil Res. 31:73; water of the paste by texture a choice; \
-         what gypsum dissolves and conducts from memory",
-        "Soils; composts and peat lie outside, and two ways to add up salts differ by a quarter, \
-         which is in the range."
+        tr!("Salts of a saturated paste, from those at 1:5"),
+        tr!("Slavich & Petterson 1993, Aust. J. Soil Res. 31:73; water of the paste by texture a choice; what gypsum dissolves and conducts from memory"),
+        tr!("Soils; composts and peat lie outside, and two ways to add up salts differ by a quarter, which is in the range.")
             .into(),
     )
 }
 
 fn seedlings() -> Equation {
     equation(
-        "Where salt begins to hurt",
-        "M. H. Ali, Practices of Irrigation & On-farm Water Management, table 8.6: classes of the US \
-         Salinity Laboratory 1954",
-        "Field soils by their saturation extract. Fed potting mixes are read on another scale."
-            .into(),
+        tr!("Where salt begins to hurt"),
+        tr!(
+            "M. H. Ali, Practices of Irrigation & On-farm Water Management, table 8.6: classes of the US Salinity Laboratory 1954"
+        ),
+        tr!(
+            "Field soils by their saturation extract. Fed potting mixes are read on another scale."
+        )
+        .into(),
     )
 }
 
 fn sodium_classes() -> Equation {
     equation(
-        "Sodium of the exchange, and when clay falls apart",
-        "US Salinity Laboratory 1954, Agriculture Handbook 60, for 15 %; Northcote & Skene 1972, from \
-         memory, for 6 %; McKenzie 1998, from memory, for salt over sodium; Rengasamy & Marchuk \
-         2011, Soil Res. 49, from memory, for potassium and magnesium",
-        "What a clay does differs: crumbs dropped in rain water tell more than the number. A report \
-         of a limy soil shows too little sodium."
+        tr!("Sodium of the exchange, and when clay falls apart"),
+        tr!("US Salinity Laboratory 1954, Agriculture Handbook 60, for 15 %; Northcote & Skene 1972, from memory, for 6 %; McKenzie 1998, from memory, for salt over sodium; Rengasamy & Marchuk 2011, Soil Res. 49, from memory, for potassium and magnesium"),
+        tr!("What a clay does differs: crumbs dropped in rain water tell more than the number. A report of a limy soil shows too little sodium.")
             .into(),
     )
 }
 
 fn gypsum_for_sodium() -> Equation {
     equation(
-        "Gypsum that replaces sodium",
-        "Charge for charge, as in the US Salinity Laboratory 1954, Agriculture Handbook 60; a fifth \
-         goes astray after Oster & Frenkel 1980, from memory; what a litre dissolves from memory",
-        "With water that passes through and away. What is sold holds 70 to 95 % of gypsum.".into(),
+        tr!("Gypsum that replaces sodium"),
+        tr!(
+            "Charge for charge, as in the US Salinity Laboratory 1954, Agriculture Handbook 60; a fifth goes astray after Oster & Frenkel 1980, from memory; what a litre dissolves from memory"
+        ),
+        tr!("With water that passes through and away. What is sold holds 70 to 95 % of gypsum.")
+            .into(),
     )
 }
 
 fn nitrogen_balance() -> Equation {
     equation(
-        "Nitrogen that decay frees or takes up",
-        "Break-even at 24 of carbon to one of nitrogen by common practice; organic carbon after \
-         Pribyl 2010, Geoderma 156:75",
-        "Mixed in, moist and warm, in the first year. Measured composts differ threefold.".into(),
+        tr!("Nitrogen that decay frees or takes up"),
+        tr!(
+            "Break-even at 24 of carbon to one of nitrogen by common practice; organic carbon after Pribyl 2010, Geoderma 156:75"
+        ),
+        tr!("Mixed in, moist and warm, in the first year. Measured composts differ threefold.")
+            .into(),
     )
 }
 
 fn phosphorus_stops() -> Equation {
     equation(
-        "Phosphorus that piles up",
-        "Stop lines of Rutgers University for Mehlich 3, others common practice; half of what is \
-         added found by a test: a choice",
-        "Extractants do not stand for each other. Soils with much iron or lime fix more.".into(),
+        tr!("Phosphorus that piles up"),
+        tr!(
+            "Stop lines of Rutgers University for Mehlich 3, others common practice; half of what is added found by a test: a choice"
+        ),
+        tr!("Extractants do not stand for each other. Soils with much iron or lime fix more.")
+            .into(),
     )
 }

@@ -11,35 +11,33 @@ impl Case<'_> {
         let currency = self.recipe.currency.as_deref();
         let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
         row(
-            "used",
-            [
-                &self.mass(part.line.moist_kg),
-                " as sold, ",
-                &self.speech.volume(part.line.loose_m3 * LITRES_PER_M3),
-                " loose",
-            ]
-            .concat(),
+            tr!("used"),
+            say!(
+                "{} as sold, {} loose",
+                self.mass(part.line.moist_kg),
+                self.speech.volume(part.line.loose_m3 * LITRES_PER_M3)
+            ),
         );
         let Some(price) = part.price() else {
-            row("price", "not given".into());
+            row(tr!("price"), tr!("not given").into());
             return;
         };
         let per = &price.per;
         let per_text = if per.unit == Unit::Bag && per.value == 1.0 {
-            "a bag".into()
+            tr!("a bag").into()
         } else {
             number_in_words(per)
         };
-        let text = [&cost_text(price.value, currency), " for ", &per_text].concat();
-        row("price", [&text, ", given"].concat());
+        let text = say!("{} for {}", cost_text(price.value, currency), per_text);
+        row(tr!("price"), say!("{}, given", text));
         if let Some(bags) = part.bags() {
             row(
-                "bags used",
+                tr!("bags used"),
                 [&number(bags), " ", unit_name(Unit::Bag)].concat(),
             );
         }
         if let Some(cost) = part.line.cost {
-            row("comes to", cost_text(cost, currency));
+            row(tr!("comes to"), cost_text(cost, currency));
         }
     }
 
@@ -51,12 +49,12 @@ impl Case<'_> {
         let priced = self.parts().filter(|part| part.line.cost.is_some()).count();
         let inside = priced == all;
         let so = if inside {
-            "inside"
+            tr!("inside")
         } else {
-            "outside, a sum needs a price on every one"
+            tr!("outside, a sum needs a price on every one")
         };
         out.push(Limit {
-            text: format!("{priced} of {all} additions have a price: {so}"),
+            text: say!("{} of {} additions have a price: {}", priced, all, so),
             inside,
         });
         for part in self.parts() {
@@ -66,16 +64,16 @@ impl Case<'_> {
             let name = part.found.name();
             let (so, inside) = match part.bags() {
                 Some(bags) if (bags - bags.round()).abs() > 1e-6 => (
-                    format!(
+                    say!(
                         "{} bags, counted pro rata: outside whole bags, so you likely pay for {}",
                         number(bags),
                         fixed(bags.ceil(), 0)
                     ),
                     false,
                 ),
-                Some(bags) => (format!("{} bags: inside whole bags", number(bags)), true),
+                Some(bags) => (say!("{} bags: inside whole bags", number(bags)), true),
                 None => (
-                    format!(
+                    say!(
                         "priced for {}, counted pro rata: inside, if it is sold loose",
                         number_in_words(&price.per)
                     ),

@@ -18,7 +18,7 @@ type Rows = Vec<(String, String)>;
 fn input(told: &Told, standing: &str) -> String {
     let mut text = [&told.value, ", ", standing].concat();
     if !told.range.is_empty() {
-        text += &[", eight in ten within ", &told.range].concat();
+        text += &say!(", eight in ten within {}", told.range);
     }
     text
 }
@@ -27,13 +27,17 @@ fn input(told: &Told, standing: &str) -> String {
 fn computed(told: &Told, standing: &str) -> String {
     let mut text = [&told.value, standing].concat();
     if !told.range.is_empty() {
-        text += &[", nine in ten within ", &told.range].concat();
+        text += &say!(", nine in ten within {}", told.range);
     }
     text
 }
 
 fn given_or_estimated(lacks: bool) -> &'static str {
-    if lacks { "estimated" } else { "given" }
+    if lacks {
+        tr!("estimated")
+    } else {
+        tr!("given")
+    }
 }
 
 fn plain(value: String) -> Told {
@@ -72,15 +76,15 @@ impl Case<'_> {
     fn ground_rows(&self, rows: &mut Rows) {
         let barrow = &self.outcome.barrow;
         let ground = &barrow.ground;
-        let mut row = |name: &str, value: String| rows.push((["Ground: ", name].concat(), value));
-        row("dry mass", self.mass(barrow.ground_dry_kg));
+        let mut row = |name: &str, value: String| rows.push((say!("Ground: {}", name), value));
+        row(tr!("dry mass"), self.mass(barrow.ground_dry_kg));
         if self.of.packs() || self.rests_on_density() || self.soil_by_room() {
             let lying = self.outcome.ground.lying_density_kg_m3;
             let text = match self.recipe.ground.get(Trait::BulkDensity) {
-                Some(given) => input(&self.speech.density_told(given), "given"),
-                None => computed(&self.speech.density_told(lying), ", estimated"),
+                Some(given) => input(&self.speech.density_told(given), tr!("given")),
+                None => computed(&self.speech.density_told(lying), tr!(", estimated")),
             };
-            row("density as it lies", text);
+            row(tr!("density as it lies"), text);
         }
         if self.of == Asked::Weight || !self.soil_by_room() {
             let water = percent_of(
@@ -88,7 +92,7 @@ impl Case<'_> {
                 self.recipe.ground.get(Trait::WaterPerDry),
             );
             let standing = given_or_estimated(self.lacks(Trait::WaterPerDry));
-            row("water, of its dry mass", input(&water, standing));
+            row(tr!("water, of its dry mass"), input(&water, standing));
         }
         if self.of == Asked::Weight {
             return;
@@ -96,16 +100,22 @@ impl Case<'_> {
         let figure = |of: Trait| self.recipe.ground.get(of);
         if self.has_fines() && (self.of == Asked::Class || self.of.packs()) {
             let traits = [Trait::Sand, Trait::Silt, Trait::Clay];
-            let names = ["sand", "silt", "clay"];
+            let names = [tr!("sand"), tr!("silt"), tr!("clay")];
             for ((of, name), share) in traits.into_iter().zip(names).zip(ground.fractions) {
-                row(name, input(&percent_of(100.0 * share, figure(of)), "given"));
+                row(
+                    name,
+                    input(&percent_of(100.0 * share, figure(of)), tr!("given")),
+                );
             }
         }
         let organic = figure(Trait::OrganicMatter).unwrap_or(ORGANIC_MATTER_DEFAULT);
         let standing = given_or_estimated(self.lacks(Trait::OrganicMatter));
-        row("organic matter", input(&percent_told(organic), standing));
+        row(
+            tr!("organic matter"),
+            input(&percent_told(organic), standing),
+        );
         if let Some(gravel) = figure(Trait::Gravel) {
-            row("gravel", input(&percent_told(gravel), "given"));
+            row(tr!("gravel"), input(&percent_told(gravel), tr!("given")));
         }
         if self.of.packs() {
             self.ground_room_rows(rows);
@@ -116,25 +126,25 @@ impl Case<'_> {
     fn ground_room_rows(&self, rows: &mut Rows) {
         let barrow = &self.outcome.barrow;
         let ground = &barrow.ground;
-        let mut row = |name: &str, value: String| rows.push((["Ground: ", name].concat(), value));
+        let mut row = |name: &str, value: String| rows.push((say!("Ground: {}", name), value));
         row(
-            "usual density of its texture",
+            tr!("usual density of its texture"),
             self.density(ground.normal_density_kg_m3),
         );
         if self.of == Asked::FreshPores {
             let dug = self
                 .speech
                 .density_told(self.outcome.ground.dug_density_kg_m3);
-            row("density once dug", computed(&dug, ""));
+            row(tr!("density once dug"), computed(&dug, ""));
         } else {
             let settled = self.outcome.ground.settled_density_kg_m3;
             row(
-                "density once dug and settled",
+                tr!("density once dug and settled"),
                 computed(&self.speech.density_told(settled), ""),
             );
         }
         row(
-            "density of its solids",
+            tr!("density of its solids"),
             self.density(ground.solid_density_kg_m3),
         );
         if !self.mixes() {
@@ -143,23 +153,23 @@ impl Case<'_> {
         let clay = Forms::of(ground, 1.0).clay_weight;
         let millimetres = |mm: f64| [&number(mm), " mm"].concat();
         if self.of == Asked::Skeleton {
-            row("size of its slaked clay", millimetres(PUDDLED_MM));
+            row(tr!("size of its slaked clay"), millimetres(PUDDLED_MM));
             if ground.gravel > 0.0 {
-                row("size of its gravel", millimetres(GRAVEL_MM));
+                row(tr!("size of its gravel"), millimetres(GRAVEL_MM));
             }
             return;
         }
         if clay > 0.0 {
             if self.of != Asked::PuddledPores {
-                row("size of its crumbs", millimetres(CRUMB_MM));
+                row(tr!("size of its crumbs"), millimetres(CRUMB_MM));
             }
             if self.of != Asked::FreshPores {
-                row("size of its slaked clay", millimetres(PUDDLED_MM));
+                row(tr!("size of its slaked clay"), millimetres(PUDDLED_MM));
             }
         }
         if clay < 1.0 {
             let mm = mean_grain_mm(ground.fractions);
-            row("size of its single grains", millimetres(mm));
+            row(tr!("size of its single grains"), millimetres(mm));
         }
     }
 
@@ -178,12 +188,15 @@ impl Case<'_> {
             },
         };
         rows.push((
-            "Crumb, from 0 puddled to 1".into(),
+            tr!("Crumb, from 0 puddled to 1").into(),
             input(&told(crumb, word), standing),
         ));
         rows.push((
-            "Share of the packing that a natural bed shows".into(),
-            input(&told(HALF_MIXED, fixed(HALF_MIXED.typical, 2)), "estimated"),
+            tr!("Share of the packing that a natural bed shows").into(),
+            input(
+                &told(HALF_MIXED, fixed(HALF_MIXED.typical, 2)),
+                tr!("estimated"),
+            ),
         ));
     }
 
@@ -192,26 +205,26 @@ impl Case<'_> {
         let name = part.found.name();
         let mut row = |what: &str, value: String| rows.push(([name, ": ", what].concat(), value));
         let standing = |of: Property| match (part.given(of), part.found) {
-            (None, _) => "estimated",
-            (Some(_), Found::Own(..)) => "given",
+            (None, _) => tr!("estimated"),
+            (Some(_), Found::Own(..)) => tr!("given"),
             _ if of == Property::WaterPerWet && part.addition.water_per_wet_pct.is_some() => {
-                "given"
+                tr!("given")
             }
-            _ => "catalogue",
+            _ => tr!("catalogue"),
         };
         if self.of.packs() && !material.packs() {
             // A liquid takes no room.
             return;
         }
-        row("dry mass", self.mass(line.dry_kg));
+        row(tr!("dry mass"), self.mass(line.dry_kg));
         if self.of == Asked::Weight {
-            row("mass as sold", self.mass(line.moist_kg));
+            row(tr!("mass as sold"), self.mass(line.moist_kg));
         }
         let share = |of: Property, value: f64| {
             input(&percent_of(100.0 * value, part.given(of)), standing(of))
         };
         row(
-            "moisture, of its mass as sold",
+            tr!("moisture, of its mass as sold"),
             share(Property::WaterPerWet, material.water_per_wet),
         );
         let dense = |of: Property, value: f64| {
@@ -223,7 +236,7 @@ impl Case<'_> {
         };
         if self.of.packs() || !is_by_mass(part) {
             row(
-                "loose density as sold",
+                tr!("loose density as sold"),
                 dense(Property::LooseDensity, material.loose_density_kg_m3),
             );
         }
@@ -231,52 +244,55 @@ impl Case<'_> {
             Asked::Weight => {}
             Asked::Class | Asked::OrganicMatter => {
                 row(
-                    "organic matter",
+                    tr!("organic matter"),
                     share(Property::OrganicMatter, material.organic),
                 );
                 if material.char > 0.0 {
-                    row("char", share(Property::Char, material.char));
+                    row(tr!("char"), share(Property::Char, material.char));
                 }
                 if material.coarse > 0.0 {
                     row(
-                        "over 2 mm, of its mineral part",
+                        tr!("over 2 mm, of its mineral part"),
                         share(Property::Coarse, material.coarse),
                     );
                 }
                 if self.of == Asked::Class && material.mineral() > 0.0 {
                     let [sand, silt, clay] = material.fractions;
-                    row("sand", share(Property::Sand, sand));
-                    row("silt", share(Property::Silt, silt));
-                    row("clay", share(Property::Clay, clay));
+                    row(tr!("sand"), share(Property::Sand, sand));
+                    row(tr!("silt"), share(Property::Silt, silt));
+                    row(tr!("clay"), share(Property::Clay, clay));
                 }
             }
             _ => {
                 if self.of == Asked::FreshPores {
                     row(
-                        "loose density, dry",
+                        tr!("loose density, dry"),
                         self.density(material.fresh_dry_density_kg_m3),
                     );
                 } else {
                     // A line's own moisture moves it, so it stands as used.
                     let of = Property::SettledDryDensity;
                     let told = plain(self.density(material.settled_dry_density_kg_m3));
-                    row("settled density, dry", input(&told, standing(of)));
+                    row(tr!("settled density, dry"), input(&told, standing(of)));
                 }
                 let grain = material.grain_density_kg_m3;
-                row("density of a grain", dense(Property::GrainDensity, grain));
+                row(
+                    tr!("density of a grain"),
+                    dense(Property::GrainDensity, grain),
+                );
                 let solid = material.solid_density_kg_m3;
                 row(
-                    "density of its solids",
+                    tr!("density of its solids"),
                     dense(Property::SolidDensity, solid),
                 );
                 let told = plain([&number(material.grain_mm), " mm"].concat());
                 row(
-                    "grain size as used",
+                    tr!("grain size as used"),
                     input(&told, standing(Property::Grain)),
                 );
                 if self.of == Asked::Skeleton {
-                    let carries = if carries(line) { "yes" } else { "no" };
-                    row("can carry", carries.into());
+                    let carries = if carries(line) { tr!("yes") } else { tr!("no") };
+                    row(tr!("can carry"), carries.into());
                 }
             }
         }

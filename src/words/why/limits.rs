@@ -31,15 +31,18 @@ pub(super) fn is_at_most(value: f64, limit: f64) -> bool {
 pub(super) fn up_to(what: &str, value: f64, limit: f64, else_so: &str) -> Limit {
     let inside = is_at_most(value, limit);
     let (word, so) = if inside {
-        ("inside", "")
+        (tr!("inside"), "")
     } else {
-        ("outside", else_so)
+        (tr!("outside"), else_so)
     };
     Limit {
-        text: format!(
-            "{what} {}: {word} 0 to {}{so}",
+        text: say!(
+            "{} {}: {} 0 to {}{}",
+            what,
             percent_beside(value, limit),
-            percent(limit)
+            word,
+            percent(limit),
+            so
         ),
         inside,
     }
@@ -77,12 +80,12 @@ impl Case<'_> {
     fn density_rule(&self, out: &mut Vec<Limit>) {
         let ground = &self.outcome.barrow.ground;
         let (organic, clay) = DENSITY_RULE_LIMITS;
-        let so = ", so the range is worth more than the figure";
+        let so = tr!(", so the range is worth more than the figure");
         if self.has_fines() {
-            out.push(up_to("Clay", ground.clay_pct(), 100.0 * clay, so));
+            out.push(up_to(tr!("Clay"), ground.clay_pct(), 100.0 * clay, so));
         }
         out.push(up_to(
-            "Organic matter",
+            tr!("Organic matter"),
             100.0 * ground.organic,
             100.0 * organic,
             so,
@@ -92,11 +95,11 @@ impl Case<'_> {
     /// What the rules of water were fitted on, against the blend.
     fn water_rules(&self, out: &mut Vec<Limit>) {
         let (organic, clay) = DENSITY_RULE_LIMITS;
-        let so = ", so the range is worth more than the figure";
+        let so = tr!(", so the range is worth more than the figure");
         if let Some(texture) = self.outcome.texture {
             let [_, _, of_blend] = texture.fractions_pct;
             out.push(up_to(
-                "Clay of the blend",
+                tr!("Clay of the blend"),
                 of_blend.typical,
                 100.0 * clay,
                 so,
@@ -104,10 +107,10 @@ impl Case<'_> {
         }
         if let Some(of_blend) = self.outcome.organic_matter_pct {
             out.push(up_to(
-                "Organic matter of the blend",
+                tr!("Organic matter of the blend"),
                 of_blend.typical,
                 100.0 * organic,
-                "; above, its pieces hold what their kind holds",
+                tr!("; above, its pieces hold what their kind holds"),
             ));
         }
     }
@@ -117,17 +120,23 @@ impl Case<'_> {
         let masses = &self.outcome.blend.masses;
         let share = 100.0 * masses.fines_kg.iter().sum::<f64>() / masses.dry_kg;
         let inside = share >= FEW_FINES_PCT;
-        let so = if inside { "inside" } else { "outside" };
+        let so = if inside {
+            tr!("inside")
+        } else {
+            tr!("outside")
+        };
         let end = if inside {
             ""
         } else {
-            ", so texture says little about this blend"
+            tr!(", so texture says little about this blend")
         };
         Limit {
-            text: format!(
-                "Sand, silt and clay {} of the dry mass: {so} {} to 100 %{end}",
+            text: say!(
+                "Sand, silt and clay {} of the dry mass: {} {} to 100 %{}",
                 percent_beside(share, FEW_FINES_PCT),
-                fixed(FEW_FINES_PCT, 0)
+                so,
+                fixed(FEW_FINES_PCT, 0),
+                end
             ),
             inside,
         }
@@ -146,28 +155,24 @@ impl Case<'_> {
             });
         let share = 100.0 * coarse / self.outcome.blend.volumes.settled_m3;
         up_to(
-            "Grains over 2 mm, of the room,",
+            tr!("Grains over 2 mm, of the room,"),
             share,
             GRAVELLY_PCT,
-            "; they are not in texture, so the class tells only of what lies between them",
+            tr!("; they are not in texture, so the class tells only of what lies between them"),
         )
     }
 
     fn organic(&self, out: &mut Vec<Limit>) {
         if self.has_ground() && self.lacks(Trait::OrganicMatter) {
             out.push(Limit {
-                text: format!(
-                    "Organic matter of the ground is not given: {} is usual for a garden, so the \
-                     range is worth more than the figure",
-                    percent(100.0 * self.outcome.barrow.ground.organic)
-                ),
+                text: say!("Organic matter of the ground is not given: {} is usual for a garden, so the range is worth more than the figure", percent(100.0 * self.outcome.barrow.ground.organic)),
                 inside: false,
             });
         }
         let masses = &self.outcome.blend.masses;
         if masses.char_kg > 0.0 {
             out.push(Limit {
-                text: format!(
+                text: say!(
                     "Char {} of the dry mass: outside this figure, it does not act as humus",
                     percent(100.0 * masses.char_kg / masses.dry_kg)
                 ),
@@ -176,7 +181,7 @@ impl Case<'_> {
         }
         if masses.coarse_kg > 0.0 {
             out.push(Limit {
-                text: format!(
+                text: say!(
                     "Grains over 2 mm {} of the dry mass: outside this figure, as in a laboratory",
                     percent(100.0 * masses.coarse_kg / masses.dry_kg)
                 ),
@@ -188,7 +193,7 @@ impl Case<'_> {
     fn mulch(&self) -> Option<Limit> {
         let on_top = self.outcome.on_top_kg?;
         Some(Limit {
-            text: format!(
+            text: say!(
                 "Mulch {} as sold lies on top: outside this weight",
                 self.mass(on_top.typical)
             ),

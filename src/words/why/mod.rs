@@ -224,7 +224,7 @@ fn density(kg_m3: f64, speech: Speech) -> String {
 fn number(value: f64) -> String {
     match value {
         0.0 => "0".into(),
-        value if value.abs() < 0.001 => "under 0.001".into(),
+        value if value.abs() < 0.001 => tr!("under 0.001").into(),
         value => crate::recipe::number_text(super::round_significant(value, 3)),
     }
 }
@@ -251,6 +251,6 @@ fn listed(names: &[String]) -> String {
     match names {
         [] => String::new(),
         [one] => one.clone(),
-        [first @ .., last] => [&first.join(", "), " and ", last].concat(),
+        [first @ .., last] => say!("{} and {}", first.join(", "), last),
     }
 }

@@ -43,28 +43,28 @@ impl Case<'_> {
         if self.lacks(Trait::BulkDensity) {
             return;
         }
-        let what = format!(
+        let what = say!(
             "Density as it lies {}, {} is usual for its texture",
             self.density(ground.lying_density_kg_m3),
             self.density(ground.normal_density_kg_m3)
         );
         let (so, inside) = if ground.is_very_dense() {
             (
-                "outside, denser than almost any such soil: check it before trusting what follows"
+                tr!("outside, denser than almost any such soil: check it before trusting what follows")
                     .into(),
                 false,
             )
         } else if ground.is_pressed() {
             let settled = self.density(ground.settled_density_kg_m3());
             (
-                format!(
-                    "outside what rain alone does, so it was likely pressed; once dug it is taken \
-                     to settle to {settled}"
+                say!(
+                    "outside what rain alone does, so it was likely pressed; once dug it is taken to settle to {}",
+                    settled
                 ),
                 false,
             )
         } else {
-            ("inside what rain and roots leave".to_owned(), true)
+            (tr!("inside what rain and roots leave").to_owned(), true)
         };
         out.push(Limit {
             text: [&what, ": ", &so].concat(),
@@ -76,8 +76,7 @@ impl Case<'_> {
     fn two_forms(&self) -> Limit {
         if !self.has_fines() {
             return Limit {
-                text: "The ground has no fine mineral earth, yet it is packed as the texture \
-                       entered says: outside"
+                text: tr!("The ground has no fine mineral earth, yet it is packed as the texture entered says: outside")
                     .into(),
                 inside: false,
             };
@@ -86,30 +85,34 @@ impl Case<'_> {
         let (least, full) = (fixed(GRAIN_CLAY_PCT, 0), fixed(CRUMB_CLAY_PCT, 0));
         let (so, inside) = if clay >= CRUMB_CLAY_PCT * (1.0 - HAIR) {
             (
-                format!("inside {full} % and more, where clay has crumbs and can puddle"),
+                say!(
+                    "inside {} % and more, where clay has crumbs and can puddle",
+                    full
+                ),
                 true,
             )
         } else if is_at_most(clay, GRAIN_CLAY_PCT) {
             let asked = if self.of == Asked::Skeleton {
-                ", too little clay for grains to float in, so it is not asked"
+                tr!(", too little clay for grains to float in, so it is not asked")
             } else {
-                ", so it packs as single grains"
+                tr!(", so it packs as single grains")
             };
             (
-                format!("{least} % or less{asked}"),
+                say!("{} % or less{}", least, asked),
                 self.of != Asked::Skeleton,
             )
         } else {
             (
-                format!(
-                    "between {least} and {full} %, outside both rules, so the figure is a passage \
-                     from one to the other"
+                say!(
+                    "between {} and {} %, outside both rules, so the figure is a passage from one to the other",
+                    least,
+                    full
                 ),
                 false,
             )
         };
         Limit {
-            text: format!("Clay {}: {so}", percent(clay)),
+            text: say!("Clay {}: {}", percent(clay), so),
             inside,
         }
     }
@@ -139,11 +142,11 @@ impl Case<'_> {
         let shrinkage = 100.0 * (1.0 - volume / unmixed);
         shrinkage.is_finite().then(|| {
             up_to(
-                "Shrinkage by mixing",
+                tr!("Shrinkage by mixing"),
                 // Rounding can leave a hair below nothing.
                 if shrinkage < 1e-6 { 0.0 } else { shrinkage },
                 LARGEST_SHRINKAGE_PCT,
-                ", the largest measured in mixes of natural grains, so it is likely less",
+                tr!(", the largest measured in mixes of natural grains, so it is likely less"),
             )
         })
     }
@@ -156,18 +159,19 @@ impl Case<'_> {
         let [hard, soft] = &points;
         if names.is_empty() {
             return Limit {
-                text: format!(
-                    "Hard grains only: inside, so the packing is known within {hard} points of \
-                     pore space where parts shrink by a fifth"
+                text: say!(
+                    "Hard grains only: inside, so the packing is known within {} points of pore space where parts shrink by a fifth",
+                    hard
                 ),
                 inside: true,
             };
         }
         Limit {
-            text: format!(
-                "Soft parts ({}): outside hard grains, so the packing is known within {soft} \
-                 points of pore space instead of {hard}",
-                listed(&names)
+            text: say!(
+                "Soft parts ({}): outside hard grains, so the packing is known within {} points of pore space instead of {}",
+                listed(&names),
+                soft,
+                hard
             ),
             inside: false,
         }
@@ -182,12 +186,12 @@ impl Case<'_> {
         let names = names(self.packed().filter(is_loose));
         if names.is_empty() {
             return Limit {
-                text: "Grain sizes as given, without a range: inside".into(),
+                text: tr!("Grain sizes as given, without a range: inside").into(),
                 inside: true,
             };
         }
         Limit {
-            text: format!(
+            text: say!(
                 "Grain sizes of {} are taken as typical: other sizes are outside the range shown",
                 listed(&names)
             ),
@@ -203,12 +207,15 @@ impl Case<'_> {
             let size = number(part.line.material.grain_mm);
             let least = number(LEAST_CARRYING_MM);
             let so = if inside {
-                format!("inside {least} mm and more")
+                say!("inside {} mm and more", least)
             } else {
-                format!("under {least} mm, so it is counted as silt and carries nothing")
+                say!(
+                    "under {} mm, so it is counted as silt and carries nothing",
+                    least
+                )
             };
             out.push(Limit {
-                text: format!("Grains of {name} {size} mm: {so}"),
+                text: say!("Grains of {} {} mm: {}", name, size, so),
                 inside,
             });
         }
@@ -216,16 +223,17 @@ impl Case<'_> {
         if let Some(threshold) = skeleton.threshold.filter(|_| self.has_ground()) {
             let inside = (skeleton.share - threshold).abs() >= ONLY_JUST;
             let so = if inside {
-                "inside what can be told apart"
+                tr!("inside what can be told apart")
             } else {
-                "too near to tell apart, so the odds are worth more than the word"
+                tr!("too near to tell apart, so the odds are worth more than the word")
             };
             out.push(Limit {
-                text: format!(
-                    "Coarse share {} against {}, known within {} points: {so}",
+                text: say!(
+                    "Coarse share {} against {}, known within {} points: {}",
                     percent(100.0 * skeleton.share),
                     percent(100.0 * threshold),
-                    fixed(100.0 * ONLY_JUST, 0)
+                    fixed(100.0 * ONLY_JUST, 0),
+                    so
                 ),
                 inside,
             });

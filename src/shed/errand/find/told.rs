@@ -59,7 +59,7 @@ pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
     let says = PART.part("proof");
     let old = PART.part("outdated");
     set_hidden(&place, hunt.is_none());
-    put_text(&old, if stale { OUTDATED } else { "" });
+    put_text(&old, if stale { OUTDATED.text() } else { "" });
     let Some(hunt) = hunt else {
         put_text(&says, "");
         place.set_text_content("");
@@ -81,9 +81,9 @@ pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
     for (at, found) in all.into_iter().enumerate() {
         if let Some(found) = found.as_ref().filter(|found| is_something(found)) {
             let head = if at == 0 && findings.odds_missed {
-                CARD_HEADS[4]
+                CARD_HEADS[4].text()
             } else {
-                CARD_HEADS[at]
+                CARD_HEADS[at].text()
             };
             card(&place, hunt, found, head, &at.to_string(), speech);
         }
@@ -100,14 +100,14 @@ pub(super) fn tell(hunt: Option<&Hunt>, speech: Speech, stale: bool) {
         if findings.hindrances.is_empty() {
             let line = make("p");
             let text = if wishes > 1 {
-                SEVERAL_STAND
+                SEVERAL_STAND.text()
             } else {
-                ONE_STANDS
+                ONE_STANDS.text()
             };
             line.set_text_content(text);
             place.append_child(&line);
         }
-        card(&place, hunt, nearest, CARD_HEADS[3], "3", speech);
+        card(&place, hunt, nearest, CARD_HEADS[3].text(), "3", speech);
     }
 }
 
@@ -135,7 +135,7 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
         &table,
         "caption",
         "unseen",
-        crate::words::errand::find::BUY_CAPTION,
+        crate::words::errand::find::BUY_CAPTION.text(),
     );
     let rows = put(&table, "tbody", "", "");
     let mut invented = false;
@@ -157,7 +157,7 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
         put(&row, "td", "", "");
     }
     if invented {
-        put(&card, "p", "muted", INVENTED);
+        put(&card, "p", "muted", INVENTED.text());
     }
     let list = put(&card, "ul", "errand-reached", "");
     for one in hunt.errand.wish.all() {
@@ -181,11 +181,11 @@ fn card(place: &Element, hunt: &Hunt, found: &Found, head: &str, value: &str, sp
         put(&card, "p", "errand-cares", &text);
     }
     let buttons = put(&card, "p", "errand-does", "");
-    let button = put(&buttons, "button", "", PUT_ON_PAGE);
+    let button = put(&buttons, "button", "", PUT_ON_PAGE.text());
     set(&button, "type", "button");
     set(&button, "data-errand", "find-take");
     set(&button, "value", value);
-    let button = put(&buttons, "button", "", KEEP_ON_SHELF);
+    let button = put(&buttons, "button", "", KEEP_ON_SHELF.text());
     set(&button, "type", "button");
     set(&button, "data-errand", "find-keep");
     set(&button, "value", value);
@@ -213,10 +213,10 @@ fn mixed(value: &str) -> Option<(Recipe, &'static str)> {
         let hunt = find.hunt.as_ref()?;
         let findings = hunt.findings();
         let (found, head) = match value {
-            "0" => (&findings.cheapest, SHELF_NAMES[0]),
-            "1" => (&findings.fewer, SHELF_NAMES[1]),
-            "2" => (&findings.likeliest, SHELF_NAMES[2]),
-            _ => (&findings.nearest, SHELF_NAMES[3]),
+            "0" => (&findings.cheapest, SHELF_NAMES[0].text()),
+            "1" => (&findings.fewer, SHELF_NAMES[1].text()),
+            "2" => (&findings.likeliest, SHELF_NAMES[2].text()),
+            _ => (&findings.nearest, SHELF_NAMES[3].text()),
         };
         let lots = &found.as_ref()?.lots;
         Some((hunt.search.judge().recipe(lots)?, head))
@@ -236,9 +236,9 @@ pub(super) fn take(value: &str) {
     });
     if taken {
         super::tell(if fills == Some(true) {
-            TAKEN_FILLED
+            TAKEN_FILLED.text()
         } else {
-            TAKEN
+            TAKEN.text()
         });
     }
 }
@@ -264,6 +264,6 @@ pub(super) fn keep(value: &str) {
     if !wrong.is_empty() {
         super::says(&wrong);
     } else if kept {
-        super::tell(KEPT);
+        super::tell(KEPT.text());
     }
 }

@@ -234,14 +234,14 @@ impl Pen<'_> {
         }
         self.now_mark(at(now[0]));
         let mut key = vec![
-            ("key-now", KEY_NOW.to_owned()),
-            ("key-band", KEY_BAND.to_owned()),
+            ("key-now", KEY_NOW.text().to_owned()),
+            ("key-band", KEY_BAND.text().to_owned()),
         ];
         if thresholds.iter().any(Option::is_some) {
-            key.push(("key-line", KEY_LINE.to_owned()));
+            key.push(("key-line", KEY_LINE.text().to_owned()));
         }
         if here.is_some() {
-            key.push(("key-here", KEY_HERE.to_owned()));
+            key.push(("key-here", KEY_HERE.text().to_owned()));
         }
         key
     }
@@ -318,14 +318,14 @@ impl Pen<'_> {
             Some([frame.x(amount), middle])
         };
         let mut key = vec![
-            ("key-now", KEY_NOW.to_owned()),
-            ("key-odds", KEY_ODDS.to_owned()),
+            ("key-now", KEY_NOW.text().to_owned()),
+            ("key-odds", KEY_ODDS.text().to_owned()),
         ];
         if let Some(here) = here {
             let x = frame.x(here[0]);
             self.ink
                 .line("sweep-here-line", [x, frame.top], [x, frame.bottom()]);
-            key.push(("key-here", KEY_HERE.to_owned()));
+            key.push(("key-here", KEY_HERE.text().to_owned()));
         }
         self.now_mark(row_at(now[0]));
         key
@@ -396,7 +396,7 @@ impl Pen<'_> {
         let left = [frame.left, frame.left];
         self.ink
             .line("full-line", [left[0], frame.top], [left[1], frame.bottom()]);
-        let mut key: Key = vec![("key-now", KEY_NOW.to_owned())];
+        let mut key: Key = vec![("key-now", KEY_NOW.text().to_owned())];
         let lines = if swept == Swept::Class {
             grid.edges()
         } else {
@@ -424,7 +424,7 @@ impl Pen<'_> {
             }
         } else {
             if !lines.is_empty() {
-                key.push(("key-line", KEY_LINE.to_owned()));
+                key.push(("key-line", KEY_LINE.text().to_owned()));
             }
             used.sort_unstable();
             for tone in used {
@@ -441,7 +441,7 @@ impl Pen<'_> {
                 .line("sweep-here-line", [x, frame.top], [x, frame.bottom()]);
             self.ink
                 .line("sweep-here-line", [frame.left, y], [frame.right(), y]);
-            key.push(("key-here", KEY_HERE.to_owned()));
+            key.push(("key-here", KEY_HERE.text().to_owned()));
         }
         let is_in = |axis: usize| {
             self.axis(axis)

@@ -57,7 +57,7 @@ impl Sweep {
             chosen.map_or(String::new(), |chosen| chosen.axis.line.to_string())
         };
         choose(PART, "line-0", &additions, &chosen(0));
-        let mut second = vec![(String::new(), ALONE.to_owned())];
+        let mut second = vec![(String::new(), ALONE.text().to_owned())];
         second.extend(additions);
         choose(PART, "line-1", &second, &chosen(1));
         let has_second = self.chosen[1].is_some();
@@ -133,7 +133,7 @@ impl Sweep {
             let mut notes = Vec::new();
             notes.extend(Some(looked.gaps()).filter(|text| !text.is_empty()));
             if looked.run.leaves_measured {
-                notes.push(NO_MEASUREMENTS.to_owned());
+                notes.push(NO_MEASUREMENTS.text().to_owned());
             }
             put_list(&PART.part("notes"), &notes);
             drawing.draw(&looked, &self.classes, self.amounts_now(), self.here);
@@ -157,7 +157,7 @@ fn table(looked: &Looked<'_>) {
         };
         let points = run.points().iter().flatten();
         let rows: Vec<Vec<String>> = points.map(|point| looked.row(point).to_vec()).collect();
-        (heads.map(str::to_owned).to_vec(), rows)
+        (heads.map(|head| head.text().to_owned()).to_vec(), rows)
     };
     let key = heads.join("|") + &rows.iter().flatten().cloned().collect::<Vec<_>>().join("|");
     let body = PART.part("rows");
@@ -192,7 +192,7 @@ fn map_rows(looked: &Looked<'_>) -> (Vec<String>, Vec<Vec<String>>) {
     let (Some(first), Some(second)) = (first, second) else {
         return (Vec::new(), Vec::new());
     };
-    let mut heads = vec![EVERY_THIRD.to_owned()];
+    let mut heads = vec![EVERY_THIRD.text().to_owned()];
     for column in (0..columns).step_by(EVERY[0]) {
         heads.push(looked.amount(0, first.at(column, columns - 1)));
     }

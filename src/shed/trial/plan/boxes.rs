@@ -29,7 +29,7 @@ pub(super) fn slide(field: &Element, name: &str, lets_go: bool) {
     // Whole containers.
     if name == "blocks" && value.fract() != 0.0 {
         if lets_go {
-            fault(field, WHOLE);
+            fault(field, WHOLE.text());
         }
         return;
     }
@@ -99,7 +99,7 @@ fn typed_days(text: &str) -> Option<Vec<u32>> {
 pub(super) fn copies(field: &Element) -> Result<(), ()> {
     let copies = needed(field, (1.0, COPIES_LIMIT as f64))?;
     if copies.fract() != 0.0 {
-        fault(field, WHOLE);
+        fault(field, WHOLE.text());
         return Err(());
     }
     let copies = copies as usize;

@@ -212,7 +212,7 @@ pub(super) fn equal(by_mass: bool) {
             })
             .collect();
         if added.is_empty() {
-            return Err(NOTHING_EQUAL.into());
+            return Err(NOTHING_EQUAL.text().into());
         }
         let mean = added.iter().sum::<f64>() / added.len() as f64;
         let (value, unit) = match by_mass {

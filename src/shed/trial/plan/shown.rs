@@ -43,7 +43,7 @@ pub(super) fn treatments(trial: &Trial, state: &State) {
                 let called = of_treatment(TreatmentBox::Dose, &name(index));
                 let number = number_of(index);
                 let field = number_box(&amount, &["dose-", &number].concat(), &called);
-                set(&field, "placeholder", page_plan::AS_ALL);
+                set(&field, "placeholder", page_plan::AS_ALL.text());
                 let unit = ["dose-unit-", &number].concat();
                 list_box(
                     &amount,
@@ -217,10 +217,10 @@ pub(super) fn vessel(trial: &Trial) {
     let mut kinds: Vec<(String, String)> = KINDS
         .iter()
         .zip(page_plan::KINDS)
-        .map(|((id, ..), name)| ((*id).to_owned(), name.to_owned()))
+        .map(|((id, ..), name)| ((*id).to_owned(), name.text().to_owned()))
         .collect();
-    kinds.push(("own".into(), page_plan::OTHER_KIND.into()));
-    kinds.push(("strip".into(), page_plan::STRIP_KIND.into()));
+    kinds.push(("own".into(), page_plan::OTHER_KIND.text().into()));
+    kinds.push(("strip".into(), page_plan::STRIP_KIND.text().into()));
     choose(PART, "kind", &kinds, kind);
     for field in PART.panel().query_selector_all("[data-vessel]") {
         let for_strip = field.get_attribute("data-vessel").as_deref() == Some("strip");
@@ -253,7 +253,7 @@ pub(super) fn crop(trial: &Trial) {
         .iter()
         .map(|crop| (crop.id.to_owned(), crop_name(crop.id).to_owned()))
         .collect();
-    crops.push((String::new(), page_plan::NO_CROP.into()));
+    crops.push((String::new(), page_plan::NO_CROP.text().into()));
     if known.is_none() && !id.is_empty() {
         crops.push((id.to_owned(), id.to_owned()));
     }

@@ -32,7 +32,7 @@ pub(super) fn advice(trial: &Trial, state: &State, doses: Option<&Doses>) {
     let rest = all.iter().filter(|one| !is_equality(one) && !is_offer(one));
     let mut told: Vec<String> = rest.map(text).collect();
     if all.contains(&PlanAdvice::OfferDug) && trial.control().is_some() {
-        told.insert(0, UNTOUCHED_ONLY.to_owned());
+        told.insert(0, UNTOUCHED_ONLY.text().to_owned());
     }
     put_list(&PART.part("advice"), &told);
     // What one container of each means is said beside the figure.

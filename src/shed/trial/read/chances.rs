@@ -179,7 +179,7 @@ impl Shuffles {
         let sum = |of: fn(&Permutation) -> u64| self.both().map(of).sum::<u64>();
         let (seen, all) = (sum(Permutation::seen), sum(Permutation::len));
         let text = match &self.overall {
-            None => NO_SHUFFLES.to_owned(),
+            None => NO_SHUFFLES.text().to_owned(),
             Some(_) if seen < all => shuffling_text(seen, all),
             Some(overall) => match overall.overall() {
                 Some(p) => permutation_text(overall, p),

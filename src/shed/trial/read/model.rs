@@ -38,7 +38,7 @@ pub(super) fn write(page: &Page) {
     set_hidden(&ME.part("beside-all"), nothing && !offers);
     let stage = match (rows.is_empty(), guesses.is_empty()) {
         (true, true) => "",
-        (true, false) => GUESSES_STOOD,
+        (true, false) => GUESSES_STOOD.text(),
         (false, _) => stage_text(page.trial.stage()),
     };
     put(&ME.part("stage"), stage);

@@ -80,7 +80,7 @@ pub(super) fn keep() -> bool {
         desk(|desk| {
             let container = desk.container(layout);
             let measure = trial.measure(&desk.measure).ok_or_else(String::new)?;
-            let date = desk.date.ok_or_else(|| NO_DAY.to_owned())?;
+            let date = desk.date.ok_or_else(|| NO_DAY.text().to_owned())?;
             let records = desk.records(trial, container);
             let before = match records.as_slice() {
                 [one] => Some(*one),
@@ -129,7 +129,7 @@ pub(super) fn keep() -> bool {
         match record {
             Some(record) => {
                 if record.value.is_some() && comes_back(trial, container, date) {
-                    kept = [&kept, " ", NOT_LOST].concat();
+                    kept = [&kept, " ", NOT_LOST.text()].concat();
                 }
                 trial
                     .enter(containers, record)
