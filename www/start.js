@@ -100,9 +100,10 @@ addEventListener('keydown', (event) => {
   menu.open = false;
   menu.firstElementChild.focus();
 }, true);
-// Left by keys, it lies over nothing.
-menu.addEventListener('focusout', ({ relatedTarget }) => {
-  if (relatedTarget && !menu.contains(relatedTarget)) menu.open = false;
+// A menu that is left by keys lies over nothing.
+addEventListener('focusout', ({ target, relatedTarget }) => {
+  const left = target.closest('.menu, .lectern-more');
+  if (left && relatedTarget && !left.contains(relatedTarget)) left.open = false;
 });
 // Alt+L, or `?lectern` in the address, shows it large; `?lectern=half_sand` a ready sequence.
 const large = document.getElementById('lectern-open');

@@ -575,7 +575,7 @@ impl Section {
     /// Shows everything in its controls; a box that is typed into stays as it is.
     fn fill(&self) {
         let active = document().active_element();
-        let fill = |name: &str, value: Option<f64>, [factor, offset]: [f64; 2]| {
+        let fill = |name: &str, value: Option<f64>, [factor, offset]: [f64; 2], unit: &str| {
             if let Some(slider) = field(name, "range") {
                 // A range that is not told stands in the middle of what is usual.
                 let usual = match name {
@@ -590,7 +590,8 @@ impl Section {
                 let told = if name == "year" {
                     year_told(value)
                 } else {
-                    shown_number(round_significant(value * factor + offset, 3))
+                    let number = shown_number(round_significant(value * factor + offset, 3));
+                    [&number, " ", unit].concat()
                 };
                 if slider.get_attribute("aria-valuetext").as_deref() != Some(&told) {
                     set(&slider, "aria-valuetext", &told);
@@ -610,14 +611,19 @@ impl Section {
         let (rain, per_mm) = rain_unit(self.speech);
         put(&part("unit-mean"), warmth);
         put(&part("unit-surplus"), rain);
-        fill("year", Some(self.year), [1.0, 0.0]);
+        fill("year", Some(self.year), [1.0, 0.0], "");
         let place = self
             .recipe
             .as_ref()
             .and_then(|recipe| recipe.place.as_ref());
         let told_c = place.and_then(|place| place.mean_temperature_c);
-        fill("mean", self.mean_c.unwrap_or(told_c), [factor, offset]);
-        fill("surplus", self.surplus_mm, [per_mm, 0.0]);
+        fill(
+            "mean",
+            self.mean_c.unwrap_or(told_c),
+            [factor, offset],
+            warmth,
+        );
+        fill("surplus", self.surplus_mm, [per_mm, 0.0], rain);
         for (name, usual) in [
             ("mean", crate::seasons::MEAN_TEMPERATURE_C),
             ("surplus", crate::seasons::SURPLUS_MM),
