@@ -131,10 +131,12 @@ impl<'a> Reader<'a> {
         }
         // Once around: after the last comes the first.
         let known: Vec<i64> = places.iter().copied().filter(|place| *place >= 0).collect();
-        let back = known.windows(2).filter(|pair| pair[1] < pair[0]).count();
-        if back > 1 {
-            let told = format!("{at}: the order goes back {back} times");
-            self.note(at, &json!([told]));
+        for pair in known.windows(2) {
+            if pair[1] < pair[0] && pair[1] != 0 {
+                let name = |place: i64| all.get(place as usize).and_then(Value::as_str);
+                let told = format!("{:?} comes before {:?}", name(pair[0]), name(pair[1]));
+                self.note(&format!("{at}, order"), &json!([told]));
+            }
         }
         Ok(known)
     }

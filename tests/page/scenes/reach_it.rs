@@ -184,6 +184,8 @@ async fn dragged(
     slider: &str,
     values: &str,
 ) -> Result<Vec<String>, fantoccini::error::CmdError> {
+    // What was told before is not of this.
+    tokio::time::sleep(std::time::Duration::from_millis(1200)).await;
     let script = "const [slider, values, done] = arguments;
         const field = document.querySelector(slider);
         reach.listen();

@@ -159,8 +159,7 @@ pub(super) async fn reach_the_lectern(stage: Stage) -> Played {
         page.keys("#lectern [data-part=stage]", &key(Key::Right))
             .await?;
         reader.walk(&at).await?;
-        page.run("document.querySelector('.lectern-more').open = true")
-            .await?;
+        page.keys(".lectern-more summary", &key(Key::Enter)).await?;
         reader.walk(&at).await?;
         page.run("document.querySelector('.lectern-more').open = true")
             .await?;
