@@ -51,8 +51,15 @@ const NAMED: [&str; 15] = [
     "DisclosureTriangle",
 ];
 /// Within one of these a name stands once.
-const WITHIN: [&str; 7] = [
-    "region", "main", "listitem", "row", "group", "figure", "dialog",
+const WITHIN: [&str; 8] = [
+    "radiogroup",
+    "region",
+    "main",
+    "listitem",
+    "row",
+    "group",
+    "figure",
+    "dialog",
 ];
 
 /// A page and what was found wrong with it.

@@ -229,6 +229,8 @@ pub(super) async fn reach_ears_with_one_sentence(stage: Stage) -> Played {
         );
         reader.turn(at).await?;
     }
+    let swept = "document.querySelector('#errand-body > [data-part=told]').textContent !== ''";
+    super::keep_it::until(&page, swept).await?;
     // A section's own slider speaks for the section, and once.
     for (slider, values) in [
         (

@@ -160,7 +160,12 @@ pub(super) async fn reach_the_lectern(stage: Stage) -> Played {
             .await?;
         reader.walk(&at).await?;
         page.keys(".lectern-more summary", &key(Key::Enter)).await?;
-        reader.walk(&at).await?;
+        page.keys(".lectern-more [data-part=full]", &key(Key::Tab))
+            .await?;
+        let open = page
+            .eval("document.querySelector('.lectern-more').open")
+            .await?;
+        assert_eq!(open, json!(false), "{at}: a menu that is left is folded");
         page.run("document.querySelector('.lectern-more').open = true")
             .await?;
         reader.ask(&at, READS).await?;
