@@ -234,16 +234,16 @@ pub(super) async fn reach_ears_with_one_sentence(stage: Stage) -> Played {
     // A section's own slider speaks for the section, and once.
     for (slider, values) in [
         (
+            "[data-panel=sweep] input[type=range][name=at-0]",
+            "[20, 40, 60, 90, 120]",
+        ),
+        (
             "#seasons-body input[type=range][name=year]",
             "[1, 2, 4, 6, 9, 12]",
         ),
         (
             "#seasons-body input[type=range][name=mean]",
             "[12, 14, 18, 22, 25]",
-        ),
-        (
-            "[data-panel=sweep] input[type=range][name=at-0]",
-            "[20, 40, 60, 90, 120]",
         ),
     ] {
         let told = dragged(&page, slider, values).await?;
