@@ -94,6 +94,30 @@ addEventListener('click', (event) => {
   const sheets = button.dataset.shed === 'sheet' ? 'materials.html' : undefined;
   fetch_tool((module, page) => module.open(button, page), sheets);
 });
+// What is wider than its box is moved by keys: then the box is a stop with a name of its own.
+function reach() {
+  for (const box of document.querySelectorAll('.scroll')) {
+    const wide = box.scrollWidth > box.clientWidth + 1;
+    if (wide === box.hasAttribute('tabindex')) continue;
+    const [what] = box.children;
+    const told = what.caption ?? document.getElementById(what.getAttribute('aria-labelledby'));
+    const name = what.ariaLabel ?? told?.textContent;
+    for (const [key, value] of [['tabindex', 0], ['role', 'region'], ['aria-label', name]]) {
+      if (wide) box.setAttribute(key, value); else box.removeAttribute(key);
+    }
+  }
+}
+addEventListener('keydown', (event) => {
+  if (event.key === 'Tab') reach();
+  if (event.key !== 'Escape' || !menu.open) return;
+  menu.open = false;
+  menu.firstElementChild.focus();
+}, true);
+// A menu that is left by keys lies over nothing.
+addEventListener('focusout', ({ target, relatedTarget }) => {
+  const left = target.closest('.menu, .lectern-more');
+  if (left && relatedTarget && !left.contains(relatedTarget)) left.open = false;
+});
 // Alt+L, or `?lectern` in the address, shows it large; `?lectern=half_sand` a ready sequence.
 const large = document.getElementById('lectern-open');
 const embedded = 'embed' in root.dataset;

@@ -1,7 +1,7 @@
 //! Figures in a table: low, typical and high, in the unit that the user chose.
 
 use super::form::{Form, Wrong, in_table, put, put_box, set_value};
-use crate::dom::{Element, make, set};
+use crate::dom::{Element, around, make, set};
 use crate::figure::Figure;
 use crate::words::range_needs_all;
 
@@ -52,8 +52,14 @@ impl Entry {
             figure.map(|figure| figure.typical),
             ends.map(|ends| ends.high),
         ];
-        for (end, value) in ENDS.into_iter().zip(values) {
-            let field = put_box(&put(&row, "td", ""), &self.of_box(end), self.name);
+        let heads = around(list, "table").map(|table| table.query_selector_all("thead th"));
+        let heads = heads.unwrap_or_default();
+        for (at, (end, value)) in ENDS.into_iter().zip(values).enumerate() {
+            let head = heads
+                .get(at)
+                .map_or(String::new(), |head| head.text_content());
+            let called = [self.name, ", ", &head].concat();
+            let field = put_box(&put(&row, "td", ""), &self.of_box(end), &called);
             let text = value.map(|value| in_table(value / self.factor));
             set_value(&field, &text.unwrap_or_default());
         }

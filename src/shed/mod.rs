@@ -27,6 +27,7 @@ mod shelf;
 mod steps;
 mod systems;
 mod trial;
+mod voice;
 mod water;
 mod why;
 
@@ -413,7 +414,7 @@ fn close() {
         }
         return;
     }
-    let menu = dom::around(&opener, "details");
+    let menu = dom::around(&opener, ".menu");
     let summary = menu.and_then(|menu| menu.query_selector("summary"));
     focus(&summary.unwrap_or(opener));
 }

@@ -5,7 +5,7 @@
 
 mod draw;
 
-use super::{form, page, section, speech};
+use super::{form, page, section, speech, voice};
 use crate::dom::{
     self, Document, Element, Event, by_id, document, find, make, set, set_hidden, window,
 };
@@ -191,6 +191,7 @@ fn furnish(parts: &Document, body: &Element) -> Option<()> {
     if let Some(list) = field("unit", "select") {
         form::set_value(&list, unit.spelling());
     }
+    voice::listen();
     for kind in EVENTS {
         let lets_go = kind == "change";
         dom::on(kind, move |event| {
@@ -277,10 +278,8 @@ fn ranges() {
             section.draw_ranges();
         }
         let first = part("says").query_selector("li");
-        put(
-            &part("told"),
-            &first.map_or(String::new(), |first| first.text_content()),
-        );
+        let told = first.map_or(String::new(), |first| first.text_content());
+        voice::tell(&part("told"), &told);
     });
 }
 
@@ -576,7 +575,7 @@ impl Section {
     /// Shows everything in its controls; a box that is typed into stays as it is.
     fn fill(&self) {
         let active = document().active_element();
-        let fill = |name: &str, value: Option<f64>, [factor, offset]: [f64; 2]| {
+        let fill = |name: &str, value: Option<f64>, [factor, offset]: [f64; 2], unit: &str| {
             if let Some(slider) = field(name, "range") {
                 // A range that is not told stands in the middle of what is usual.
                 let usual = match name {
@@ -592,7 +591,8 @@ impl Section {
                 let told = if name == "year" {
                     year_told(value)
                 } else {
-                    shown_number(round_significant(value * factor + offset, 3))
+                    let number = shown_number(round_significant(value * factor + offset, 3));
+                    [&number, " ", unit].concat()
                 };
                 if slider.get_attribute("aria-valuetext").as_deref() != Some(&told) {
                     set(&slider, "aria-valuetext", &told);
@@ -612,14 +612,19 @@ impl Section {
         let (rain, per_mm) = rain_unit(self.speech);
         put(&part("unit-mean"), warmth);
         put(&part("unit-surplus"), rain);
-        fill("year", Some(self.year), [1.0, 0.0]);
+        fill("year", Some(self.year), [1.0, 0.0], "");
         let place = self
             .recipe
             .as_ref()
             .and_then(|recipe| recipe.place.as_ref());
         let told_c = place.and_then(|place| place.mean_temperature_c);
-        fill("mean", self.mean_c.unwrap_or(told_c), [factor, offset]);
-        fill("surplus", self.surplus_mm, [per_mm, 0.0]);
+        fill(
+            "mean",
+            self.mean_c.unwrap_or(told_c),
+            [factor, offset],
+            warmth,
+        );
+        fill("surplus", self.surplus_mm, [per_mm, 0.0], rain);
         for (name, usual) in [
             ("mean", crate::seasons::MEAN_TEMPERATURE_C),
             ("surplus", crate::seasons::SURPLUS_MM),

@@ -4,7 +4,7 @@
 //! or stands still. All open sections share one outcome.
 
 use super::form;
-use super::{page, speech};
+use super::{page, speech, voice};
 use crate::dom::{
     self, Document, Element, Event, by_id, document, find, make, set, set_hidden, window,
 };
@@ -45,7 +45,7 @@ pub(super) struct Section {
     pub(super) write: fn(&Now<'_>),
     /// Something in it was touched, or let go.
     pub(super) touched: fn(&Event, bool),
-    /// What is told once a slider is let go.
+    /// What is told once nothing moves, where something of it was touched.
     pub(super) told: fn(&Outcome) -> String,
 }
 
@@ -195,6 +195,7 @@ impl Section {
 }
 
 fn listen() {
+    voice::listen();
     for kind in EVENTS {
         let lets_go = kind == "change";
         dom::on(kind, move |event| {
@@ -321,7 +322,7 @@ impl Shown {
             self.ranges = true;
             self.write(open, &outcome, true);
             for section in open {
-                section.put_text("told", &(section.told)(&outcome));
+                voice::tell(&section.part("told"), &(section.told)(&outcome));
             }
         }
     }

@@ -126,6 +126,8 @@ impl Lines {
         let name = recipe
             .find(&addition.material)
             .map_or("", |found| found.name());
+        let unit = units.get_attribute("aria-label").unwrap_or_default();
+        set(&units, "aria-label", &[&unit, ": ", name].concat());
         for control in [&slider, &number] {
             set(control, "aria-label", name);
         }
@@ -149,8 +151,9 @@ impl Lines {
         {
             let button = part(selector);
             let title = words::Text::after(words::Text::Up, place).text();
-            set(&button, "aria-label", &[title, ": ", name].concat());
-            set(&button, "title", title);
+            let told = [title, ": ", name].concat();
+            set(&button, "aria-label", &told);
+            set(&button, "title", &told);
             let at_end = [0, recipe.additions.len() - 1].get(place) == Some(&index);
             if at_end {
                 set(&button, "disabled", "");

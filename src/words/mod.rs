@@ -117,7 +117,8 @@ pub use sheet::{
 #[cfg(not(feature = "page"))]
 pub use shelf::{
     Done, SHELF_OPENS, class_told, compared_name, compared_told, difference_told, kept_name,
-    label_of_shelf, odds_told, same_class_told, shelf_done_text, shelf_fault_text, shelf_told,
+    label_of_shelf, odds_told, same_class_told, shelf_classes, shelf_done_text, shelf_fault_text,
+    shelf_told,
 };
 #[cfg(not(feature = "page"))]
 pub use systems::{
@@ -145,10 +146,11 @@ pub use trial::{
 };
 #[cfg(not(feature = "page"))]
 pub use water::{
-    DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, WATER_OPENS, about, air_mark, clay_drains_text,
-    conductivity_name, curve_sentence, days_missing, days_sentence, drainage_heads, drainage_told,
-    gravel_cm, known_heights, length_unit, lifting_text, no_roots_text, pot_mark, pot_points,
-    pot_sentence, profile_names, roots_sentence, water_told, weights_of, wet_mark,
+    DRAWN, DrainageTold, NO_WET_LAYER, ROOTS_DRAWN, ROOTS_ROWS, WATER_OPENS, about, air_mark,
+    clay_drains_text, conductivity_name, curve_sentence, days_missing, days_sentence,
+    drainage_heads, drainage_told, gravel_cm, known_heights, length_unit, lifting_text,
+    no_roots_text, pot_mark, pot_points, pot_sentence, profile_names, roots_sentence, water_told,
+    weights_of, wet_mark,
 };
 pub use ways::{
     can_fault_text, can_text, duration_text, feel_answer_text, feel_question_text,

@@ -10,6 +10,7 @@ use crate::outcome::Outcome;
 use crate::quantity::Unit;
 use crate::recipe::{Addition, Found, Recipe};
 use crate::shelf::{Compared, Difference, ShelfFault};
+use crate::texture::Class;
 use crate::tongue::Saying;
 
 /// Its button: to open it, to fold it.
@@ -68,6 +69,7 @@ const RUNNING: &[(&str, &str)] = &[
         "full",
         "The shelf is full: it holds eight blends. Delete one to keep another.",
     ),
+    ("other_ground", "; its ground is another one"),
     ("ground_mark", "ground"),
     ("now_mark", "now"),
 ];
@@ -78,6 +80,17 @@ pub fn label_of_shelf(key: &'static str) -> &'static str {
     all.copied()
         .find_map(|(known, text)| (known == key).then(|| crate::tongue::tr(text)))
         .unwrap_or(key)
+}
+
+/// What the points on the triangle come to: a class for each.
+pub fn shelf_classes(ground: Option<Class>, now: Option<Class>, kept: &[Option<Class>]) -> String {
+    let ground = ground.map(|class| say!("Your ground is {}.", class_name(class)));
+    let now = now.map(|class| say!("The blend on the page is {}.", class_name(class)));
+    let kept = kept.iter().enumerate();
+    let kept =
+        kept.filter_map(|(at, class)| Some(say!("Blend {} is {}.", at + 1, class_name((*class)?))));
+    let told: Vec<String> = ground.into_iter().chain(now).chain(kept).collect();
+    told.join(" ")
 }
 
 /// The name of what is compared.

@@ -507,6 +507,14 @@ pub fn roots_sentence(outcome: &Outcome, roots: &Roots, class: Class, speech: Sp
 /// Words in the drawing of the densities: easy, in trouble, stopped.
 pub const ROOTS_DRAWN: [Saying; 3] = [said!("easy"), said!("tables differ"), said!("stopped")];
 
+/// The same as rows: what is settled, and where the tables begin.
+pub const ROOTS_ROWS: [Saying; 4] = [
+    said!("This blend"),
+    said!("Your ground"),
+    said!("Tables begin trouble at"),
+    said!("Roots are stopped from"),
+];
+
 /// What there is to say without a texture class.
 pub fn no_roots_text() -> &'static str {
     tr!(

@@ -251,7 +251,7 @@ fn hazards(entry: &Entry) -> String {
 /// The table of a material's numbers; hazards have their own list.
 fn table(name: &str, numbers: &[Number]) -> String {
     let mut out = format!(
-        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n<table class=\"numbers\">\n<thead><tr><th scope=\"col\">{}</th>\
+        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n<table class=\"numbers\" aria-label=\"{0}\">\n<thead><tr><th scope=\"col\">{}</th>\
          <th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th>\
          <th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th></tr></thead>\n<tbody>\n",
         escape(name),

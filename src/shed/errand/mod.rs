@@ -7,7 +7,7 @@ mod list;
 mod on_sale;
 mod sweep;
 
-use super::{page, speech};
+use super::{page, speech, voice};
 use crate::dom::{self, Document, Element, by_id, document, find, make, set, set_hidden, window};
 use crate::errand::{Errand, errand_of, set_errand};
 use crate::recipe::{Recipe, from_letters, to_letters};
@@ -100,6 +100,13 @@ pub(super) fn says(text: &str) {
 pub(super) fn tell(text: &str) {
     if let Some(place) = find("#errand-body > [data-part=told]") {
         put(&place, text);
+    }
+}
+
+/// The same once nothing moves any more.
+pub(super) fn tell_later(text: &str) {
+    if let Some(place) = find("#errand-body > [data-part=told]") {
+        voice::tell(&place, text);
     }
 }
 
@@ -226,6 +233,7 @@ fn furnish(body: &Element) -> Option<()> {
             part: first,
         });
     });
+    voice::listen();
     for kind in EVENTS {
         let lets_go = kind == "change";
         dom::on(kind, move |event| {

@@ -131,6 +131,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
     let recipe = &state.recipe;
     let found = recipe.find(&offer.material);
     let name = found.map_or(offer.material.as_str(), |found| found.name());
+    let offered = offer_name(recipe, offer);
     set(row, "data-offer", &at.to_string());
     let part = |name: &str| row.query_selector(&["[data-part=", name, "]"].concat());
     if let Some(place) = part("name") {
@@ -141,7 +142,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
     }
     for field in row.query_selector_all("[name]") {
         let what = field.get_attribute("name").unwrap_or_default();
-        set(&field, "aria-label", &box_name(&what, name));
+        set(&field, "aria-label", &box_name(&what, &offered));
         let units = |units: &[Unit]| -> Vec<(String, String)> {
             let choice = |unit: &Unit| (unit.spelling().to_owned(), unit_name(*unit).to_owned());
             units.iter().map(choice).collect()
@@ -208,11 +209,7 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
     }
     if let Some(button) = row.query_selector("[data-errand=sale-remove]") {
         set(&button, "value", &at.to_string());
-        set(
-            &button,
-            "aria-label",
-            &["× ", &offer_name(recipe, offer)].concat(),
-        );
+        set(&button, "aria-label", &box_name("remove", &offered));
     }
     let path = Path::from("errand").field("offers").item(at);
     let lot = if offer.price.is_some() {

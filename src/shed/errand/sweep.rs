@@ -4,7 +4,7 @@ mod draw;
 mod shown;
 
 use super::boxes::{fault, mend, number};
-use super::{Part, State, again, change, is_seen, says, tell};
+use super::{Part, State, again, change, is_seen, says, tell, tell_later};
 use crate::dom::{self, Element, Event, closest, listen, set_hidden, window};
 use crate::draws::Strata;
 use crate::quantity::Unit;
@@ -301,7 +301,7 @@ impl Sweep {
         self.written();
         let looked = self.looked();
         let told = looked.map_or(String::new(), |looked| self.sentence(&looked));
-        tell(&told);
+        tell_later(&told);
     }
 
     /// Looks where the curve meets its threshold.

@@ -81,9 +81,10 @@ impl Lectern {
         let [wide, high] = size.map(|side| crate::recipe::number_text(side.floor()));
         set(&triangle, "viewBox", &["0 0 ", &wide, " ", &high].concat());
         let guess = self.seen().guess;
-        triangle.set_inner_html(&super::draw::triangle(outcome, guess, self.hidden, size));
+        let drawn = super::draw::triangle(outcome, guess, self.hidden, size);
+        triangle.set_inner_html(&unread(&drawn));
         let column = super::bars::column(outcome, guess, self.hidden);
-        part("column").set_inner_html(&column);
+        part("column").set_inner_html(&unread(&column));
         put(&part("guessed"), &self.guess_text());
     }
 
@@ -195,4 +196,9 @@ impl Lectern {
             }
         }
     }
+}
+
+/// A drawing that is told in words beside it: its ticks and names one by one tell nothing.
+fn unread(drawn: &str) -> String {
+    ["<g aria-hidden=\"true\">", drawn, "</g>"].concat()
 }

@@ -11,9 +11,10 @@ use crate::shed::section::Now;
 use crate::shelf::{
     Against, Compared, SHELF_LIMIT, Shelved, compare, same_class, typical_difference,
 };
+use crate::texture::classify;
 use crate::words::{
     Told, class_told, compared_name, compared_told, difference_told, label_of_shelf, mix_text,
-    odds_told, same_class_told,
+    odds_told, same_class_told, shelf_classes,
 };
 
 /// A text on the page and what it holds.
@@ -235,6 +236,11 @@ impl State {
             part("points").set_inner_html(&points);
             self.table.points = points;
         }
+        let class = |outcome: &Outcome| outcome.texture.map(|texture| texture.class);
+        let ground = now.outcome.ground.fractions_pct.map(classify);
+        let classes: Vec<_> = kept.iter().map(|outcome| class((*outcome)?)).collect();
+        let says = shelf_classes(ground, class(now.outcome), &classes);
+        crate::shed::section::put(&part("triangle-says"), &says);
         // A figure that no blend has is no row.
         for (row, of) in self.table.rows.iter().skip(1).zip(Compared::ALL) {
             let mut all = kept.iter().copied().flatten().chain([now.outcome]);

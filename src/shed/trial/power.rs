@@ -5,7 +5,7 @@ use super::plan::difference_pct;
 use super::{Part, State};
 use crate::dom::{set, set_disabled, set_hidden};
 use crate::recipe::number_text;
-use crate::shed::form::put;
+use crate::shed::form::{in_box, put};
 use crate::shed::ink::Ink;
 use crate::shed::section::put as put_text;
 use crate::trial::analysis::Scale;
@@ -27,6 +27,18 @@ const HIGH_EM: f64 = 12.0;
 /// Spread and difference where nothing is known, %.
 pub(super) const USUAL_PCT: f64 = 20.0;
 
+/// What a slider says of its value.
+fn speaks(name: &str, value: f64, unit: &str) {
+    let selector = ["input[type=range][name=", name, "]"].concat();
+    if let Some(slider) = PART.panel().query_selector(&selector) {
+        set(
+            &slider,
+            "aria-valuetext",
+            &[&in_box(value), " ", unit].concat(),
+        );
+    }
+}
+
 /// Writes all of it.
 pub(super) fn fill(state: &mut State, trial: &Trial) {
     let spread_pct = trial.expected_cv_pct.unwrap_or(USUAL_PCT);
@@ -40,7 +52,11 @@ pub(super) fn fill(state: &mut State, trial: &Trial) {
     show_number(PART, "blocks", Some(blocks as f64));
     show_number(PART, "spread", Some(spread_pct));
     show_number(PART, "difference", Some(difference_pct));
-    put_text(&PART.part("blocks-name"), each_name(trial.design));
+    let each = each_name(trial.design);
+    put_text(&PART.part("blocks-name"), each);
+    speaks("blocks", blocks as f64, &each.to_lowercase());
+    speaks("spread", spread_pct, "%");
+    speaks("difference", difference_pct, "%");
     let scale_of = trial.primary_measure().map(|measure| measure.scale);
     let log = scale_of == Some(measures::Scale::Log);
     put_text(&PART.part("difference-name"), difference_name(log));

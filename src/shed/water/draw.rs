@@ -1,7 +1,7 @@
 //! The drawings of the section: the pot in section, the curve, the densities.
 
 use super::part;
-use crate::dom::{Element, make, set};
+use crate::dom::{Element, make, set, set_hidden};
 use crate::figure::Figure;
 use crate::outcome::{Home, Outcome, Profile, Watered};
 use crate::plot::{CURVE_CM, CurveFrame, DOT_RADIUS, Point, PotFrame, curve_top_pct, ruler};
@@ -10,8 +10,8 @@ use crate::water::pot::Pot;
 use crate::water::retention::{FIELD_CM, Store, WILTING_CM};
 use crate::water::roots::Roots;
 use crate::words::{
-    DRAWN, ROOTS_DRAWN, Speech, Units, air_mark, fixed, known_heights, length_unit, percent,
-    pot_mark, profile_names, wet_mark,
+    DRAWN, ROOTS_DRAWN, ROOTS_ROWS, Speech, Units, air_mark, fixed, known_heights, length_unit,
+    percent, pot_mark, profile_names, wet_mark,
 };
 
 /// Height of the curve in ems, as `style.css` has it.
@@ -71,6 +71,7 @@ impl Drawing {
         self.put(0, "pot", draw_pot(pot, watered, outcome, speech));
         self.put(1, "curve", draw_curve(curve, watered, speech));
         write_rows(watered, speech);
+        write_roots(outcome, roots, speech);
         // While a slider moves the range is another recipe's.
         let density = outcome.bulk_density_kg_m3.settled;
         let density = if with_ranges {
@@ -485,6 +486,37 @@ fn write_rows(watered: &Watered, speech: Speech) {
         let texts = [name.clone(), told(watered.lying), told(Some(watered.blend))];
         for (cell, text) in cells.iter().zip(&texts) {
             super::put(cell, text);
+        }
+    }
+}
+
+/// The densities in numbers.
+fn write_roots(outcome: &Outcome, roots: Option<&Roots>, speech: Speech) {
+    set_hidden(&part("roots-all"), roots.is_none());
+    let Some(roots) = roots else {
+        return;
+    };
+    super::put(&part("roots-unit"), speech.units.density_unit());
+    let has_ground = outcome.barrow.ground_dry_kg > 0.0;
+    let lying = outcome.ground.lying_density_kg_m3.typical;
+    let values = [
+        Some(outcome.bulk_density_kg_m3.settled.typical),
+        has_ground.then_some(lying),
+        Some(roots.affected_kg_m3[0].min(roots.restricted_kg_m3[0])),
+        Some(roots.restricted_kg_m3[0]),
+    ];
+    let list = part("roots-rows");
+    if list.query_selector("tr").is_none() {
+        for name in ROOTS_ROWS {
+            let row = super::form::put(&list, "tr", "");
+            set(&super::form::put(&row, "th", name.text()), "scope", "row");
+            super::form::put(&row, "td", "");
+        }
+    }
+    for (row, value) in list.query_selector_all("tr").iter().zip(values) {
+        set_hidden(row, value.is_none());
+        if let (Some(cell), Some(value)) = (row.query_selector("td"), value) {
+            super::put(&cell, &number(value, speech));
         }
     }
 }

@@ -24,7 +24,7 @@ pub const FULL: Saying = said!("There is room for 40 offers.");
 /// That there are invented offers already.
 pub const ALREADY_INVENTED: Saying = said!("The invented offers are here already.");
 
-/// Names of boxes, each with the material that it is about.
+/// Names of boxes, each with the offer that it is about.
 pub fn box_name(what: &str, material: &str) -> String {
     let what = match what {
         "size" => tr!("Size"),
@@ -32,12 +32,13 @@ pub fn box_name(what: &str, material: &str) -> String {
         "sold" => tr!("How it is sold"),
         "price" => tr!("Price"),
         "per" => tr!("What the price is for"),
-        "expands" => tr!("Fluffs up, loose litres of one printed"),
+        "expands" => tr!("Fluffs up: loose litres of one printed"),
         "delivery" => tr!("Bringing a load costs"),
         "load" => tr!("One load is at most"),
         "load-unit" => tr!("Unit of the load"),
-        "most" => tr!("At most so many"),
-        "water" => tr!("Moisture as sold, %"),
+        "most" => tr!("There are at most"),
+        "water" => tr!("Moisture as sold, % of its weight"),
+        "remove" => tr!("Remove"),
         _ => tr!("Material"),
     };
     [what, ", ", material].concat()

@@ -104,8 +104,8 @@ pub(in crate::words) const TRIAL: &[(&str, &str)] = &[
 pub(in crate::words) const RECORD: &[(&str, &str)] = &[
     ("record_measure", "What is measured"),
     ("record_date", "Date"),
-    ("record_previous", "‹ Previous"),
-    ("record_next", "Next ›"),
+    ("record_previous", "Previous"),
+    ("record_next", "Next"),
     ("record_undo", "Undo"),
     ("record_more", "More of this container"),
     ("record_censor", "The value is"),
@@ -118,7 +118,7 @@ pub(in crate::words) const RECORD: &[(&str, &str)] = &[
     ("record_lose", "This container is lost"),
     ("record_clear", "Take this value out"),
     ("record_all", "All containers"),
-    ("record_empty", "–"),
+    ("record_empty", "not yet"),
     ("record_is_lost", "lost"),
     ("record_lost", "Lost containers"),
     (

@@ -18,6 +18,9 @@ mod mend_it;
 mod offline_it;
 mod print_it;
 mod purchase_it;
+mod reach;
+mod reach_it;
+mod reach_tools;
 mod report_it;
 mod say_it;
 mod season_it;
@@ -256,6 +259,20 @@ scenes! {
     api_it::api_links_go_out_and_come_back
     api_it::api_stands_whatever_comes
     api_it::api_page_follows_its_slider
+    reach_it::reach_all_of_it_by_tab
+    reach_it::reach_a_name_for_everything
+    reach_it::reach_320_pixels
+    reach_it::reach_text_twice_as_large
+    reach_it::reach_text_in_its_own_space
+    reach_it::reach_colours_of_the_readers_own
+    reach_it::reach_boxes_that_are_told_nonsense
+    reach_it::reach_ears_with_one_sentence
+    reach_tools::reach_tools_and_come_back
+    reach_tools::reach_tools_on_narrow_screens
+    reach_tools::reach_menus_and_leave_them
+    reach_tools::reach_the_lectern
+    reach_tools::reach_the_page_in_another
+    reach_tools::reach_what_a_trial_shows
 }
 
 const RIGHT: char = '\u{e014}';

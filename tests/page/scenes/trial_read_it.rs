@@ -90,6 +90,14 @@ async fn open(stage: &Stage, page: &Browser, trial: &Trial) -> Played {
     .await
 }
 
+/// A trial of three additions whose records are read.
+pub(super) async fn open_one_that_is_read(stage: &Stage, page: &Browser) -> Played {
+    let (mut lettuce, layout) = trial(3, Design::Random, 7);
+    let names = ["control", "biochar", "compost", "compost+biochar"];
+    set("lettuce", &names, &mut lettuce, &layout, "root_fresh_g");
+    open(stage, page, &lettuce).await
+}
+
 async fn choose(page: &Browser, measure: &str) -> Played {
     page.run(&format!(
         "const s = document.querySelector('[data-panel=read] [name=measure]');

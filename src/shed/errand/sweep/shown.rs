@@ -1,6 +1,7 @@
 //! What the sweep writes: controls, sentences, tables.
 
 use super::super::boxes::{choose, show, show_in};
+use super::super::tell_later;
 use super::{PART, Sweep};
 use crate::dom::{Element, make, mark, set, set_hidden};
 use crate::shed::form::{in_box, put};
@@ -126,7 +127,9 @@ impl Sweep {
         if let Some(looked) = self.looked() {
             put_text(&PART.part("says"), &self.sentence(&looked));
             let text = point.as_ref().map(|point| looked.point(point));
-            put_text(&PART.part("here"), &text.unwrap_or_default());
+            let text = text.unwrap_or_default();
+            put_text(&PART.part("here"), &text);
+            tell_later(&text);
             let mut notes = Vec::new();
             notes.extend(Some(looked.gaps()).filter(|text| !text.is_empty()));
             if looked.run.leaves_measured {
