@@ -212,10 +212,10 @@ pub fn tr_of(text: &str) -> std::borrow::Cow<'_, str> {
 }
 
 /// The form of a text that goes with a number.
-#[cfg(not(feature = "page"))]
 pub fn tr_many(number: f64, one: &'static str, many: &'static str) -> &'static str {
-    let language = spoken();
+    #[cfg(not(feature = "page"))]
     if let Some(text) = found(one) {
+        let language = spoken();
         let mut forms = text.split(FORM);
         let last = text.rsplit(FORM).next().unwrap_or(text);
         return forms.nth(language.form(number)).unwrap_or(last);
