@@ -50,10 +50,11 @@ fn heads(cautions: &[Caution], line: Text, passes: &dyn Fn(&Caution) -> bool) ->
         if !heads.is_empty() {
             heads += Text::Between.text();
         }
-        heads += &in_sentence(care_head(caution));
+        let mut head = in_sentence(care_head(caution));
         if caution.asks {
-            heads += Text::Asks.text();
+            head = Text::Asks.with(&[&head]);
         }
+        heads += &head;
     }
     if heads.is_empty() {
         heads

@@ -242,9 +242,10 @@ pub fn phrase_fault_text(recipe: &Recipe, fault: &PhraseFault) -> String {
         PhraseFault::Unknown { found, near } => {
             let mut near: Vec<String> = near.iter().map(|name| one_line(name)).collect();
             let last = near.pop().unwrap_or_default();
-            let near = match near.is_empty() {
-                true => last,
-                false => say!("{} or {}", near.join(", "), last),
+            let near = if near.is_empty() {
+                last
+            } else {
+                say!("{} or {}", near.join(", "), last)
             };
             say!(
                 "No material here is called {}. Did you mean {}?",

@@ -516,7 +516,7 @@ fn rests(recipe: &Recipe, outcome: &Outcome, speech: Speech) -> Vec<[String; 2]>
                 if short.is_empty() {
                     short = all.iter().copied().map(short_citation).collect();
                 }
-                add(one_line(entry.name), few(&short));
+                add(one_line(entry.told()), few(&short));
             }
             Some(Found::Own(..)) => {
                 let name = recipe.find(&addition.material).map_or("", Found::name);

@@ -58,7 +58,7 @@ texts! {
     InsteadAir ": air, not water.";
     And " and ";
     Between ", ";
-    Asks "?";
+    Asks "{}?";
     StopWord "Stop";
     WarnWord "Care";
     TakeCare "Take care: {}";
