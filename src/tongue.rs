@@ -234,7 +234,6 @@ pub fn tr_of(text: &str) -> std::borrow::Cow<'_, str> {
 pub fn tr_many(number: f64, one: &'static str, many: &'static str) -> &'static str {
     #[cfg(not(feature = "page"))]
     if let Some(text) = found(one) {
-        let language = spoken();
         let mut forms = text.split(FORM);
         let last = text.rsplit(FORM).next().unwrap_or(text);
         return forms.nth(spoken().form(number)).unwrap_or(last);
