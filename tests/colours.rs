@@ -65,7 +65,7 @@ fn luminance(colour: &str) -> f64 {
         if share <= 0.040_45 {
             share / 12.92
         } else {
-            ((share + 0.055) / 1.055).powf(2.4)
+            libm::pow((share + 0.055) / 1.055, 2.4)
         }
     };
     0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5)

@@ -128,7 +128,7 @@ fn numbers(text: &str) -> Vec<String> {
         if inside {
         } else if letter.is_ascii_digit() {
             number.push(*letter);
-        } else if !(matches!(letter, '.' | ',' | '\u{202f}') && next_is_digit) && !number.is_empty()
+        } else if !(number.is_empty() || matches!(letter, '.' | ',' | '\u{202f}') && next_is_digit)
         {
             out.push(std::mem::take(&mut number));
         }

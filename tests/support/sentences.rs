@@ -93,9 +93,7 @@ fn of_data(out: &mut Vec<Sentence>) {
     for ready in &barrowmix::words::READY {
         let document: serde_json::Value = serde_json::from_str(ready.json).expect("JSON");
         let file = format!("src/words/lectern/{}.json", ready.id);
-        for key in ["title"] {
-            add(&file, document[key].as_str().unwrap_or_default());
-        }
+        add(&file, document["title"].as_str().unwrap_or_default());
         for step in document["lectern"].as_array().into_iter().flatten() {
             add(&file, step["caption"].as_str().unwrap_or_default());
         }
