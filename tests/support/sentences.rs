@@ -203,6 +203,9 @@ fn of_source(file: &str, source: &str, out: &mut Vec<Sentence>) {
     let letters: Vec<char> = source.chars().collect();
     let tokens = tokens(source);
     let mut add = |key: &str, many: Option<&str>, told: String| {
+        if key.is_empty() {
+            return;
+        }
         out.push(Sentence {
             file: file.to_owned(),
             key: key.to_owned(),
