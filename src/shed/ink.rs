@@ -42,6 +42,10 @@ impl Ink {
     }
 
     pub(super) fn path(&mut self, class: &str, points: &[Point], closed: bool) {
+        if points.is_empty() {
+            // A browser complains of a way that only closes.
+            return;
+        }
         self.open("path", class);
         self.0 += " d=\"";
         for (index, point) in points.iter().enumerate() {

@@ -83,7 +83,7 @@ fn told(caution: &Caution, recipe: &Recipe, speech: Speech) -> [String; 4] {
     }
     let mut head = care_head(caution).to_owned();
     if caution.asks {
-        head += Words::Asks.text();
+        head = Words::Asks.with(&[&head]);
     }
     [
         severity_word(caution.of.severity()).to_owned(),

@@ -36,9 +36,9 @@ pub fn cost_text(value: f64, currency: Option<&str>) -> String {
 }
 
 /// A number after the label of its money, if there is one.
-fn labelled(amount: String, currency: Option<&str>) -> String {
+pub(super) fn labelled(amount: String, currency: Option<&str>) -> String {
     match currency {
-        Some(label) => [label, " ", &amount].concat(),
+        Some(label) => Text::Money.with(&[label, &amount]),
         None => amount,
     }
 }

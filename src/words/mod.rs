@@ -67,6 +67,8 @@ pub use doubt::{
     Told, changes_text, class_odds_text, cost_told, drains_told, odds, ranges_text, sharpen_text,
 };
 use english::in_sentence;
+#[cfg(not(feature = "page"))]
+use english::labelled;
 pub use english::{
     agree_text, class_name, cost_text, crumb_word, error_text, fault_text, group_name, percent,
     remark_parts, remark_text,

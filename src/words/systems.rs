@@ -137,11 +137,11 @@ pub fn within_doubt_text(placed: &Placed) -> String {
         .collect();
     match names[..] {
         [] if placed.converted.doubt_pct > 0.0 => {
-            tr!("The conversion’s doubt alone leads to no other class.").into()
+            tr!("The conversion’s doubt, which the odds leave out, leads to no other class.").into()
         }
         [] => String::new(),
         _ => say!(
-            "For the conversion’s doubt alone the blend may also be: {}.",
+            "For the conversion’s doubt, which the odds leave out, the blend may also be: {}.",
             names.join(", ")
         ),
     }

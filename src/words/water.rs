@@ -316,7 +316,7 @@ fn ring_name(class: RingClass) -> &'static str {
         RingClass::ModeratelyRapid => tr!("moderately rapid"),
         RingClass::Moderate => tr!("moderate"),
         RingClass::ModeratelySlow => tr!("moderately slow"),
-        RingClass::Slow => tr!("slow"),
+        RingClass::Slow => tr!("slow##of a ring"),
         RingClass::VerySlow => tr!("very slow"),
     }
 }

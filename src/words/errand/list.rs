@@ -573,10 +573,10 @@ impl Told<'_> {
 /// Money to the cent, however much it is.
 pub fn exact_money(value: f64, currency: Option<&str>) -> String {
     let amount = fixed(value, 2);
-    match currency {
-        Some(label) if value >= 100.0 => [label, " ", &amount].concat(),
-        None if value >= 100.0 => amount,
-        _ => cost_text(value, currency),
+    if value >= 100.0 {
+        crate::words::labelled(amount, currency)
+    } else {
+        cost_text(value, currency)
     }
 }
 

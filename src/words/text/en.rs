@@ -403,4 +403,5 @@ texts! {
     RangeGravel "gravel";
     RangeWater "moisture";
     RangeCrumb "crumb";
+    Money "{} {}##money, its label first";
 }
