@@ -149,7 +149,7 @@ fn fill_materials(form: &Form, recipe: &Recipe) {
         options.push((own.id.clone(), name.to_owned()));
     }
     let mut entries: Vec<&Entry> = crate::material::catalogue().iter().collect();
-    entries.sort_by_cached_key(|entry| crate::recipe::without_accents(entry.told()));
+    entries.sort_by_cached_key(|entry| crate::recipe::phrase::without_accents(entry.told()));
     for entry in entries {
         options.push((entry.id.to_owned(), entry.told().to_owned()));
     }
