@@ -471,7 +471,8 @@ fn a_pinch_is_idle_beside_water() {
         });
         let told = told.unwrap_or_else(|| panic!("not idle: {:?}", outcome.verdict));
         assert!(
-            told.iter().any(|name| name.to_lowercase().contains("perlite")),
+            told.iter()
+                .any(|name| name.to_lowercase().contains("perlite")),
             "{told:?}"
         );
     }

@@ -282,8 +282,16 @@ fn below(values: &[f64], share: f64) -> f64 {
     sorted[(share * sorted.len() as f64) as usize]
 }
 
+/// Of a table of measured errors the tenth, half and nine tenths, the ends 1.15 times as far from the
+/// half: so much wider they held other sources.
+fn widened(measured: [f64; 7]) -> [(f64, f64); 3] {
+    let half = measured[3];
+    let end = |at: usize| half + 1.15 * (measured[at] - half);
+    [(0.10, end(1)), (0.50, half), (0.90, end(5))]
+}
+
 /// Nothing of the ground is left to guess, so its draws differ from the typical value by what the
-/// equation was measured to miss: at the tenth, half and nine tenths of the table.
+/// equation was measured to miss.
 #[test]
 fn conductivity_errs_as_measured() {
     for ground in [
@@ -295,13 +303,9 @@ fn conductivity_errs_as_measured() {
         let typical = outcome.ground.drainage_mm_h[0].typical;
         let errors = errors(&outcome, Measure::LyingDrainage, typical);
         let measured = outcome.blend.errors[0].log10_conductivity;
-        for (share, expected) in [
-            (0.10, measured[1]),
-            (0.50, measured[3]),
-            (0.90, measured[5]),
-        ] {
-            // Some hundred draws in strata.
-            assert_close(below(&errors, share), expected, 0.2, &ground.to_string());
+        for (share, expected) in widened(measured) {
+            // A thousand draws.
+            assert_close(below(&errors, share), expected, 0.15, &ground.to_string());
         }
     }
 }
@@ -334,12 +338,8 @@ fn errors_of_ground_and_blend_share_the_way() {
         .map(|(all, ground)| (all - ground * filled) / (1.0 - filled))
         .collect();
     let measured = first.blend.errors[1].log10_conductivity;
-    for (share, expected) in [
-        (0.10, measured[1]),
-        (0.50, measured[3]),
-        (0.90, measured[5]),
-    ] {
-        assert_close(below(&of_blend, share), expected, 0.2, "errors of a blend");
+    for (share, expected) in widened(measured) {
+        assert_close(below(&of_blend, share), expected, 0.15, "errors of a blend");
     }
     for (material, litres) in [("pebbles", 6.0), ("pebbles", 160.0), ("flint", 80.0)] {
         let (of, misses, filled) = bed(material, litres);
