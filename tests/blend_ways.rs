@@ -477,3 +477,18 @@ fn a_pinch_is_idle_beside_water() {
         );
     }
 }
+
+/// What is not told of a ground's exchange capacity is estimated within a factor of exp(-0.43) to
+/// exp(0.41), 0.65 to 1.5, at a tenth and nine tenths.
+#[test]
+fn estimated_exchange_capacity_errs_by_its_factor() {
+    let recipe = read(&clay(), &litres(20.0), &[]);
+    let outcome = Outcome::of(&recipe).expect("it can be mixed");
+    let mut drawn = outcome.drawn.column(Measure::Cec).to_vec();
+    drawn.sort_by(f64::total_cmp);
+    let middle = drawn[drawn.len() / 2];
+    for (share, log) in [(0.10, -0.43_f64), (0.90, 0.41)] {
+        let end = drawn[(share * drawn.len() as f64) as usize] / middle;
+        assert_close(end.ln(), log, 0.008, "a tenth or nine tenths");
+    }
+}

@@ -14,7 +14,8 @@ use barrowmix::quantity::round_significant;
 use barrowmix::recipe::own::with_loose_density;
 use barrowmix::recipe::phrase::{PhraseFault, What, parse_parts};
 use barrowmix::recipe::{
-    ADDITIONS_LIMIT, History, Measurement, Recipe, from_letters, number_text, to_letters,
+    ADDITIONS_LIMIT, History, Measurement, Recipe, from_letters, link_words, number_text,
+    to_letters,
 };
 use barrowmix::texture::{Class, class_spread, classify};
 use serde_json::{Value, json};
@@ -249,6 +250,34 @@ fn names_go_on_behind_a_comma_only_as_one_name() {
     assert!(heard(&recipe, "3 soil, 1 perlitess").is_err(), "no plural");
 }
 
+/// A word of three letters is whole, and of two names that are alike the first is meant.
+#[test]
+fn short_names_are_whole_and_the_first_of_equals_is_meant() {
+    let own = |id: &str, name: &str| json!({ "id": id, "name": name, "group": "sand", "loose_density_kg_m3": 1500 });
+    let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 25, "clay_pct": 55 },
+        "soil": { "value": 40, "unit": "L" },
+        "materials": [own("first", "Gas"), own("second", "Rubble quux"),
+                      own("third", "Rubble frob")] }));
+    let meant = |id: &str| Ok(vec![What::Ground, What::Material(id.into())]);
+    assert_eq!(heard(&recipe, "3 soil, 1 gas"), meant("first"), "whole");
+    assert!(
+        heard(&recipe, "3 soil, 1 ga").is_err(),
+        "no plural of three"
+    );
+    assert_eq!(heard(&recipe, "3 soil, 1 rubble"), meant("second"), "first");
+    assert_eq!(
+        heard(&recipe, "3 soil, 1 rubble xyzzy"),
+        meant("second"),
+        "first"
+    );
+    assert_eq!(
+        heard(&recipe, "3 soil, 1 rubble frob"),
+        meant("third"),
+        "whole"
+    );
+}
+
 #[test]
 fn as_many_parts_as_a_recipe_has_lines_and_no_more() {
     let letters = |at: usize| {
@@ -332,6 +361,14 @@ fn letters_and_files_keep_every_name() {
         recipe.additions[0].material = entry.id.to_owned();
         let back = from_letters(&to_letters(&recipe));
         assert_eq!(back.as_ref(), Ok(&recipe), "{}", entry.id);
+    }
+    // Also every word that letters have a shorter sign for.
+    let words = link_words();
+    for word in words.lines() {
+        let mut recipe = read(FULL);
+        recipe.title = Some(word.to_owned());
+        let back = from_letters(&to_letters(&recipe));
+        assert_eq!(back.as_ref(), Ok(&recipe), "{word}");
     }
     for control in 0..32 {
         let mut recipe = read(FULL);
