@@ -8,6 +8,7 @@ pub mod dice;
 pub mod errands;
 pub mod judge;
 pub mod recipes;
+pub mod second_bed;
 pub mod second_way;
 pub mod spoil;
 pub mod trials;
