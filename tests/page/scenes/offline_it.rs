@@ -27,6 +27,10 @@ fn put_page(stage: &Stage, folder: &Path) {
     fs::create_dir_all(folder).expect("a folder");
     for entry in fs::read_dir(&stage.built).expect("the page is built") {
         let from = entry.expect("a file").path();
+        // Other languages lie below, as sites of their own.
+        if from.is_dir() {
+            continue;
+        }
         let to = folder.join(from.file_name().expect("its name"));
         fs::copy(&from, &to).expect("copied");
     }

@@ -95,7 +95,7 @@ pub(super) async fn sheets_of_a_trial_fit_their_pages(stage: Stage) -> Played {
         (
             "labels",
             2,
-            ["T1|B1-01|1|", "Chard, Lucullus, sown 2026-05-04"],
+            ["T1|B1-01|1|", "Chard, Lucullus, sown 4 May 2026"],
         ),
         ("key", 1, ["What each letter stands for", "Green compost"]),
         ("record", 2, ["20 containers expected", "Fresh tops"]),
