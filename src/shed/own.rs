@@ -54,7 +54,7 @@ pub(super) fn fill_list(tool: &Tool) {
     for own in &tool.recipe.materials {
         options.push((&own.id, own.name.as_deref().unwrap_or(&own.id)));
     }
-    let known = catalogue().iter().map(|entry| (entry.id, entry.name));
+    let known = catalogue().iter().map(|entry| (entry.id, entry.told()));
     options.extend(known);
     tool.form.options("of", &options);
 }

@@ -333,7 +333,7 @@ pub(super) async fn each_box_of_a_plan_is_read_by_itself(stage: Stage) -> Played
     );
     assert_eq!(
         page.text(&plan("photo-dates")).await?,
-        "2026-04-06, 2026-04-20, 2026-05-04",
+        "6 April 2026, 20 April 2026, 4 May 2026",
         "as days"
     );
     page.quiet().await?;

@@ -166,7 +166,7 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
     // The page goes to their day. The rest by thumb: value, Next, value, Next.
     let filled = page.text(&record("filled")).await?;
     assert_eq!(
-        filled, "2026-05-04: 17 of 20 measured, 3 not measured yet.",
+        filled, "4 May 2026: 17 of 20 measured, 3 not measured yet.",
         "what was read is seen"
     );
     assert_eq!(
@@ -469,7 +469,7 @@ pub(super) async fn a_press_after_typing_is_not_lost(stage: Stage) -> Played {
     hit(&page, "[data-trial=record-next]").await?;
     let filled = page.text(&record("filled")).await?;
     assert_eq!(
-        filled, "2026-05-04: 1 of 20 measured, 19 not measured yet.",
+        filled, "4 May 2026: 1 of 20 measured, 19 not measured yet.",
         "stored under the day that is shown"
     );
     page.quiet().await?;
