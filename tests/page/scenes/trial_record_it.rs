@@ -201,14 +201,14 @@ pub(super) async fn a_trial_is_recorded_on_a_phone_and_read(stage: Stage) -> Pla
     }
     let filled = page.text(&record("filled")).await?;
     assert_eq!(
-        filled, "2026-05-04: 20 of 20 measured. Nothing is left to measure.",
+        filled, "4 May 2026: 20 of 20 measured. Nothing is left to measure.",
         "by table and by thumb"
     );
     press(&page, "record-undo").await?;
     page.frame().await?;
     let filled = page.text(&record("filled")).await?;
     assert_eq!(
-        filled, "2026-05-04: 19 of 20 measured, 1 not measured yet.",
+        filled, "4 May 2026: 19 of 20 measured, 1 not measured yet.",
         "a step of undo each"
     );
     page.run("document.getElementById('redo').click()").await?;
