@@ -69,10 +69,7 @@ impl Language {
     /// How its numbers are written.
     fn marks(self) -> Marks {
         match self {
-            Language::English => Marks {
-                decimal: ".",
-                group: ",",
-            },
+            Language::English => ENGLISH,
             Language::Spanish => Marks {
                 decimal: ",",
                 group: ".",
@@ -88,13 +85,9 @@ impl Language {
     #[cfg(not(any(target_arch = "wasm32", feature = "page")))]
     fn table(self) -> &'static [(&'static str, &'static str)] {
         use std::sync::OnceLock;
-        static TABLES: [OnceLock<Vec<(&str, &str)>>; 2] = [const { OnceLock::new() }; 2];
-        let (at, lines) = match self {
-            Language::English => return &[],
-            Language::Spanish => (0, include_str!(concat!(env!("OUT_DIR"), "/es.txt"))),
-            Language::French => (1, include_str!(concat!(env!("OUT_DIR"), "/fr.txt"))),
-        };
-        TABLES[at].get_or_init(|| rows_of(lines))
+        static TABLES: [OnceLock<Vec<(&str, &str)>>; Language::ALL.len()] =
+            [const { OnceLock::new() }; Language::ALL.len()];
+        TABLES[self as usize].get_or_init(|| rows_of(lines(self)))
     }
 }
 
@@ -106,6 +99,11 @@ pub struct Marks {
     /// Between thousands.
     pub group: &'static str,
 }
+
+const ENGLISH: Marks = Marks {
+    decimal: ".",
+    group: ",",
+};
 
 impl Marks {
     /// Those of a sample, 1234567.5 as it is written somewhere; none where it is none.
@@ -132,7 +130,7 @@ const FORM: char = '\u{1f}';
 
 thread_local! {
     static SPOKEN: Cell<Language> = const { Cell::new(Language::English) };
-    static MARKS: Cell<Marks> = const { Cell::new(Marks { decimal: ".", group: "," }) };
+    static MARKS: Cell<Marks> = const { Cell::new(ENGLISH) };
     #[cfg(not(feature = "page"))]
     static TABLE: Cell<&'static [(&'static str, &'static str)]> = const { Cell::new(&[]) };
 }

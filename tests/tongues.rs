@@ -75,6 +75,14 @@ fn every_text_is_in_every_language() {
     }
 }
 
+/// The English text of a form.
+fn english_of(entry: &Entry, form: usize) -> &String {
+    match (&entry.many, form) {
+        (Some(many), 1) => many,
+        _ => &entry.key,
+    }
+}
+
 /// Where something is told, in order: `{}` counts on, `{1}` names its place.
 fn places(text: &str) -> Vec<usize> {
     let mut out = Vec::new();
@@ -98,10 +106,7 @@ fn places_are_the_same_in_every_language() {
     for language in OTHERS {
         for (name, entry) in entries(language) {
             for (form, text) in entry.texts.iter().enumerate() {
-                let english = match (&entry.many, form) {
-                    (Some(many), 1) => many,
-                    _ => &entry.key,
-                };
+                let english = english_of(&entry, form);
                 let (own, other) = (places(english), places(text));
                 // One of a thing may be told without its number.
                 let is_one = entry.many.is_some() && form == 0;
@@ -145,10 +150,7 @@ fn numbers_are_the_same_in_every_language() {
     for language in OTHERS {
         for (name, entry) in entries(language) {
             for (form, text) in entry.texts.iter().enumerate() {
-                let english = match (&entry.many, form) {
-                    (Some(many), 1) => many,
-                    _ => &entry.key,
-                };
+                let english = english_of(&entry, form);
                 let english = tongue::english(english.clone().leak());
                 assert_eq!(
                     numbers(english),
