@@ -9,6 +9,7 @@ mod sentences;
 #[path = "../build/tongues.rs"]
 mod tongues;
 
+use barrowmix::tongue::Language;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::fs;
@@ -16,7 +17,8 @@ use std::path::Path;
 
 fn main() -> Result<(), String> {
     let sentences = sentences::all();
-    for language in ["es", "fr"] {
+    // English is the text of the code.
+    for language in Language::ALL.into_iter().skip(1).map(Language::tag) {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
             .join("src/words")
             .join(language);

@@ -6,8 +6,8 @@ mod support;
 mod typescript;
 
 use barrowmix::api::{
-    self, Answer, ClassTold, Issue, LETTERS_LIMIT, Strange, check, classify, decode, encode,
-    evaluate, read,
+    self, Answer, ClassTold, Issue, LETTERS_LIMIT, Strange, check, classify, convert, decode,
+    encode, evaluate, read,
 };
 use barrowmix::document::document;
 use barrowmix::ground::Trait;
@@ -15,7 +15,7 @@ use barrowmix::material::{Group, Property};
 use barrowmix::outcome::Outcome;
 use barrowmix::quantity::{Dimension, Unit};
 use barrowmix::recipe::{Measurement, Path, Recipe};
-use barrowmix::texture::Class;
+use barrowmix::texture::{Class, System};
 use barrowmix::words::{METRIC, READY};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -248,6 +248,45 @@ fn classes_are_told_by_numbers_alone() {
     );
 }
 
+/// The answer is that of the crate, to the last bit; the worked example is told in
+/// `texture_systems.rs`.
+#[test]
+fn fractions_are_told_by_other_limits() {
+    for from in System::ALL {
+        for to in System::ALL {
+            for parts in [[30.0, 40.0, 30.0], [5.0, 85.0, 10.0], [0.0, 0.0, 100.0]] {
+                let answer = convert(parts.map(Some), from.id(), to.id());
+                let told = *answer.as_ref().expect("they sum to a hundred");
+                let held = barrowmix::texture::convert(parts, from, to).expect("they do");
+                let fractions = [told.sand_pct, told.silt_pct, told.clay_pct];
+                assert_eq!(fractions, held.fractions_pct, "{parts:?}");
+                assert_eq!(told.doubt_pct, held.doubt_pct, "{parts:?}");
+                assert_eq!(told.system, to.id(), "{parts:?}");
+                let same = from.silt_um() == to.silt_um();
+                assert_eq!(told.way == "same", same, "{} to {}", from.id(), to.id());
+            }
+        }
+    }
+    let told = issues(&convert(
+        [Some(20.0), None, Some(f64::INFINITY)],
+        "moon",
+        "mars",
+    ));
+    let expected = [
+        ("kind", "silt"),
+        ("not_finite", "clay"),
+        ("not_one_of", "from"),
+        ("not_one_of", "to"),
+    ];
+    assert_eq!(
+        told,
+        expected.map(|(code, path)| (code, path.to_owned())),
+        "all faults at once"
+    );
+    let short = convert([Some(20.0), Some(30.0), Some(40.0)], "usda", "uk");
+    assert_eq!(issues(&short), [("fractions", "$".to_owned())], "their sum");
+}
+
 #[test]
 fn the_types_tell_the_words_of_the_library() {
     let types = Types::read(api::TYPES);
@@ -357,6 +396,15 @@ fn the_types_are_those_of_the_documents() {
     });
     for parts in clays {
         hold(&value(&classify(parts, None)), "ClassAnswer", "a class");
+        for [from, to] in [
+            ["usda", "fao"],
+            ["uk", "fao"],
+            ["usda", "international"],
+            ["international", "usda"],
+        ] {
+            let there = value(&convert(parts, from, to));
+            hold(&there, "FractionsAnswer", "fractions");
+        }
     }
     hold(
         &value(&classify([None; 3], Some("?"))),

@@ -52,7 +52,7 @@ fn a_curve_says_where_it_goes_and_what_it_meets() {
     let mut run = sweep(&recipe, &[compost(0.0, 300.0)]);
     let text = said(&mut run, Swept::OrganicMatter, Some(4.0), METRIC);
     assert!(
-        text.starts_with("From 0 L to 300 L of Green compost, organic matter goes from "),
+        text.starts_with("From 0 L to 300 L of green compost, organic matter goes from "),
         "{text}"
     );
     assert!(text.contains(" reaches 4 %, your threshold, at "), "{text}");
@@ -76,7 +76,7 @@ fn a_curve_says_where_it_goes_and_what_it_meets() {
     );
     let text = said(&mut run, Swept::Class, None, METRIC);
     assert!(
-        text.starts_with("From 0 L to 300 L of Green compost it stays "),
+        text.starts_with("From 0 L to 300 L of green compost it stays "),
         "{text}"
     );
 }
@@ -225,13 +225,13 @@ fn every_figure_has_something_to_say_of_curve_and_map() {
         };
         let text = looked.map();
         assert!(
-            text.starts_with("Concrete sand to the right, Green compost up"),
+            text.starts_with("Concrete sand to the right, green compost up"),
             "{text}"
         );
         let point = map.point(12, 8).expect("it can be mixed");
         let text = looked.point(point);
         assert!(
-            text.starts_with("200 kg of Concrete sand, 150 L of Green compost (90 kg): "),
+            text.starts_with("200 kg of concrete sand, 150 L of green compost (90 kg): "),
             "{text}"
         );
         assert!(

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 use std::sync::OnceLock;
 
-const USES: [&str; 4] = ["dose", "link", "report", "sweep"];
+const USES: [&str; 5] = ["dose", "link", "report", "shelf", "sweep"];
 const RECIPE: &str = "examples/recipes/sand-half.json";
 
 /// Runs a program; all of them are built once.
@@ -99,4 +99,25 @@ fn a_figure_is_swept() {
         .collect();
     assert!(amounts.len() > 10 && amounts.is_sorted(), "{text}");
     refused(&run("sweep", &[RECIPE, "joy"]), 2);
+}
+
+#[test]
+fn two_recipes_lie_side_by_side() {
+    let text = printed(&run("shelf", &[RECIPE, RECIPE]));
+    let differing = text
+        .lines()
+        .skip(1)
+        .filter(|line| !line.ends_with("the same"));
+    let differing: Vec<&str> = differing
+        .filter(|line| !line.trim_end().ends_with('-'))
+        .collect();
+    assert_eq!(differing, [""; 0], "a blend differs from itself in nothing");
+    let text = printed(&run("shelf", &[RECIPE, "examples/recipes/peat-half.json"]));
+    let density = text.lines().find(|line| line.starts_with("Density"));
+    assert!(
+        density.is_some_and(|line| line.contains("lighter")),
+        "peat is light: {text}"
+    );
+    refused(&run("shelf", &[RECIPE]), 2);
+    refused(&run("shelf", &[RECIPE, "README.md"]), 1);
 }

@@ -4,10 +4,8 @@ use super::{Answer, Issue, LETTERS_LIMIT, Strange};
 use crate::document::document;
 use crate::outcome::Outcome;
 use crate::recipe::{
-    Fault, Kind, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text,
-    to_link,
+    Fault, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text, to_link,
 };
-use crate::texture::{System, TextureFault, classify_in};
 use crate::words::METRIC;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
@@ -83,7 +81,7 @@ pub fn recipe_of(given: Given) -> Result<Recipe, Vec<Issue>> {
     read.map_err(|faults| faults.into_iter().map(Issue::from).collect())
 }
 
-fn one(error: RecipeError) -> Vec<Issue> {
+pub(super) fn one(error: RecipeError) -> Vec<Issue> {
     vec![error.into()]
 }
 
@@ -121,116 +119,6 @@ impl Serialize for Part<'_> {
                 }
                 map.end()
             }
-        }
-    }
-}
-
-/// A class of a system.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-pub struct Classified {
-    /// The system.
-    pub system: &'static str,
-    /// The class's id in it.
-    pub id: &'static str,
-    /// Its name in English.
-    pub name: &'static str,
-}
-
-/// A system of texture classes.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct SystemTold {
-    /// Its id.
-    pub id: &'static str,
-    /// Where its silt ends and its sand begins, um. Fractions of other limits must be converted.
-    pub silt_um: f64,
-    /// Its classes, from coarse to fine.
-    pub classes: Vec<ClassTold>,
-    /// Where they come from.
-    pub source: &'static str,
-    /// How well they were read there.
-    pub mark: &'static str,
-}
-
-/// A class with its name in English.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-pub struct ClassTold {
-    /// Its id.
-    pub id: &'static str,
-    /// Its name.
-    pub name: &'static str,
-}
-
-/// The systems that [`classify`] knows, the usual one first.
-pub fn systems() -> Vec<SystemTold> {
-    let told = System::ALL.map(|system| SystemTold {
-        id: system.id(),
-        silt_um: system.silt_um(),
-        classes: system
-            .classes()
-            .iter()
-            .map(|class| ClassTold {
-                id: class.id,
-                name: class.name,
-            })
-            .collect(),
-        source: system.source(),
-        mark: system.mark().id(),
-    });
-    told.into()
-}
-
-/// The class of sand, silt and clay in percent that sum to 100, by the limits of size of a system
-/// (that of the United States where none is named). What is none is no number.
-///
-/// ```
-/// use barrowmix::api::classify;
-///
-/// let class = classify([Some(20.0), Some(25.0), Some(55.0)], None);
-/// assert_eq!(class.as_ref().map(|class| class.id), Ok("clay"));
-/// let short = classify([Some(20.0), Some(25.0), None], Some("uk"));
-/// assert_eq!(short.as_ref().map_err(|issues| issues[0].path.clone()), Err("clay".to_owned()));
-/// ```
-pub fn classify(fractions_pct: [Option<f64>; 3], system: Option<&str>) -> Answer<Classified> {
-    Answer::new("class", class_of(fractions_pct, system))
-}
-
-fn class_of(given: [Option<f64>; 3], system: Option<&str>) -> Result<Classified, Vec<Issue>> {
-    const NAMES: [&str; 3] = ["sand", "silt", "clay"];
-    let mut issues: Vec<Issue> = Vec::new();
-    let (low, high) = (0.0, 100.0);
-    for (value, name) in given.into_iter().zip(NAMES) {
-        match value {
-            None => issues.push(Fault::Kind(Kind::Number).at(name).into()),
-            Some(value) if !value.is_finite() => {
-                issues.push(Fault::NotFinite { low, high }.at(name).into());
-            }
-            Some(_) => {}
-        }
-    }
-    let found = system.unwrap_or(System::Usda.id());
-    let Some(system) = System::ALL.into_iter().find(|system| system.id() == found) else {
-        let (found, allowed) = (found.to_owned(), System::ALL.map(System::id).into());
-        issues.push(Fault::NotOneOf { found, allowed }.at("system").into());
-        return Err(issues);
-    };
-    if !issues.is_empty() {
-        return Err(issues);
-    }
-    match classify_in(given.map(Option::unwrap_or_default), system) {
-        Ok(class) => Ok(Classified {
-            system: system.id(),
-            id: class.id,
-            name: class.name,
-        }),
-        Err(TextureFault::NotANumber { at }) => {
-            Err(one(Fault::NotFinite { low, high }.at(NAMES[at])))
-        }
-        Err(TextureFault::OutOfRange { at, pct }) => {
-            let value = pct;
-            Err(one(Fault::OutOfRange { value, low, high }.at(NAMES[at])))
-        }
-        Err(TextureFault::Sum { pct }) => {
-            Err(one(Fault::Fractions { sum_pct: pct }.at(Path::root())))
         }
     }
 }

@@ -3,6 +3,7 @@
 
 use super::{Issue, TYPES, value};
 use crate::recipe::{Fault, Kind, Path, RELEASE};
+use crate::texture::System;
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::*;
@@ -62,15 +63,42 @@ pub fn classify(
     #[wasm_bindgen(unchecked_param_type = "number")] clay: &JsValue,
     #[wasm_bindgen(unchecked_optional_param_type = "System")] system: &JsValue,
 ) -> JsValue {
-    let refused = |issue: Issue| told(&super::Answer::<()>::new("class", Err(vec![issue])));
     let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
-    if system.is_undefined() {
-        return told(&super::classify(fractions_pct, None));
+    match system_at("system", system) {
+        Ok(system) => told(&super::classify(fractions_pct, system.as_deref())),
+        Err(issue) => told(&super::Answer::<()>::new("class", Err(vec![issue]))),
     }
-    match value::text(system) {
-        Ok(system) => told(&super::classify(fractions_pct, Some(&system))),
-        Err(_) => refused(Fault::Kind(Kind::Text).at(Path::from("system")).into()),
+}
+
+/// Sand, silt and clay in percent that sum to 100, by the limits of size of another system.
+#[wasm_bindgen(unchecked_return_type = "FractionsAnswer")]
+#[allow(unreachable_pub)]
+pub fn convert(
+    #[wasm_bindgen(unchecked_param_type = "number")] sand: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "number")] silt: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "number")] clay: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "System")] to: &JsValue,
+    #[wasm_bindgen(unchecked_optional_param_type = "System")] from: &JsValue,
+) -> JsValue {
+    let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
+    let systems = system_at("from", from).and_then(|from| Ok((from, system_at("to", to)?)));
+    match systems {
+        Ok((from, to)) => {
+            let [from, to] = [&from, &to].map(|id| id.as_deref().unwrap_or(System::Usda.id()));
+            told(&super::convert(fractions_pct, from, to))
+        }
+        Err(issue) => told(&super::Answer::<()>::new("fractions", Err(vec![issue]))),
     }
+}
+
+/// The id of a system; none where nothing was given.
+fn system_at(field: &'static str, given: &JsValue) -> Result<Option<String>, Issue> {
+    if given.is_undefined() {
+        return Ok(None);
+    }
+    let text = value::text(given);
+    text.map(Some)
+        .map_err(|_| Fault::Kind(Kind::Text).at(Path::from(field)).into())
 }
 
 /// Every material of the catalogue.

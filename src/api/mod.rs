@@ -1,5 +1,5 @@
 //! Answers for programs in JavaScript, as plain data: what [`evaluate`], [`check`], [`classify`],
-//! [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the functions of the
+//! [`convert`], [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the functions of the
 //! same names give in a browser, with the feature `api` (`cargo site -- --api DIR` builds it).
 //!
 //! What can fail is answered in one shape: `{ "ok": true, … }` or `{ "ok": false, "issues": […] }`,
@@ -22,6 +22,7 @@ mod answer;
 mod ask;
 mod issue;
 mod materials;
+mod textures;
 
 #[cfg(all(target_arch = "wasm32", feature = "api"))]
 mod door;
@@ -29,12 +30,10 @@ mod door;
 mod value;
 
 pub use answer::Answer;
-pub use ask::{
-    ClassTold, Classified, SystemTold, check, classify, decode, encode, evaluate, read, recipe_of,
-    systems,
-};
+pub use ask::{check, decode, encode, evaluate, read, recipe_of};
 pub use issue::{Issue, Strange};
 pub use materials::{MaterialTold, NumberTold, materials};
+pub use textures::{ClassTold, Classified, ConvertedTold, SystemTold, classify, convert, systems};
 
 /// Most letters of all texts of a document, and of its JSON where it comes as a text.
 pub const LETTERS_LIMIT: usize = 4_000_000;

@@ -387,12 +387,23 @@ export type OutcomeAnswer = { ok: true; outcome: Outcome; } | Refused;
 export type RecipeAnswer = { ok: true; recipe: Recipe; } | Refused;
 export type LettersAnswer = { ok: true; letters: string; } | Refused;
 export type ClassAnswer = { ok: true; class: Classified; } | Refused;
+export type FractionsAnswer = { ok: true; fractions: Converted; } | Refused;
 export type System = "usda" | "canada" | "uk" | "germany" | "europe" | "fao" | "international" | "brazil";
 /** A class; ids are those of {@link systems}. */
 export interface Classified { system: System; id: string; name: string; }
+/** Fractions by the limits of size of a system; `doubt_pct` tells by how many points sand and silt may
+ *  be off. */
+export interface Converted {
+  system: System;
+  sand_pct: number;
+  silt_pct: number;
+  clay_pct: number;
+  way: "same" | "log_linear" | "regression" | "inverse_regression";
+  doubt_pct: number;
+}
 export interface SystemOfClasses {
   id: System;
-  /** Where its silt ends and its sand begins, um: fractions of other limits must be converted. */
+  /** Where its silt ends and its sand begins, um: {@link convert} tells fractions of other limits by it. */
   silt_um: number;
   /** From coarse to fine. */
   classes: ClassOfSystem[];

@@ -1,6 +1,6 @@
 //! English.
 
-use super::{Speech, Text, Units, fixed, significant, with_mark};
+use super::{Speech, Text, Units, bound, fixed, significant, with_mark};
 use crate::ground::GroundFault;
 use crate::material::{Group, Misfit};
 use crate::outcome::{MeasuredOutcome, Remark, Standing, TOLD_ODDS};
@@ -465,7 +465,6 @@ pub fn error_text(error: &RecipeError) -> String {
 
 /// A fault as a sentence.
 pub fn fault_text(fault: &Fault) -> String {
-    let bound = |value: f64| with_mark(crate::recipe::number_text(value));
     let plain = match fault {
         Fault::NotJson { line, column } => {
             return Text::FaultNotJson.with(&[&bound(*line as f64), &bound(*column as f64)]);
@@ -482,7 +481,11 @@ pub fn fault_text(fault: &Fault) -> String {
             return Text::FaultNotFinite.with(&[&bound(*low), &bound(*high)]);
         }
         Fault::OutOfRange { value, low, high } => {
-            return Text::FaultOutOfRange.with(&[&bound(*value), &bound(*low), &bound(*high)]);
+            let (low, high, mut found) = (bound(*low), bound(*high), bound(*value));
+            if found == low || found == high {
+                found = with_mark(crate::recipe::number_text(*value));
+            }
+            return Text::FaultOutOfRange.with(&[&found, &low, &high]);
         }
         Fault::RangeOrder => Text::FaultRangeOrder,
         Fault::NotOneOf { found, allowed } => {

@@ -2,14 +2,14 @@
 //! parts, of pots and buckets.
 
 use super::english::fault_text;
-use super::{Speech, significant, unit_name, with_mark};
+use super::{Speech, bound, round_significant, significant, unit_name};
 use crate::blend::fill::FillFault;
 use crate::quantity::LITRES_PER_M3;
 use crate::quantity::pots::{BagKind, ShapeFault, Side, TradePot};
 use crate::recipe::dug::DugFault;
 use crate::recipe::own::{BucketFault, Imported, OwnFault};
 use crate::recipe::phrase::{PhraseFault, What};
-use crate::recipe::{AMOUNT_LEAST, Recipe, number_text, quoted};
+use crate::recipe::{AMOUNT_LEAST, Recipe, quoted};
 
 /// A number as it was, or what stands for none.
 fn told(value: f64) -> String {
@@ -39,10 +39,6 @@ fn row(names: &[String]) -> String {
 }
 
 /// A number as a bound, with the mark for decimals.
-fn bound(value: f64) -> String {
-    with_mark(number_text(value))
-}
-
 /// Why a place cannot be filled.
 pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
     match fault {
@@ -69,8 +65,8 @@ pub fn fill_fault_text(fault: &FillFault, speech: Speech) -> String {
         }
         FillFault::Share { value, low, high } => say!(
             "A place can be filled to {} to {} % of its room, not to {} %.",
-            significant(low * 100.0, 3),
-            significant(high * 100.0, 3),
+            bound(round_significant(low * 100.0, 3)),
+            bound(round_significant(high * 100.0, 3)),
             told(value * 100.0)
         ),
         FillFault::NothingToScale => {
@@ -99,7 +95,7 @@ pub fn side_name(side: Side) -> &'static str {
 
 /// What is wrong with a side.
 pub fn shape_fault_text(fault: ShapeFault) -> String {
-    let centimetres = |metres: f64| significant(metres * 100.0, 3);
+    let centimetres = |metres: f64| bound(round_significant(metres * 100.0, 3));
     let value = if fault.value_m.is_finite() {
         format!("{} cm", centimetres(fault.value_m))
     } else {

@@ -1,6 +1,8 @@
 //! Words of the tool for what was measured.
 
-use super::{Speech, Told, Units, fixed, remark_text, round_significant, shown, significant};
+use super::{
+    Speech, Told, Units, bound, fixed, remark_text, round_significant, shown, significant,
+};
 use crate::figure::{Ends, Figure};
 use crate::outcome::{Disagreement, MeasuredOutcome, Remark};
 use crate::quantity::Unit;
@@ -185,7 +187,7 @@ pub fn measured_text(of: Measurement, figure: Figure, speech: Speech) -> String 
 pub fn measured_outside_text(of: Measurement, value: f64, speech: Speech) -> String {
     let (low, high) = of.limits();
     let unit = measured_unit(of, speech);
-    let number = |value: f64| significant(value / measured_factor(of, speech), 3);
+    let number = |value: f64| bound(round_significant(value / measured_factor(of, speech), 3));
     say!(
         "That comes to {} {}; what can be lies between {} and {} {}.",
         number(value),

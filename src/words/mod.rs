@@ -91,8 +91,8 @@ pub use measure::{
 };
 pub use message::outcome_as_text;
 pub use number::{
-    Typed, fixed, parse_typed, power_of_ten, round_significant, shown, significant, with_mark,
-    written,
+    Typed, bound, fixed, parse_typed, power_of_ten, round_significant, shown, significant,
+    with_mark, written,
 };
 pub use page::{
     class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,

@@ -72,6 +72,23 @@ pub fn shown(value: f64) -> String {
     with_mark(crate::recipe::number_text(round_significant(value, 6)))
 }
 
+/// A number as a limit is told: no more decimals than it has, thousands set apart, at most six figures.
+pub fn bound(value: f64) -> String {
+    let value = round_significant(value, 6);
+    let text = crate::recipe::number_text(value);
+    let (mut decimals, mut after_point) = (0, false);
+    for byte in text.bytes() {
+        match byte {
+            b'0'..=b'9' => decimals += usize::from(after_point),
+            b'-' => {}
+            b'.' => after_point = true,
+            // A power of ten, or no number.
+            _ => return with_mark(text),
+        }
+    }
+    fixed(value, decimals)
+}
+
 /// A number that is written with a point, with the mark for decimals.
 pub fn with_mark(text: String) -> String {
     let mark = marks().decimal;

@@ -1,11 +1,11 @@
 //! Sentences of the page that follow the numbers.
 
-use super::{Speech, Text, Typed, class_name, fixed, significant, with_mark};
+use super::{Speech, Text, Typed, bound, class_name, fixed, round_significant};
 use crate::blend::{Barrow, Line};
 use crate::outcome::Outcome;
 use crate::plot::{ColumnState, Parts};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{AMOUNT_LEAST, Amount, Fault, number_text};
+use crate::recipe::{AMOUNT_LEAST, Amount, Fault};
 use crate::texture::Class;
 
 /// A unit's name in a list.
@@ -115,15 +115,16 @@ pub fn page_fault_text(fault: &Fault) -> String {
 /// What is wrong with a number as typed.
 pub fn typed_text(typed: Typed, low: f64, high: f64) -> String {
     let limits = if low == AMOUNT_LEAST {
-        Text::TypedMoreThan.with(&[&with_mark(number_text(high))])
+        Text::TypedMoreThan.with(&[&bound(high)])
     } else {
         // Limits shown in other units are rounded, for people.
         let end = |value: f64| {
-            if value == 0.0 || value.fract() == 0.0 {
-                with_mark(number_text(value))
+            let whole = value.fract() == 0.0;
+            bound(if whole {
+                value
             } else {
-                significant(value, 3)
-            }
+                round_significant(value, 3)
+            })
         };
         Text::TypedFrom.with(&[&end(low), &end(high)])
     };

@@ -24,6 +24,7 @@ pub(super) const LABELS: &[(&str, &str)] = &[
     ("systems_open", "Open texture elsewhere"),
     ("systems_which", "Classes of"),
     ("systems_class", "The class"),
+    ("systems_both", "Class and fractions of ground and blend"),
     ("systems_usual", "By the USDA"),
     ("systems_chosen", "By the classes chosen"),
     ("systems_drawing", "The triangle of the classes chosen"),

@@ -1,6 +1,6 @@
 //! Sentences of the ways to get to know one's ground: feel, jar, can.
 
-use super::{Speech, class_name, fixed, significant, with_mark};
+use super::{Speech, bound, class_name, fixed, significant};
 use crate::figure::Ends;
 use crate::ground::can::{CanFault, CanNumber, CanReading};
 use crate::ground::feel::{Answer, Question};
@@ -172,17 +172,13 @@ pub fn can_text(reading: &CanReading, speech: Speech) -> String {
     }
 }
 
-fn number_text(value: f64) -> String {
-    with_mark(crate::recipe::number_text(value))
-}
-
 fn outside(name: &str, value: f64, low: f64, high: f64, unit: &str) -> String {
-    let limits = say!("from {} to {}{}", number_text(low), number_text(high), unit);
+    let limits = say!("from {} to {}{}", bound(low), bound(high), unit);
     if value.is_finite() {
         say!(
             "{} of {}{} is outside its limits: {}.",
             name,
-            significant(value, 4),
+            bound(value),
             unit,
             limits
         )
@@ -307,8 +303,8 @@ pub fn can_fault_text(fault: &CanFault) -> String {
         } => say!(
             "This comes to {} kg/m³; soils lie from {} to {}. Check the size of the can and the weights.",
             significant(density_kg_m3, 3),
-            number_text(low_kg_m3),
-            number_text(high_kg_m3)
+            bound(low_kg_m3),
+            bound(high_kg_m3)
         ),
         CanFault::WaterOutside {
             water_per_dry_pct,
@@ -317,8 +313,8 @@ pub fn can_fault_text(fault: &CanFault) -> String {
         } => say!(
             "This comes to water of {} % of the dry mass; it goes from {} to {}. Check the weights.",
             significant(water_per_dry_pct, 3),
-            number_text(low_pct),
-            number_text(high_pct)
+            bound(low_pct),
+            bound(high_pct)
         ),
     }
 }

@@ -90,7 +90,10 @@ pub(super) fn fill(state: &State) {
                 });
             }
             Err(fault) => {
-                put_text(&PART.part("fault"), &list_fault_text(&fault, state.speech));
+                put_text(
+                    &PART.part("fault"),
+                    &list_fault_text(&fault, &state.recipe, &state.errand, state.speech),
+                );
                 write(&ListTold::default());
             }
         }

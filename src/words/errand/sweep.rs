@@ -8,7 +8,8 @@ use crate::texture::Class;
 use crate::tongue::Saying;
 use crate::words::errand::mass_text;
 use crate::words::{
-    Speech, Told, Units, class_name, fixed, odds, page_fault_text, shown, significant, unit_name,
+    Speech, Told, Units, bound, class_name, fixed, in_sentence, odds, page_fault_text, shown,
+    significant, unit_name,
 };
 
 /// What is said of a gap.
@@ -146,8 +147,8 @@ pub fn axis_fault_text(fault: AxisFault) -> String {
         AxisFault::NoAddition => tr!("This addition is not in the recipe any more.").into(),
         AxisFault::Outside { low, high, .. } => say!(
             "An end of the range is outside its limits: from {} to {}.",
-            shown(low),
-            shown(high)
+            bound(low),
+            bound(high)
         ),
         AxisFault::Backwards => tr!("The range must end above where it begins.").into(),
         AxisFault::Twice => tr!("Choose two different additions.").into(),
@@ -175,11 +176,16 @@ impl Looked<'_> {
         self.run.recipe().additions.get(line)
     }
 
-    fn name(&self, axis: usize) -> String {
+    /// What an axis is of, as a sentence begins with it.
+    fn head(&self, axis: usize) -> String {
         let addition = self.addition(axis);
         addition.map_or(String::new(), |addition| {
             addition_name(self.run.recipe(), addition)
         })
+    }
+
+    fn name(&self, axis: usize) -> String {
+        in_sentence(&self.head(axis))
     }
 
     fn unit(&self, axis: usize) -> Unit {
@@ -417,7 +423,7 @@ impl Looked<'_> {
 
     /// What the map shows.
     pub fn map(&self) -> String {
-        let across = [self.name(0), self.name(1)];
+        let across = [self.head(0), self.name(1)];
         if self.swept == Swept::Class {
             let mut names: Vec<&str> = Vec::new();
             let classes = self.run.points().iter().flatten();

@@ -2,14 +2,14 @@
 
 use super::plan::treatment_name;
 use crate::caution::Caution;
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 use crate::recipe::Recipe;
 use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::layout::{Design, Layout, Spot, TREATMENTS};
 use crate::trial::plan::{Trial, Vessel};
 use crate::words::date::date_text;
-use crate::words::{Speech, care_head, care_text, fixed, significant};
+use crate::words::{Speech, care_head, care_text, fixed, significant, unit_name};
 
 /// Labels beside those of [`super::labels`].
 pub(in crate::words) const LABELS: &[(&str, &str)] = &[
@@ -54,13 +54,9 @@ pub const NOT_WEIGHED: &str = "–";
 pub fn unit_shown(unit: Unit) -> String {
     match unit {
         Unit::VolumePercent => OF_VOLUME.text().to_owned(),
-        _ => unit
-            .spelling()
-            .replace("m2", "m²")
-            .replace("m3", "m³")
-            .replace("ft2", "ft²")
-            .replace("ft3", "ft³")
-            .replace("yd3", "yd³"),
+        // A length is no depth here.
+        _ if unit.dimension() == Dimension::Length => unit.spelling().to_owned(),
+        _ => unit_name(unit).to_owned(),
     }
 }
 

@@ -1,11 +1,10 @@
 //! What Record says beside its boxes and its list.
 
-use crate::recipe::number_text;
 use crate::tongue::Saying;
 use crate::trial::date::Date;
 use crate::trial::measures::{Measure, least_difference};
 use crate::words::date::date_text;
-use crate::words::{Typed, fixed, round_significant, significant, with_mark};
+use crate::words::{Typed, bound, fixed, round_significant, significant};
 
 /// Labels beside those of [`super::labels`].
 pub(in crate::words) const LABELS: &[(&str, &str)] = &[
@@ -117,13 +116,7 @@ pub fn lost_told(code: &str, taken: usize) -> String {
 pub fn between_text(low: f64, high: f64, unit: &str) -> String {
     /// Below this a limit says only that it must be something.
     const NOTHING: f64 = 1e-5;
-    let number = |value: f64| {
-        if value.fract() == 0.0 {
-            fixed(value, 0)
-        } else {
-            with_mark(number_text(round_significant(value, 3)))
-        }
-    };
+    let number = |value: f64| bound(round_significant(value, 3));
     let space = if unit.is_empty() { "" } else { " " };
     let most = [number(high).as_str(), space, unit].concat();
     if low > 0.0 && low < NOTHING {

@@ -1,7 +1,7 @@
 //! Faults and advice of plans as sentences.
 
 use super::records::day_advice_text;
-use crate::quantity::{LITRES_PER_M3, Unit};
+use crate::quantity::LITRES_PER_M3;
 use crate::recipe::Recipe;
 use crate::trial::convert::{ConvertFault, Entry};
 use crate::trial::crops::{BestFor, Sensitivity};
@@ -34,13 +34,7 @@ pub fn treatment_name(trial: &Trial, recipe: &Recipe, treatment: usize) -> Strin
                 .filter(|other| other.deed == of.deed);
             match of.dose.as_ref().or(trial.dose.as_ref()) {
                 Some(dose) if others.count() > 1 => {
-                    let unit = dose.unit.spelling().trim_start_matches('%');
-                    let percent = if dose.unit == Unit::VolumePercent {
-                        tr!("% by volume")
-                    } else {
-                        unit
-                    };
-                    format!("{name}, {} {percent}", shown(dose.value))
+                    format!("{name}, {} {}", shown(dose.value), unit_name(dose.unit))
                 }
                 _ => name,
             }

@@ -1,12 +1,12 @@
 //! Faults of records and tables as sentences, with row and column.
 
-use crate::recipe::{number_text, quoted};
+use crate::recipe::quoted;
 use crate::tongue::Saying;
 use crate::trial::plan::DayAdvice;
 use crate::trial::records::{Censor, Missing, RecordFault, RecordText};
 use crate::trial::table::{Read, Slashes, TableFault, Wrong};
 use crate::words::date::date_text;
-use crate::words::{fixed, with_mark};
+use crate::words::{bound, fixed};
 
 /// Why a value is missing, as a choice.
 pub fn missing_name(missing: Missing) -> &'static str {
@@ -89,14 +89,10 @@ pub fn day_advice_text(advice: DayAdvice) -> String {
 pub const LOST_QUESTION: Saying =
     said!("Did it die of what was added? Then that is a result of the trial, not a gap in it.");
 
-fn limit(value: f64) -> String {
-    with_mark(number_text(value))
-}
-
 /// A number as it stands.
 fn told(value: f64) -> String {
     if value.is_finite() {
-        limit(value)
+        bound(value)
     } else {
         tr!("no number").into()
     }
@@ -112,8 +108,8 @@ pub fn record_fault_text(fault: &RecordFault) -> String {
         RecordFault::Outside { value, low, high } => say!(
             "{} is outside of what it can be, {} to {}",
             told(*value),
-            limit(*low),
-            limit(*high)
+            bound(*low),
+            bound(*high)
         ),
         RecordFault::NotWhole { value } => {
             say!("{} is not whole, and this is a count", told(*value))

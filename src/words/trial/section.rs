@@ -11,7 +11,7 @@ use crate::trial::layout::{Design, GENERATOR, Layout, Site};
 use crate::trial::mattering::MattersFault;
 use crate::trial::measures::{From, Measure, Scale, usual_spread};
 use crate::trial::plan::Predicted;
-use crate::words::{Speech, cost_text, fixed, mark_word, shown, significant};
+use crate::words::{Speech, bound, cost_text, fixed, mark_word, shown, significant};
 
 /// Two numbers as a range, or one.
 fn range(told: &Told) -> String {
@@ -185,25 +185,16 @@ pub fn limits_text((low, high): (f64, f64), unit: &str) -> String {
     } else {
         [" ", unit].concat()
     };
-    let high = thousands(high);
+    let high = bound(high);
     if low > 0.0 && low < LEAST_SAID {
         say!("It must be more than 0 and at most {}{}.", high, unit)
     } else {
-        say!("It must be from {} to {}{}.", thousands(low), high, unit)
+        say!("It must be from {} to {}{}.", bound(low), high, unit)
     }
 }
 
 /// Below this a least value is told as more than nothing.
 const LEAST_SAID: f64 = 0.001;
-
-/// A number as it is read, with commas between thousands.
-fn thousands(value: f64) -> String {
-    if value.fract() == 0.0 && value.abs() < 1e15 {
-        fixed(value, 0)
-    } else {
-        shown(value)
-    }
-}
 
 /// What one container weighs when it is filled, with the empty container, kg.
 pub fn filled_kg(one: &One, empty_kg: f64) -> f64 {

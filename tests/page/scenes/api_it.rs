@@ -114,6 +114,7 @@ pub(super) async fn api_types_are_written(stage: Stage) -> Played {
         "encode(recipe: Recipe | string): LettersAnswer;",
         "decode(letters: string): RecipeAnswer;",
         "classify(sand: number, silt: number, clay: number, system?: System): ClassAnswer;",
+        "convert(sand: number, silt: number, clay: number, to: System, from?: System): FractionsAnswer;",
         "materials(): Material[];",
         "systems(): SystemOfClasses[];",
         "release(): string;",

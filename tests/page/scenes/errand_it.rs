@@ -108,7 +108,7 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     opened(&page, "sweep").await?;
     let says = page.text(&part("sweep", "says")).await?;
     assert!(
-        says.starts_with("From 0 L to 300 L of Green compost, air goes"),
+        says.starts_with("From 0 L to 300 L of green compost, air goes"),
         "{says}"
     );
     let drawn = part("sweep", "drawing");
@@ -156,7 +156,7 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     page.frame().await?;
     page.frame().await?;
     let here = page.text(&part("sweep", "here")).await?;
-    assert!(here.starts_with("125 L of Green compost"), "{here}");
+    assert!(here.starts_with("125 L of green compost"), "{here}");
     press(&page, "sweep-take").await?;
     assert_eq!(amount(&page, 1).await?, "125", "by the button");
     undo(&page).await?;
@@ -189,7 +189,7 @@ pub(super) async fn a_sweep_of_one_amount(stage: Stage) -> Played {
     swept(&page).await?;
     let says = page.text(&part("sweep", "says")).await?;
     assert!(
-        says.contains("of Concrete sand it is silty clay; from "),
+        says.contains("of concrete sand it is silty clay; from "),
         "{says}"
     );
     page.quiet().await?;
@@ -236,7 +236,7 @@ pub(super) async fn a_sweep_of_two_amounts(stage: Stage) -> Played {
     page.frame().await?;
     let here = page.text(&part("sweep", "here")).await?;
     assert!(
-        here.contains(" of Green compost ") && here.contains("pore space"),
+        here.contains(" of green compost ") && here.contains("pore space"),
         "{here}"
     );
     let before = [amount(&page, 0).await?, amount(&page, 1).await?];
