@@ -83,7 +83,7 @@ impl Language {
 
     /// What stands in the place of its English texts: key, tab, text, a line for each, by key.
     #[cfg(not(any(target_arch = "wasm32", feature = "page")))]
-    fn table(self) -> &'static [(&'static str, &'static str)] {
+    fn table(self) -> Table {
         use std::sync::OnceLock;
         static TABLES: [OnceLock<Vec<(&str, &str)>>; Language::ALL.len()] =
             [const { OnceLock::new() }; Language::ALL.len()];
@@ -132,8 +132,16 @@ thread_local! {
     static SPOKEN: Cell<Language> = const { Cell::new(Language::English) };
     static MARKS: Cell<Marks> = const { Cell::new(ENGLISH) };
     #[cfg(not(feature = "page"))]
-    static TABLE: Cell<&'static [(&'static str, &'static str)]> = const { Cell::new(&[]) };
+    static TABLE: Cell<Table> = const { Cell::new(&[]) };
+    /// What was lent for each language.
+    #[cfg(all(target_arch = "wasm32", not(feature = "page")))]
+    static LENT: Cell<[Table; Language::ALL.len()]> =
+        const { Cell::new([&[]; Language::ALL.len()]) };
 }
+
+/// English text and what stands in its place, by the first.
+#[cfg(not(feature = "page"))]
+type Table = &'static [(&'static str, &'static str)];
 
 /// The language that is spoken.
 pub fn spoken() -> Language {
@@ -153,12 +161,25 @@ pub fn speak(language: Language) {
     TABLE.set(language.table());
 }
 
-/// The same in a page, which lends the texts (the lines of [`lines`]) where they are not English.
+/// The same in a browser, where the texts (the lines of `lines`) are lent if they are not English. They
+/// are kept, and taken once for each language. False where they are still missing.
 #[cfg(all(target_arch = "wasm32", not(feature = "page")))]
-pub fn speak(language: Language, lines: &'static str) {
+pub fn speak(language: Language, lines: Option<&str>) -> bool {
+    let mut lent = LENT.get();
+    let table = &mut lent[language as usize];
+    if table.is_empty()
+        && let Some(lines) = lines
+    {
+        *table = rows_of(lines.to_owned().leak()).leak();
+    }
+    if table.is_empty() && language != Language::English {
+        return false;
+    }
+    TABLE.set(table);
     SPOKEN.set(language);
     MARKS.set(language.marks());
-    TABLE.set(rows_of(lines).leak());
+    LENT.set(lent);
+    true
 }
 
 /// Takes a language whose texts the page lends already in their places.

@@ -16,7 +16,8 @@ use barrowmix::outcome::Outcome;
 use barrowmix::quantity::{Dimension, Unit};
 use barrowmix::recipe::{Measurement, Path, Recipe};
 use barrowmix::texture::{Class, System};
-use barrowmix::words::{METRIC, READY};
+use barrowmix::tongue::{Language, speak};
+use barrowmix::words::{METRIC, READY, Speech, Units};
 use serde::Serialize;
 use serde_json::{Value, json};
 use support::dice::Dice;
@@ -60,10 +61,73 @@ fn the_document_is_that_of_the_library() {
     for (name, text) in examples() {
         let recipe = Recipe::from_json(&text).expect("an example has no fault");
         let outcome = Outcome::of(&recipe).expect("it can be mixed");
-        let answer = value(&evaluate(read(&text)));
+        let answer = value(&evaluate(read(&text), None));
         let expected = json!({ "ok": true, "outcome": document(&outcome, METRIC) });
         assert_eq!(answer.to_string(), expected.to_string(), "{name}");
     }
+}
+
+#[test]
+fn sentences_are_told_in_units_and_languages() {
+    let (_, text) = examples()
+        .into_iter()
+        .find(|(name, _)| name.contains("sand-half"))
+        .expect("it is there");
+    let recipe = Recipe::from_json(&text).expect("an example has no fault");
+    let outcome = Outcome::of(&recipe).expect("it can be mixed");
+    let us = Speech { units: Units::Us };
+    let answer = value(&evaluate(read(&text), Some("us")));
+    assert_eq!(
+        answer["outcome"],
+        value(&document(&outcome, us)),
+        "in pounds"
+    );
+    let metric = value(&evaluate(read(&text), Some("metric")));
+    assert_ne!(answer, metric, "some sentence has a unit");
+    assert_eq!(
+        metric,
+        value(&evaluate(read(&text), None)),
+        "the usual units"
+    );
+    // No number is another one.
+    let without_texts = |mut told: Value| {
+        for list in ["verdict", "notes", "cautions"] {
+            for remark in told["outcome"][list].as_array_mut().expect("a list") {
+                remark["text"] = Value::Null;
+            }
+        }
+        told
+    };
+    assert_eq!(
+        without_texts(answer),
+        without_texts(metric.clone()),
+        "numbers"
+    );
+    let strange = issues(&evaluate(read(&text), Some("stone")));
+    assert_eq!(strange, [("not_one_of", "units".to_owned())], "units");
+    speak(Language::Spanish);
+    let spanish = value(&evaluate(read(&text), None));
+    let class = classify([Some(0.0), Some(0.0), Some(100.0)], None);
+    assert_eq!(
+        class.as_ref().map(|class| class.name),
+        Ok("arcilla"),
+        "clay"
+    );
+    let sand = api::materials()
+        .into_iter()
+        .find(|one| one.id == "concrete_sand");
+    assert_eq!(
+        sand.map(|sand| sand.name),
+        Some("Arena para hormigón"),
+        "sand"
+    );
+    speak(Language::English);
+    assert_ne!(spanish, metric, "the sentences");
+    assert_eq!(
+        without_texts(spanish),
+        without_texts(metric),
+        "nothing else"
+    );
 }
 
 #[test]
@@ -142,7 +206,7 @@ fn what_is_checked_can_be_evaluated() {
     let mut dice = Dice::new(402);
     for _ in 0..150 {
         let text = random_measured(&mut dice).to_string();
-        let (checked, evaluated) = (check(read(&text)), evaluate(read(&text)));
+        let (checked, evaluated) = (check(read(&text)), evaluate(read(&text), None));
         assert_eq!(issues(&checked), issues(&evaluated), "of {text}");
     }
     // What stands beside the blend is checked too, and no part of an outcome.
@@ -152,7 +216,7 @@ fn what_is_checked_can_be_evaluated() {
         [("kind", "errand.offers".to_owned())],
         "errand"
     );
-    assert_eq!(issues(&evaluate(read(&beside))), [], "the outcome");
+    assert_eq!(issues(&evaluate(read(&beside), None)), [], "the outcome");
 }
 
 #[test]
@@ -326,6 +390,17 @@ fn the_types_tell_the_words_of_the_library() {
             Class::ALL.iter().map(|of| of.id().to_owned()).collect(),
         ),
         (
+            "Units",
+            api::UNITS
+                .iter()
+                .map(|(word, _)| (*word).to_owned())
+                .collect(),
+        ),
+        (
+            "Language",
+            Language::ALL.iter().map(|of| of.tag().to_owned()).collect(),
+        ),
+        (
             "System",
             api::systems().iter().map(|of| of.id.to_owned()).collect(),
         ),
@@ -384,7 +459,7 @@ fn the_types_are_those_of_the_documents() {
         if number_of(name).is_none() {
             assert_eq!(checked["ok"], true, "{name}: {checked}");
         }
-        hold(&value(&evaluate(read(text))), "OutcomeAnswer", name);
+        hold(&value(&evaluate(read(text), None)), "OutcomeAnswer", name);
         hold(&value(&encode(read(text))), "LettersAnswer", name);
     }
     let clays = (0..=100).map(|clay| {

@@ -6,7 +6,7 @@ use crate::outcome::Outcome;
 use crate::recipe::{
     Fault, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text, to_link,
 };
-use crate::words::METRIC;
+use crate::words::{Speech, Units};
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
 /// What came in as a document, or why it is none.
@@ -24,12 +24,25 @@ pub fn read(text: &str) -> Result<Tree, Issue> {
         .map_err(|NotJson { line, column }| Fault::NotJson { line, column }.at(Path::root()).into())
 }
 
-/// The outcome of a recipe as its document ([`document`]), in metric units.
+/// Words for the units that sentences are told in.
+pub const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("us", Units::Us)];
+
+/// The outcome of a recipe as its document ([`document`]). Its sentences are told in metric units, or
+/// those of the United States (`us`); its numbers are what their names say.
 ///
 /// The document is that of the program `examples/outcome.rs`, number for number.
-pub fn evaluate(given: Given) -> Answer<impl Serialize + use<>> {
-    let outcome = recipe_of(given).and_then(|recipe| Outcome::of(&recipe).map_err(one));
-    Answer::new("outcome", outcome.map(|outcome| document(&outcome, METRIC)))
+pub fn evaluate(given: Given, units: Option<&str>) -> Answer<impl Serialize + use<>> {
+    let found = units.unwrap_or(UNITS[0].0);
+    let units = UNITS.iter().find(|(word, _)| *word == found);
+    let units = units.ok_or_else(|| {
+        let (found, allowed) = (found.to_owned(), UNITS.map(|(word, _)| word).into());
+        one(Fault::NotOneOf { found, allowed }.at("units"))
+    });
+    let outcome = units.and_then(|(_, units)| {
+        let outcome = Outcome::of(&recipe_of(given)?).map_err(one)?;
+        Ok(document(&outcome, Speech { units: *units }))
+    });
+    Answer::new("outcome", outcome)
 }
 
 /// Whether a recipe reads and can be mixed, with every fault of every field, and whether what stands

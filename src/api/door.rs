@@ -4,6 +4,7 @@
 use super::{Issue, TYPES, value};
 use crate::recipe::{Fault, Kind, Path, RELEASE};
 use crate::texture::System;
+use crate::tongue::{Language, speak as speak_in};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::*;
@@ -22,8 +23,12 @@ fn told(answer: &impl Serialize) -> JsValue {
 #[allow(unreachable_pub)] // its caller is the glue
 pub fn evaluate(
     #[wasm_bindgen(unchecked_param_type = "Recipe | string")] recipe: &JsValue,
+    #[wasm_bindgen(unchecked_optional_param_type = "Units")] units: &JsValue,
 ) -> JsValue {
-    told(&super::evaluate(value::tree(recipe)))
+    match word_at("units", units) {
+        Ok(units) => told(&super::evaluate(value::tree(recipe), units.as_deref())),
+        Err(issue) => refused("outcome", issue),
+    }
 }
 
 /// Whether a recipe reads and can be mixed; every issue that was found, or the recipe as it is written.
@@ -50,7 +55,7 @@ pub fn encode(
 pub fn decode(#[wasm_bindgen(unchecked_param_type = "string")] letters: &JsValue) -> JsValue {
     match value::text(letters) {
         Ok(letters) => told(&super::decode(&letters)),
-        Err(issue) => told(&super::Answer::<()>::new("recipe", Err(vec![issue]))),
+        Err(issue) => refused("recipe", issue),
     }
 }
 
@@ -64,9 +69,9 @@ pub fn classify(
     #[wasm_bindgen(unchecked_optional_param_type = "System")] system: &JsValue,
 ) -> JsValue {
     let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
-    match system_at("system", system) {
+    match word_at("system", system) {
         Ok(system) => told(&super::classify(fractions_pct, system.as_deref())),
-        Err(issue) => told(&super::Answer::<()>::new("class", Err(vec![issue]))),
+        Err(issue) => refused("class", issue),
     }
 }
 
@@ -81,18 +86,49 @@ pub fn convert(
     #[wasm_bindgen(unchecked_optional_param_type = "System")] from: &JsValue,
 ) -> JsValue {
     let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
-    let systems = system_at("from", from).and_then(|from| Ok((from, system_at("to", to)?)));
+    let systems = word_at("from", from).and_then(|from| Ok((from, word_at("to", to)?)));
     match systems {
         Ok((from, to)) => {
             let [from, to] = [&from, &to].map(|id| id.as_deref().unwrap_or(System::Usda.id()));
             told(&super::convert(fractions_pct, from, to))
         }
-        Err(issue) => told(&super::Answer::<()>::new("fractions", Err(vec![issue]))),
+        Err(issue) => refused("fractions", issue),
     }
 }
 
-/// The id of a system; none where nothing was given.
-fn system_at(field: &'static str, given: &JsValue) -> Result<Option<String>, Issue> {
+/// From now on sentences and names are told in a language. Where that is not English, what
+/// `barrowmix_api.es.txt` or another such file holds is given with it, once.
+#[wasm_bindgen(unchecked_return_type = "LanguageAnswer")]
+#[allow(unreachable_pub)]
+pub fn speak(
+    #[wasm_bindgen(unchecked_param_type = "Language")] language: &JsValue,
+    #[wasm_bindgen(unchecked_optional_param_type = "string")] texts: &JsValue,
+) -> JsValue {
+    told(&super::Answer::new("language", spoken(language, texts)))
+}
+
+fn spoken(language: &JsValue, texts: &JsValue) -> Result<&'static str, Vec<Issue>> {
+    let found = word_at("language", language).map_err(|issue| vec![issue])?;
+    let texts = word_at("texts", texts).map_err(|issue| vec![issue])?;
+    let found = found.unwrap_or_default();
+    let Some(language) = Language::ALL.into_iter().find(|of| of.tag() == found) else {
+        let allowed = Language::ALL.map(Language::tag).into();
+        return Err(vec![
+            Fault::NotOneOf { found, allowed }.at("language").into(),
+        ]);
+    };
+    if !speak_in(language, texts.as_deref()) {
+        return Err(vec![Fault::Missing.at("texts").into()]);
+    }
+    Ok(language.tag())
+}
+
+fn refused(name: &'static str, issue: Issue) -> JsValue {
+    told(&super::Answer::<()>::new(name, Err(vec![issue])))
+}
+
+/// A text; none where nothing was given.
+fn word_at(field: &'static str, given: &JsValue) -> Result<Option<String>, Issue> {
     if given.is_undefined() {
         return Ok(None);
     }

@@ -10,7 +10,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 pub struct MaterialTold {
     /// Its id in a recipe.
     pub id: &'static str,
-    /// Its name.
+    /// Its name in the language that is spoken.
     pub name: &'static str,
     /// What kind of thing it is.
     pub group: &'static str,
@@ -93,7 +93,7 @@ pub fn materials() -> Vec<MaterialTold> {
         let given = given.filter_map(|of| Some((of.name(), entry.properties.get(of)?)));
         MaterialTold {
             id: entry.id,
-            name: entry.name,
+            name: entry.told(),
             group: entry.group.spelling(),
             usual_kg_m2: entry.usual_kg_m2,
             properties: PropertiesTold(given.collect()),

@@ -2,6 +2,8 @@
 //! [`convert`], [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the functions of the
 //! same names give in a browser, with the feature `api` (`cargo site -- --api DIR` builds it).
 //!
+//! Sentences and names are told in the language that [`crate::tongue::speak`] was given last.
+//!
 //! What can fail is answered in one shape: `{ "ok": true, … }` or `{ "ok": false, "issues": […] }`,
 //! each [`Issue`] with a code, the path of its field, and a sentence. Half-typed input is normal:
 //! nothing here is thrown, whatever comes in. The types of all of it stand in [`TYPES`].
@@ -30,7 +32,7 @@ mod door;
 mod value;
 
 pub use answer::Answer;
-pub use ask::{check, decode, encode, evaluate, read, recipe_of};
+pub use ask::{UNITS, check, decode, encode, evaluate, read, recipe_of};
 pub use issue::{Issue, Strange};
 pub use materials::{MaterialTold, NumberTold, materials};
 pub use textures::{ClassTold, Classified, ConvertedTold, SystemTold, classify, convert, systems};

@@ -4,6 +4,7 @@ use super::ask::one;
 use super::{Answer, Issue};
 use crate::recipe::{Fault, Kind, Path};
 use crate::texture::{System, TextureFault, Way, classify_in};
+use crate::words::{system_class_name, system_name};
 
 /// A class of a system.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -12,7 +13,7 @@ pub struct Classified {
     pub system: &'static str,
     /// The class's id in it.
     pub id: &'static str,
-    /// Its name in English.
+    /// Its name in the language that is spoken.
     pub name: &'static str,
 }
 
@@ -21,6 +22,8 @@ pub struct Classified {
 pub struct SystemTold {
     /// Its id.
     pub id: &'static str,
+    /// Where it is used, in the language that is spoken.
+    pub name: &'static str,
     /// Where its silt ends and its sand begins, um; [`convert`] tells fractions of other limits by it.
     pub silt_um: f64,
     /// Its classes, from coarse to fine.
@@ -31,7 +34,7 @@ pub struct SystemTold {
     pub mark: &'static str,
 }
 
-/// A class with its name in English.
+/// A class with its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct ClassTold {
     /// Its id.
@@ -44,13 +47,14 @@ pub struct ClassTold {
 pub fn systems() -> Vec<SystemTold> {
     let told = System::ALL.map(|system| SystemTold {
         id: system.id(),
+        name: system_name(system),
         silt_um: system.silt_um(),
         classes: system
             .classes()
             .iter()
             .map(|class| ClassTold {
                 id: class.id,
-                name: class.name,
+                name: system_class_name(class),
             })
             .collect(),
         source: system.source(),
@@ -142,7 +146,7 @@ fn class_of(given: [Option<f64>; 3], system: Option<&str>) -> Result<Classified,
     Ok(Classified {
         system: system.id(),
         id: class.id,
-        name: class.name,
+        name: system_class_name(class),
     })
 }
 

@@ -387,7 +387,12 @@ export type OutcomeAnswer = { ok: true; outcome: Outcome; } | Refused;
 export type RecipeAnswer = { ok: true; recipe: Recipe; } | Refused;
 export type LettersAnswer = { ok: true; letters: string; } | Refused;
 export type ClassAnswer = { ok: true; class: Classified; } | Refused;
+export type LanguageAnswer = { ok: true; language: Language; } | Refused;
 export type FractionsAnswer = { ok: true; fractions: Converted; } | Refused;
+/** Of sentences and names; {@link speak} chooses it. */
+export type Language = "en" | "es" | "fr";
+/** What sentences are told in; numbers are what their names say. */
+export type Units = "metric" | "us";
 export type System = "usda" | "canada" | "uk" | "germany" | "europe" | "fao" | "international" | "brazil";
 /** A class; ids are those of {@link systems}. */
 export interface Classified { system: System; id: string; name: string; }
@@ -403,6 +408,7 @@ export interface Converted {
 }
 export interface SystemOfClasses {
   id: System;
+  name: string;
   /** Where its silt ends and its sand begins, um: {@link convert} tells fractions of other limits by it. */
   silt_um: number;
   /** From coarse to fine. */

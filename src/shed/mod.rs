@@ -108,7 +108,7 @@ fn speak(parts: &Document, days: &str) {
     let language = Language::of_tag(&tag).unwrap_or_default();
     let lent = parts.get_element_by_id("tongue");
     let lines = lent.map(|lines| lines.text_content()).unwrap_or_default();
-    tongue::speak(language, lines.leak());
+    tongue::speak(language, Some(&lines));
     dom::take_marks();
     let months: Vec<String> = days.lines().map(str::to_owned).collect();
     crate::words::date::set_dates(months.try_into().ok());

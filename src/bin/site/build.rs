@@ -120,6 +120,14 @@ impl Build {
             .remove_producers_section(true)
             .generate(folder)
             .map_err(|error| format!("{error:#}"))?;
+        for language in Language::ALL {
+            let name = format!("barrowmix_api.{}.txt", language.tag());
+            let lines = barrowmix::tongue::lines(language);
+            if !lines.is_empty() {
+                let path = folder.join(name);
+                fs::write(&path, lines).map_err(at(&path))?;
+            }
+        }
         // The types of the wasm's own exports are nobody's business.
         let inner = folder.join("barrowmix_api_bg.wasm.d.ts");
         fs::remove_file(&inner).map_err(at(&inner))?;

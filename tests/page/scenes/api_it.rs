@@ -6,7 +6,8 @@ use barrowmix::api::TYPES;
 use barrowmix::document::document;
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, to_link};
-use barrowmix::words::METRIC;
+use barrowmix::tongue::{Language, speak};
+use barrowmix::words::{METRIC, Speech, Units};
 use fantoccini::Locator;
 use fantoccini::error::CmdError;
 use serde_json::{Value, json};
@@ -98,6 +99,49 @@ pub(super) async fn api_documents_are_those_of_the_library(stage: Stage) -> Play
     page.close().await
 }
 
+pub(super) async fn api_speaks_languages(stage: Stage) -> Played {
+    let page = asked(&stage).await?;
+    let missing =
+        "const { ok, issues } = api.speak('es'); return [ok, issues[0].code, issues[0].path];";
+    let missing = ask(&page, missing, vec![]).await?;
+    assert_eq!(
+        missing,
+        json!([false, "missing", "texts"]),
+        "texts come first"
+    );
+    let lent = "const done = arguments[arguments.length - 1];
+        fetch('barrowmix_api.es.txt').then((file) => file.text()).then((texts) => done(api.speak('es', texts)));";
+    let lent = page.client.execute_async(lent, vec![]).await?;
+    assert_eq!(lent, json!({ "ok": true, "language": "es" }), "Spanish");
+    let us = Speech { units: Units::Us };
+    for (name, text) in examples() {
+        let recipe = Recipe::from_json(&text).expect("an example has no fault");
+        let outcome = Outcome::of(&recipe).expect("it can be mixed");
+        for (language, units, speech) in [
+            (Language::English, "us", us),
+            (Language::Spanish, "metric", METRIC),
+        ] {
+            // Other scenes play on this thread: it speaks English again before they go on.
+            speak(language);
+            let expected = serde_json::to_string(&document(&outcome, speech));
+            speak(Language::English);
+            let expected = expected.expect("plain data");
+            let script = "const [language, units, recipe, expected] = arguments;
+                api.speak(language);
+                return unlike(api.evaluate(recipe, units), { ok: true, outcome: JSON.parse(expected) });";
+            let with = vec![
+                json!(language.tag()),
+                json!(units),
+                json!(text),
+                json!(expected),
+            ];
+            let unlike = ask(&page, script, with).await?;
+            assert_eq!(unlike, Value::Null, "{name}, {units}, {}", language.tag());
+        }
+    }
+    page.close().await
+}
+
 pub(super) async fn api_types_are_written(stage: Stage) -> Played {
     built(&stage).await;
     let file = stage.below.join("api/barrowmix_api.d.ts");
@@ -109,7 +153,7 @@ pub(super) async fn api_types_are_written(stage: Stage) -> Played {
         "those of the documents"
     );
     for function in [
-        "evaluate(recipe: Recipe | string): OutcomeAnswer;",
+        "evaluate(recipe: Recipe | string, units?: Units): OutcomeAnswer;",
         "check(recipe: Recipe | string): RecipeAnswer;",
         "encode(recipe: Recipe | string): LettersAnswer;",
         "decode(letters: string): RecipeAnswer;",
@@ -117,6 +161,7 @@ pub(super) async fn api_types_are_written(stage: Stage) -> Played {
         "convert(sand: number, silt: number, clay: number, to: System, from?: System): FractionsAnswer;",
         "materials(): Material[];",
         "systems(): SystemOfClasses[];",
+        "speak(language: Language, texts?: string): LanguageAnswer;",
         "release(): string;",
     ] {
         let declared = format!("export function {function}");

@@ -255,6 +255,7 @@ scenes! {
     speak_it::other_pages_are_spanish
     speak_it::the_address_chooses_the_language
     api_it::api_documents_are_those_of_the_library
+    api_it::api_speaks_languages
     api_it::api_types_are_written
     api_it::api_links_go_out_and_come_back
     api_it::api_stands_whatever_comes
