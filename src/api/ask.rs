@@ -6,7 +6,7 @@ use crate::outcome::Outcome;
 use crate::recipe::{
     Fault, NotJson, Path, Recipe, RecipeError, Tree, from_link, lectern, number_of_text, to_link,
 };
-use crate::words::{Speech, Units};
+use crate::words::Speech;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
 /// What came in as a document, or why it is none.
@@ -24,29 +24,17 @@ pub fn read(text: &str) -> Result<Tree, Issue> {
         .map_err(|NotJson { line, column }| Fault::NotJson { line, column }.at(Path::root()).into())
 }
 
-/// Words for the units that sentences are told in.
-pub const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("us", Units::Us)];
-
-/// The outcome of a recipe as its document ([`document`]). Its sentences are told in metric units, or
-/// those of the United States (`us`); its numbers are what their names say.
+/// The outcome of a recipe as its document ([`document`]), its sentences in these units. Its numbers
+/// are what their names say.
 ///
-/// The document is that of the program `examples/outcome.rs`, number for number.
-pub fn evaluate(given: Given, units: Option<&str>) -> Answer<impl Serialize + use<>> {
-    let found = units.unwrap_or(UNITS[0].0);
-    let units = UNITS.iter().find(|(word, _)| *word == found);
-    let units = units.ok_or_else(|| {
-        let (found, allowed) = (found.to_owned(), UNITS.map(|(word, _)| word).into());
-        one(Fault::NotOneOf { found, allowed }.at("units"))
-    });
-    let outcome = units.and_then(|(_, units)| {
-        let outcome = Outcome::of(&recipe_of(given)?).map_err(one)?;
-        Ok(document(&outcome, Speech { units: *units }))
-    });
-    Answer::new("outcome", outcome)
+/// In metric units it is the document of the program `examples/outcome.rs`, number for number.
+pub fn evaluate(given: Given, speech: Speech) -> Answer<impl Serialize + use<>> {
+    let outcome = recipe_of(given).and_then(|recipe| Outcome::of(&recipe).map_err(one));
+    Answer::new("outcome", outcome.map(|outcome| document(&outcome, speech)))
 }
 
-/// Whether a recipe reads and can be mixed, with every fault of every field, and whether what stands
-/// beside the blend reads too: its `lectern`, `trial`, `shelf` and `errand`. Answers the recipe as it
+/// Whether a recipe reads, with every fault of every field; then whether it can be mixed, with the
+/// first fault of that; and whether what stands beside the blend reads too, with the first fault of each: its `lectern`, `trial`, `shelf` and `errand`. Answers the recipe as it
 /// is written, fields in their order.
 pub fn check(given: Given) -> Answer<impl Serialize + use<>> {
     let read = recipe_of(given).and_then(|recipe| {
@@ -77,10 +65,12 @@ pub fn encode(given: Given) -> Answer<String> {
     Answer::new("letters", link)
 }
 
-/// The recipe of such letters, or of the whole address that ends with them.
+/// The recipe of such letters, or of the whole address that ends with them. White space, as it comes
+/// along where one pastes, is passed over.
 pub fn decode(letters: &str) -> Answer<impl Serialize + use<>> {
     let letters = letters.rsplit('#').next().unwrap_or_default();
-    let recipe = from_link(letters).map_err(one);
+    let letters: String = letters.split_whitespace().collect();
+    let recipe = from_link(&letters).map_err(one);
     Answer::new("recipe", recipe.map(|recipe| Plain(recipe.to_tree())))
 }
 

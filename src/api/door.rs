@@ -2,11 +2,13 @@
 //! written by `serde-wasm-bindgen`; what lies between is that of the rooms beside.
 
 use super::{Issue, TYPES, value};
-use crate::recipe::{Fault, Kind, Path, RELEASE};
+use crate::recipe::{Fault, Path, RELEASE};
 use crate::texture::System;
 use crate::tongue::{Language, speak as speak_in};
+use crate::words::{METRIC, Speech, Units};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
+use std::cell::Cell;
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen(typescript_custom_section)]
@@ -18,20 +20,24 @@ fn told(answer: &impl Serialize) -> JsValue {
     answer.serialize(&serializer).unwrap_or(JsValue::UNDEFINED)
 }
 
+/// Words for units.
+const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("us", Units::Us)];
+
+thread_local! {
+    static SPEECH: Cell<Speech> = const { Cell::new(METRIC) };
+}
+
 /// What a recipe becomes.
 #[wasm_bindgen(unchecked_return_type = "OutcomeAnswer")]
 #[allow(unreachable_pub)] // its caller is the glue
 pub fn evaluate(
     #[wasm_bindgen(unchecked_param_type = "Recipe | string")] recipe: &JsValue,
-    #[wasm_bindgen(unchecked_optional_param_type = "Units")] units: &JsValue,
 ) -> JsValue {
-    match word_at("units", units) {
-        Ok(units) => told(&super::evaluate(value::tree(recipe), units.as_deref())),
-        Err(issue) => refused("outcome", issue),
-    }
+    told(&super::evaluate(value::tree(recipe), SPEECH.get()))
 }
 
-/// Whether a recipe reads and can be mixed; every issue that was found, or the recipe as it is written.
+/// Whether a recipe reads and can be mixed: every issue of its fields, then the first that stands in the
+/// way of mixing; or the recipe as it is written.
 #[wasm_bindgen(unchecked_return_type = "RecipeAnswer")]
 #[allow(unreachable_pub)]
 pub fn check(
@@ -53,7 +59,7 @@ pub fn encode(
 #[wasm_bindgen(unchecked_return_type = "RecipeAnswer")]
 #[allow(unreachable_pub)]
 pub fn decode(#[wasm_bindgen(unchecked_param_type = "string")] letters: &JsValue) -> JsValue {
-    match value::text(letters) {
+    match value::text(letters, &Path::root()) {
         Ok(letters) => told(&super::decode(&letters)),
         Err(issue) => refused("recipe", issue),
     }
@@ -86,11 +92,11 @@ pub fn convert(
     #[wasm_bindgen(unchecked_optional_param_type = "System")] from: &JsValue,
 ) -> JsValue {
     let fractions_pct = [sand, silt, clay].map(JsValue::as_f64);
-    let systems = word_at("from", from).and_then(|from| Ok((from, word_at("to", to)?)));
+    let systems = needed("to", to).and_then(|to| Ok((to, word_at("from", from)?)));
     match systems {
-        Ok((from, to)) => {
-            let [from, to] = [&from, &to].map(|id| id.as_deref().unwrap_or(System::Usda.id()));
-            told(&super::convert(fractions_pct, from, to))
+        Ok((to, from)) => {
+            let from = from.as_deref().unwrap_or(System::Usda.id());
+            told(&super::convert(fractions_pct, from, &to))
         }
         Err(issue) => refused("fractions", issue),
     }
@@ -108,14 +114,14 @@ pub fn speak(
 }
 
 fn spoken(language: &JsValue, texts: &JsValue) -> Result<&'static str, Vec<Issue>> {
-    let found = word_at("language", language).map_err(|issue| vec![issue])?;
+    let found = needed("language", language).map_err(|issue| vec![issue])?;
     let texts = word_at("texts", texts).map_err(|issue| vec![issue])?;
-    let found = found.unwrap_or_default();
     let Some(language) = Language::ALL.into_iter().find(|of| of.tag() == found) else {
-        let allowed = Language::ALL.map(Language::tag).into();
-        return Err(vec![
-            Fault::NotOneOf { found, allowed }.at("language").into(),
-        ]);
+        return Err(none_of(
+            "language",
+            found,
+            Language::ALL.map(Language::tag).into(),
+        ));
     };
     if !speak_in(language, texts.as_deref()) {
         return Err(vec![Fault::Missing.at("texts").into()]);
@@ -123,18 +129,40 @@ fn spoken(language: &JsValue, texts: &JsValue) -> Result<&'static str, Vec<Issue
     Ok(language.tag())
 }
 
+/// From now on sentences are told in these units. Numbers stay what their names say.
+#[wasm_bindgen(unchecked_return_type = "UnitsAnswer")]
+#[allow(unreachable_pub)]
+pub fn measure_in(#[wasm_bindgen(unchecked_param_type = "Units")] units: &JsValue) -> JsValue {
+    let found = needed("units", units).map_err(|issue| vec![issue]);
+    let told_in = found.and_then(|found| {
+        let Some((word, units)) = UNITS.iter().find(|(word, _)| *word == found) else {
+            return Err(none_of("units", found, UNITS.map(|(word, _)| word).into()));
+        };
+        SPEECH.set(Speech { units: *units });
+        Ok(*word)
+    });
+    told(&super::Answer::new("units", told_in))
+}
+
+fn none_of(field: &str, found: String, allowed: Vec<&'static str>) -> Vec<Issue> {
+    vec![Fault::NotOneOf { found, allowed }.at(field).into()]
+}
+
 fn refused(name: &'static str, issue: Issue) -> JsValue {
     told(&super::Answer::<()>::new(name, Err(vec![issue])))
 }
 
 /// A text; none where nothing was given.
-fn word_at(field: &'static str, given: &JsValue) -> Result<Option<String>, Issue> {
+fn word_at(field: &str, given: &JsValue) -> Result<Option<String>, Issue> {
     if given.is_undefined() {
         return Ok(None);
     }
-    let text = value::text(given);
-    text.map(Some)
-        .map_err(|_| Fault::Kind(Kind::Text).at(Path::from(field)).into())
+    value::text(given, &Path::from(field)).map(Some)
+}
+
+/// A text that must be there.
+fn needed(field: &str, given: &JsValue) -> Result<String, Issue> {
+    word_at(field, given)?.ok_or_else(|| Fault::Missing.at(field).into())
 }
 
 /// Every material of the catalogue.

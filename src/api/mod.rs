@@ -32,7 +32,7 @@ mod door;
 mod value;
 
 pub use answer::Answer;
-pub use ask::{UNITS, check, decode, encode, evaluate, read, recipe_of};
+pub use ask::{check, decode, encode, evaluate, read, recipe_of};
 pub use issue::{Issue, Strange};
 pub use materials::{MaterialTold, NumberTold, materials};
 pub use textures::{ClassTold, Classified, ConvertedTold, SystemTold, classify, convert, systems};

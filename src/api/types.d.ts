@@ -130,8 +130,8 @@ export interface OwnMaterial extends Properties<Figure> {
 }
 /** Whole fields of the recipe that are otherwise; `null` takes one away. */
 export interface Changes {
-  ground?: Ground | null;
-  soil?: MassOrVolume | Bed | null;
+  ground?: Ground;
+  soil?: MassOrVolume | Bed;
   parts_of_soil?: number | null;
   additions?: Addition[] | null;
   place?: Place | null;
@@ -139,9 +139,11 @@ export interface Changes {
   materials?: OwnMaterial[] | null;
 }
 export type Shown = "pores" | "density" | "organic" | "air" | "plant_water" | "drainage" | "ph" | "sodium" | "salt" | "pot_water" | "pot_air" | "wet_layer";
+export type Guessed = "pores" | "organic" | "air" | "plant_water" | "ph" | "sodium" | "salt" | "pot_water" | "pot_air";
 export interface Step {
   caption: string;
-  guess?: boolean | Shown;
+  /** Both drawings, or one of the figures shown. */
+  guess?: boolean | Guessed;
   /** The path of what the slider moves. */
   moves?: string;
   figures?: Shown[];
@@ -149,10 +151,12 @@ export interface Step {
   like?: number;
   changes?: Changes;
 }
-export interface Shelved {
+export type Shelved = ShelvedBlend | ShelvedLike;
+export interface ShelvedBlend { name: string; blend: Changes; }
+export interface ShelvedLike {
   name: string;
   /** The number, from 0, of an earlier blend whose fields it has beside its own. */
-  like?: number;
+  like: number;
   blend?: Changes;
 }
 export interface Errand {
@@ -388,10 +392,11 @@ export type RecipeAnswer = { ok: true; recipe: Recipe; } | Refused;
 export type LettersAnswer = { ok: true; letters: string; } | Refused;
 export type ClassAnswer = { ok: true; class: Classified; } | Refused;
 export type LanguageAnswer = { ok: true; language: Language; } | Refused;
+export type UnitsAnswer = { ok: true; units: Units; } | Refused;
 export type FractionsAnswer = { ok: true; fractions: Converted; } | Refused;
 /** Of sentences and names; {@link speak} chooses it. */
 export type Language = "en" | "es" | "fr";
-/** What sentences are told in; numbers are what their names say. */
+/** What sentences are told in; {@link measure_in} chooses it. Numbers are what their names say. */
 export type Units = "metric" | "us";
 export type System = "usda" | "canada" | "uk" | "germany" | "europe" | "fao" | "international" | "brazil";
 /** A class; ids are those of {@link systems}. */
@@ -403,6 +408,9 @@ export interface Converted {
   sand_pct: number;
   silt_pct: number;
   clay_pct: number;
+  /** The same limit; mass spread evenly over the logarithm of size (Shirazi et al. 2001); the regression
+   *  of Minasny & McBratney 2001 from 20 um; or that regression turned round, to 20 um, where it leaves
+   *  more between 20 and 50 um than the logarithm does (this last is our own choice). */
   way: "same" | "log_linear" | "regression" | "inverse_regression";
   doubt_pct: number;
 }

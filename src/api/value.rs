@@ -20,7 +20,7 @@ extern "C" {
 /// The document in a value: an object, or a text of JSON.
 pub(super) fn tree(value: &JsValue) -> Result<Tree, Issue> {
     if value.is_string() {
-        return super::read(&text(value)?);
+        return super::read(&text(value, &Path::root())?);
     }
     if !value.is_object() {
         return Err(Fault::Kind(Kind::Object).at(Path::root()).into());
@@ -33,9 +33,9 @@ pub(super) fn tree(value: &JsValue) -> Result<Tree, Issue> {
 }
 
 /// A text that is one.
-pub(super) fn text(value: &JsValue) -> Result<String, Issue> {
+pub(super) fn text(value: &JsValue, path: &Path) -> Result<String, Issue> {
     let mut letters = LETTERS_LIMIT;
-    text_of(value, &Path::root(), &mut letters)
+    text_of(value, path, &mut letters)
 }
 
 fn text_of(value: &JsValue, path: &Path, letters: &mut usize) -> Result<String, Issue> {

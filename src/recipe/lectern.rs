@@ -358,7 +358,13 @@ fn asked(object: &mut Object, shown: &[Shown]) -> Asked {
             if let Some(of) = known.clone().find(|of| of.spelling() == found) {
                 return Asked::Figure(*of);
             }
-            let allowed = known.by_ref().map(|of| of.spelling()).collect();
+            let mut allowed: Vec<_> = known.by_ref().map(|of| of.spelling()).collect();
+            if allowed.is_empty() {
+                allowed = Shown::guessable()
+                    .into_iter()
+                    .map(Shown::spelling)
+                    .collect();
+            }
             object.wrong_field("guess", Fault::NotOneOf { found, allowed });
             Asked::Nothing
         }

@@ -56,6 +56,14 @@ impl Reading {
         }
     }
 
+    /// Whether a fault was found there or within.
+    #[cfg(not(feature = "page"))]
+    pub(crate) fn is_wrong_in(&self, path: &Path) -> bool {
+        let all = self.all.borrow();
+        all.iter()
+            .any(|before| before.path == *path || path.holds(&before.path))
+    }
+
     /// All faults, the first one first.
     #[cfg(not(feature = "page"))]
     pub(crate) fn faults(self) -> Vec<RecipeError> {
@@ -308,10 +316,10 @@ impl<'a> Object<'a> {
                 self.wrong_field(name, Fault::Twice);
             }
         }
-        if let Some((name, _)) = self.pairs.first()
-            && !self.reading.keep_unknown
-        {
-            self.wrong_field(name, Fault::UnknownField);
+        if !self.reading.keep_unknown {
+            for (name, _) in &self.pairs {
+                self.wrong_field(name, Fault::UnknownField);
+            }
         }
         self.pairs
     }

@@ -45,10 +45,11 @@ impl Recipe {
         let later = release_of(&tree).is_some_and(is_later);
         let reading = Reading::new(later);
         let recipe = recipe(Object::of(&reading, tree, Path::root()));
-        match reading.fault() {
-            Some(fault) => Err(fault),
-            None => references(&recipe).map(|()| recipe),
+        if let Some(fault) = reading.fault() {
+            return Err(fault);
         }
+        references(&recipe, &reading);
+        reading.fault().map_or(Ok(recipe), Err)
     }
 
     /// The same with every fault that was found and not the first alone, for forms.
@@ -60,12 +61,13 @@ impl Recipe {
         let later = release_of(&tree).is_some_and(is_later);
         let reading = Reading::new(later);
         let recipe = recipe(Object::of(&reading, tree, Path::root()));
+        references(&recipe, &reading);
         let faults = reading.faults();
-        if !faults.is_empty() {
-            return Err(faults);
+        if faults.is_empty() {
+            Ok(recipe)
+        } else {
+            Err(faults)
         }
-        references(&recipe).map_err(|fault| vec![fault])?;
-        Ok(recipe)
     }
 }
 
@@ -298,10 +300,11 @@ pub(super) fn material_list(tree: Tree) -> Result<Vec<OwnMaterial>, RecipeError>
     root.text("made_by");
     let materials = own_materials(&mut root);
     root.finish();
-    match reading.fault() {
-        Some(fault) => Err(fault),
-        None => materials_fit(&materials).map(|()| materials),
+    if let Some(fault) = reading.fault() {
+        return Err(fault);
     }
+    misfits(&materials, &reading);
+    reading.fault().map_or(Ok(materials), Err)
 }
 
 fn own_materials(root: &mut Object) -> Vec<OwnMaterial> {
@@ -343,29 +346,32 @@ fn own_material(mut object: Object) -> OwnMaterial {
     }
 }
 
-/// Whether each id stands once and the numbers of each material can be true together.
-fn materials_fit(materials: &[OwnMaterial]) -> Result<(), RecipeError> {
+/// Notes ids that stand twice and materials whose numbers cannot be true together.
+fn misfits(materials: &[OwnMaterial], reading: &Reading) {
     for (index, own) in materials.iter().enumerate() {
         let path = Path::from("materials").item(index);
         if materials[..index].iter().any(|other| other.id == own.id) {
-            return Err(Fault::Twice.at(path.field("id")));
+            reading.note(path.field("id"), Fault::Twice);
         }
-        super::Found::Own(own, index)
-            .material()
-            .map_err(|misfit| Fault::Misfit(misfit).at(path))?;
+        if let Err(misfit) = super::Found::Own(own, index).material() {
+            reading.note(path, Fault::Misfit(misfit));
+        }
     }
-    Ok(())
 }
 
-/// What one part of the recipe says of another: ids, bags, numbers of a material.
-fn references(recipe: &Recipe) -> Result<(), RecipeError> {
-    materials_fit(&recipe.materials)?;
+/// Notes what one part of the recipe says wrongly of another: ids, numbers of a material.
+fn references(recipe: &Recipe, reading: &Reading) {
+    misfits(&recipe.materials, reading);
+    // A material at fault may be the one that is looked for.
+    #[cfg(not(feature = "page"))]
+    if reading.is_wrong_in(&Path::from("materials")) {
+        return;
+    }
     for (index, addition) in recipe.additions.iter().enumerate() {
-        let path = Path::from("additions").item(index);
         if recipe.find(&addition.material).is_none() {
+            let path = Path::from("additions").item(index).field("material");
             let found = addition.material.clone();
-            return Err(Fault::UnknownMaterial { found }.at(path.field("material")));
+            reading.note(path, Fault::UnknownMaterial { found });
         }
     }
-    Ok(())
 }

@@ -133,10 +133,10 @@ window.strange = () => {
   STRANGE.forEach((make, index) => {
     try {
       const good = [
-        wrongly(api.check(make()), 'recipe'), wrongly(api.evaluate(make()), 'outcome'), wrongly(api.evaluate(seeds[0], make()), 'outcome'), wrongly(api.encode(make()), 'letters'),
+        wrongly(api.check(make()), 'recipe'), wrongly(api.evaluate(make()), 'outcome'), wrongly(api.encode(make()), 'letters'),
         wrongly(api.decode(make()), 'recipe'), wrongly(api.classify(make(), 20, 30), 'class'), wrongly(api.classify(20, 30, 50, make()), 'class'),
         wrongly(api.convert(20, make(), 30, 'uk'), 'fractions'), wrongly(api.convert(20, 30, 50, make(), 'usda'), 'fractions'), wrongly(api.convert(20, 30, 50, 'uk', make()), 'fractions'),
-        wrongly(api.speak(make()), 'language'), wrongly(api.speak('en', make()), 'language'),
+        wrongly(api.speak(make()), 'language'), wrongly(api.measure_in(make()), 'units'), wrongly(api.speak('en', make()), 'language'),
         wrongly(api.check({ ...seeds[0], title: make() }), 'recipe'), wrongly(api.check({ ...seeds[0], lectern: make() }), 'recipe'),
         api.check(make()).ok || api.evaluate(make()).ok || api.encode(make()).ok ? 'taken' : null,
       ].find(Boolean);

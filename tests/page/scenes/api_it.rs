@@ -6,6 +6,7 @@ use barrowmix::api::TYPES;
 use barrowmix::document::document;
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::{Recipe, to_link};
+use barrowmix::texture::Class;
 use barrowmix::tongue::{Language, speak};
 use barrowmix::words::{METRIC, Speech, Units};
 use fantoccini::Locator;
@@ -128,7 +129,8 @@ pub(super) async fn api_speaks_languages(stage: Stage) -> Played {
             let expected = expected.expect("plain data");
             let script = "const [language, units, recipe, expected] = arguments;
                 api.speak(language);
-                return unlike(api.evaluate(recipe, units), { ok: true, outcome: JSON.parse(expected) });";
+                api.measure_in(units);
+                return unlike(api.evaluate(recipe), { ok: true, outcome: JSON.parse(expected) });";
             let with = vec![
                 json!(language.tag()),
                 json!(units),
@@ -153,7 +155,7 @@ pub(super) async fn api_types_are_written(stage: Stage) -> Played {
         "those of the documents"
     );
     for function in [
-        "evaluate(recipe: Recipe | string, units?: Units): OutcomeAnswer;",
+        "evaluate(recipe: Recipe | string): OutcomeAnswer;",
         "check(recipe: Recipe | string): RecipeAnswer;",
         "encode(recipe: Recipe | string): LettersAnswer;",
         "decode(letters: string): RecipeAnswer;",
@@ -162,6 +164,7 @@ pub(super) async fn api_types_are_written(stage: Stage) -> Played {
         "materials(): Material[];",
         "systems(): SystemOfClasses[];",
         "speak(language: Language, texts?: string): LanguageAnswer;",
+        "measure_in(units: Units): UnitsAnswer;",
         "release(): string;",
     ] {
         let declared = format!("export function {function}");
@@ -240,7 +243,7 @@ pub(super) async fn api_stands_whatever_comes(stage: Stage) -> Played {
 pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
     let page = opened(&stage, 390, 844).await?;
     let shown =
-        "['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent)";
+        "[...['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent), document.querySelectorAll('#cautions li').length]";
     let of = |share: u32| {
         let recipe = format!(
             r#"{{"barrowmix":1,"ground":{{"sand_pct":20,"silt_pct":25,"clay_pct":55}},
@@ -251,19 +254,23 @@ pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
             Outcome::of(&Recipe::from_json(&recipe).expect("it reads")).expect("it mixes");
         let pores = outcome.pore_space_pct.settled;
         let ends = pores.ends();
+        let shares = outcome.texture.expect("it has one").class_odds;
+        let mut odds: Vec<_> = Class::ALL.iter().zip(shares).collect();
+        odds.retain(|(_, share)| *share > 0.0);
+        odds.sort_by(|(_, one), (_, other)| other.total_cmp(one));
+        let odds: Vec<String> = odds
+            .iter()
+            .map(|(class, share)| format!("{} {:.0} %", class.id().replace('_', " "), (share * 100.0).round()))
+            .collect();
         json!([
             format!("{share} %"),
-            outcome
-                .texture
-                .expect("it has one")
-                .class
-                .id()
-                .replace('_', " "),
+            odds.join(", "),
             format!(
                 "{:.0} %, nine in ten between {:.0} and {:.0}",
                 pores.typical, ends.low, ends.high
             ),
-            ""
+            "",
+            outcome.cautions().len()
         ])
     };
     assert_eq!(page.eval(shown).await?, of(20), "at the start");
