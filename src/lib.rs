@@ -29,8 +29,8 @@
 //! ```
 //!
 //! For programs the outcome is a [`document`](mod@document) of plain data, and from JavaScript the same
-//! is had through [`api`]. A use of each room stands in `examples/`: `outcome`,
-//! `catalogue`, `seasons`, `trial`, `errand`, `dose`, `link`, `report`.
+//! is had through [`api`]. Uses of single rooms stand in `examples/`: `outcome`, `catalogue`, `seasons`,
+//! `trial`, `errand`, `sweep`, `shelf`, `texture`, `dose`, `link`, `report`.
 //!
 //! # Rooms
 //!

@@ -10,7 +10,7 @@ mod tongues;
 use barrowmix::outcome::Outcome;
 use barrowmix::recipe::Recipe;
 use barrowmix::tongue::{self, Language, Marks, fill, speak, tr_many};
-use barrowmix::words::{METRIC, error_text, remark_text};
+use barrowmix::words::{METRIC, Typed, bound, error_text, parse_typed, remark_text};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
@@ -246,6 +246,64 @@ fn tags_and_marks_are_read() {
     ] {
         assert_eq!(Marks::of_sample(sample), found, "{sample}");
     }
+}
+
+/// A point before three digits may stand after thousands where commas are decimals (common practice),
+/// but for one after a lone nought.
+#[test]
+fn numbers_are_typed_and_limits_told_as_the_language_has_them() {
+    let typed = |text: &str| match parse_typed(text) {
+        Typed::Number(value) => Ok(value),
+        Typed::Comma => Err("ask"),
+        Typed::Empty => Err("nothing"),
+        Typed::Other => Err("no number"),
+    };
+    for (language, rows) in [
+        (
+            Language::English,
+            [
+                ("0.125", Ok(0.125)),
+                ("0,125", Err("ask")),
+                ("100.000", Ok(100.0)),
+                ("1,234.5", Err("ask")),
+                (" -2.5 ", Ok(-2.5)),
+                ("1e3", Ok(1000.0)),
+            ],
+        ),
+        (
+            Language::Spanish,
+            [
+                ("0.125", Ok(0.125)),
+                ("0,125", Ok(0.125)),
+                ("100.000", Err("ask")),
+                ("1.234,5", Err("ask")),
+                (" -2,5 ", Ok(-2.5)),
+                ("1e3", Ok(1000.0)),
+            ],
+        ),
+    ] {
+        speak(language);
+        for (text, expected) in rows {
+            assert_eq!(typed(text), expected, "{text} in {}", language.tag());
+        }
+        assert_eq!(typed(" "), Err("nothing"), "nothing");
+        assert_eq!(typed("12 L"), Err("no number"), "with a unit");
+    }
+    for (language, told) in [
+        (
+            Language::English,
+            ["0", "0.01", "-1,000,000", "2.5", "9999", "33.3333"],
+        ),
+        (
+            Language::Spanish,
+            ["0", "0,01", "-1.000.000", "2,5", "9999", "33,3333"],
+        ),
+    ] {
+        speak(language);
+        let limits = [0.0, 0.01, -1e6, 2.5, 9999.0, 100.0 / 3.0];
+        assert_eq!(limits.map(bound), told, "{}", language.tag());
+    }
+    speak(Language::English);
 }
 
 /// What an outcome says, of every example recipe.

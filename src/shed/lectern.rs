@@ -125,9 +125,11 @@ fn leave() {
         let _ = document().exit_fullscreen();
     }
     layer().close();
-    // What opened it may lie in a menu that has closed.
-    let lost = document().active_element();
-    if lost.is_none_or(|element| element.query_selector("main").is_some())
+    // What opened it may lie in a menu that has closed: it has the focus still, and will lose it.
+    let lost = |element: Element| {
+        element.query_selector("main").is_some() || dom::around(&element, ".menu").is_some()
+    };
+    if document().active_element().is_none_or(lost)
         && let Some(summary) = dom::find(".menu summary")
     {
         focus(&summary);

@@ -9,12 +9,12 @@ use crate::dom::{self, Document, Element, Event, make, set};
 use crate::draws;
 use crate::figure::Figure;
 use crate::memory::{self, SYSTEM};
-use crate::outcome::{Measure, Outcome};
+use crate::outcome::{Measure, Outcome, Remark};
 use crate::recipe::Recipe;
 use crate::texture::{DrawnIn, Placed, System};
 use crate::words::{
-    SYSTEMS_OPENS, Speech, Told, asks_text, class_name, conversion_text, limits_text,
-    system_class_name, system_line, system_mark_text, system_name, system_odds_text,
+    METRIC, SYSTEMS_OPENS, Speech, Told, asks_text, class_name, conversion_text, limits_text,
+    remark_text, system_class_name, system_line, system_mark_text, system_name, system_odds_text,
     system_sentence, within_doubt_text,
 };
 use std::cell::{Cell, RefCell};
@@ -136,7 +136,13 @@ fn write(now: &Now<'_>) {
         let odds = blend
             .as_ref()
             .map(|blend| system_odds_text(&drawn, blend.class));
-        SYSTEMS.put_text("odds", &odds.unwrap_or_default());
+        // Odds say how sure a class is, not whether a class says anything.
+        let little = outcome.notes.iter();
+        let little = little.filter(|note| matches!(note, Remark::FewFines { .. }));
+        let little: String = little
+            .map(|note| [" ", &remark_text(note, METRIC)].concat())
+            .collect();
+        SYSTEMS.put_text("odds", &(odds.unwrap_or_default() + &little));
     }
     SYSTEMS.put_text("limits", &limits_text(system));
     let told = |of: fn(&Placed) -> String| blend.as_ref().map_or(String::new(), of);

@@ -16,6 +16,8 @@ thread_local! {
     static TOUCHED: RefCell<String> = const { RefCell::new(String::new()) };
     /// Where it is told, and what.
     static NEXT: RefCell<Option<(Element, String)>> = const { RefCell::new(None) };
+    /// Where something was told last.
+    static LAST: RefCell<Option<Element>> = const { RefCell::new(None) };
     static TIMER: Cell<Option<i32>> = const { Cell::new(None) };
     static HEARS: Cell<bool> = const { Cell::new(false) };
     static SPEAK: Closure<dyn FnMut()> = Closure::new(speak);
@@ -58,5 +60,10 @@ fn speak() {
     TIMER.set(None);
     if let Some((place, text)) = NEXT.take() {
         super::section::put(&place, &text);
+        // What another section said is no longer true.
+        let last = LAST.replace(Some(place.clone()));
+        if let Some(last) = last.filter(|last| *last != place) {
+            super::section::put(&last, "");
+        }
     }
 }

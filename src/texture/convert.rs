@@ -74,10 +74,17 @@ pub fn convert(
     let silt = within(silt, 0.0, room);
     let by_line = line(silt, room, from_um, to_um);
     let (told, way, doubt_pct) = if from == System::International {
-        // To 50 um, and on from there.
-        let regressed = regression_pct(silt, room - silt);
-        let told = line(regressed, room, System::Usda.silt_um(), to_um);
-        (told, Way::Regression, wide(told, by_line))
+        // The regression leads to 50 um, the line on from there. From its top on the regression would
+        // fall, as no silt does: there it stays at its top until the line is above.
+        let finest = silt.min(top_pct(room));
+        let regressed = regression_pct(finest, room - finest).max(silt);
+        let regressed = line(regressed, room, System::Usda.silt_um(), to_um);
+        let doubt = wide(regressed, by_line);
+        if finest < silt && by_line > regressed {
+            (by_line, Way::LogLinear, doubt)
+        } else {
+            (regressed, Way::Regression, doubt)
+        }
     } else if to == System::International {
         let to_50 = line(silt, room, from_um, System::Usda.silt_um());
         let inverse = inverse_pct(to_50, room);
@@ -139,13 +146,23 @@ pub fn regression_pct(silt_20: f64, sand_20: f64) -> f64 {
     within(told, a, a + b)
 }
 
+/// With sand = room - silt the regression is flat + slope a - bend a^2.
+const BEND: f64 = 0.0142 + 0.0049;
+
+fn slope(room: f64) -> f64 {
+    2.0971 - 0.6726 + 2.0 * 0.0049 * room
+}
+
+/// The silt of 2 to 20 um, %, from which on the regression would fall.
+fn top_pct(room: f64) -> f64 {
+    slope(room) / (2.0 * BEND)
+}
+
 /// The least silt of 2 to 20 um, %, to which the regression without its second rule gives this silt
 /// of 2 to 50 um: a root of a quadratic, and all of the silt where there is none below it.
 fn inverse_pct(silt_50: f64, room: f64) -> f64 {
-    // With sand = room - silt the regression is flat + slope a - bend a^2.
-    let bend = 0.0142 + 0.0049;
-    let slope = 2.0971 - 0.6726 + 2.0 * 0.0049 * room;
-    let flat = -18.3914 + 0.6726 * room - 0.0049 * room * room;
+    let (slope, flat) = (slope(room), -18.3914 + 0.6726 * room - 0.0049 * room * room);
+    let bend = BEND;
     let under = slope * slope - 4.0 * bend * (silt_50 - flat);
     if under < 0.0 {
         return silt_50;

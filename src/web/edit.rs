@@ -127,8 +127,22 @@ fn edit_trait(page: &mut Page, of: Trait, control: &Element) -> Option<String> {
     };
     match (fraction, value) {
         (Some(moved), Some(value)) => {
-            let linked = linked_fractions(page.let_go, moved, value);
+            let is_typed = control.get_attribute("type").as_deref() == Some("text");
+            let before = page.typed[0].filter(|before| is_typed && *before != moved);
+            let stood = page.rest.fractions_pct();
+            let linked = match before.filter(|before| stood[*before] + value <= 100.0) {
+                // What was typed just before stays, so that three numbers can be typed.
+                Some(before) => {
+                    let mut linked = stood;
+                    linked[moved] = value;
+                    linked[3 - moved - before] = millionth(100.0 - value - stood[before]);
+                    linked
+                }
+                None => linked_fractions(page.let_go, moved, value),
+            };
+            let typed = page.typed[0].filter(|_| is_typed);
             set_fractions(page, linked);
+            page.typed = [typed, is_typed.then_some(moved)];
         }
         _ => {
             // What stood there stays what it was, though it is shown in fewer digits. The limits
@@ -144,6 +158,7 @@ fn edit_trait(page: &mut Page, of: Trait, control: &Element) -> Option<String> {
 
 /// Sets sand, silt and clay; ranges that they have move along.
 pub(super) fn set_fractions(page: &mut Page, fractions_pct: [f64; 3]) {
+    page.typed = [None; 2];
     for (of, share) in [Trait::Sand, Trait::Silt, Trait::Clay]
         .into_iter()
         .zip(fractions_pct)
@@ -177,9 +192,13 @@ pub(super) fn linked_fractions(stood: [f64; 3], moved: usize, value: f64) -> [f6
     let mut linked = [0.0; 3];
     linked[moved] = value;
     linked[first] = within(tenth(rest * share), 0.0, rest);
-    // To a millionth, so that binary remainders do not show.
-    linked[second] = ((rest - linked[first]) * 1e6).round() / 1e6;
+    linked[second] = millionth(rest - linked[first]);
     linked
+}
+
+/// To a millionth, so that binary remainders do not show.
+fn millionth(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
 }
 
 fn edit_amount(page: &mut Page, bind: &str, control: &Element) -> Option<String> {
@@ -347,7 +366,8 @@ fn choose(page: &mut Page, bind: &str, target: &Element, choice: &str) {
 /// After a choice in the list: sliders and boxes anew, the focus where it was.
 fn relist(page: &mut Page) {
     let place = super::form::focused()
-        .and_then(|element| Some((page.lines.index_of(&element)?, bind_of(&element))));
+        .and_then(|element| Some((page.lines.index_of(&element)?, bind_of(&element))))
+        .filter(|(_, bind)| !bind.is_empty());
     page.compute();
     page.lines
         .rebuild(&page.recipe, page.outcome.as_ref(), page.speech);

@@ -314,10 +314,13 @@ impl Lines {
             return;
         };
         let buttons = item.element.query_selector_all("button:not([disabled])");
-        let same = buttons
-            .iter()
-            .find(|button| button.get_attribute("data-do").as_deref() == Some(&what));
-        if let Some(button) = same.or(buttons.last()) {
+        let of = |what: &str| {
+            let mut all = buttons.iter();
+            all.find(|button| button.get_attribute("data-do").as_deref() == Some(what))
+        };
+        // Where it can be moved no further, pressing again moves it back and removes nothing.
+        let back = if what == "up" { "down" } else { "up" };
+        if let Some(button) = of(&what).or(of(back)).or(buttons.last()) {
             focus(button);
         }
     }

@@ -69,6 +69,8 @@ struct Page {
     drawing: draw::Drawing,
     frame_asked: bool,
     told: String,
+    /// Which of sand, silt and clay was typed before, and which is being typed.
+    typed: [Option<usize>; 2],
     tell_timer: Option<i32>,
 }
 
@@ -152,6 +154,7 @@ pub fn start() -> Result<(), JsValue> {
         drawing: draw::Drawing::new(),
         frame_asked: false,
         told: String::new(),
+        typed: [None; 2],
         tell_timer: None,
     };
     edit::check_units(page.speech.units);
@@ -242,6 +245,7 @@ impl Page {
         }
         self.rest = self.recipe.ground.clone();
         self.typing = false;
+        self.typed = [self.typed[1].or(self.typed[0]), None];
         self.keep();
         // A recipe with a fault stays out of the address: a link should open. What the address
         // cannot hold is in the memory, and an older recipe must not stand in its way.
@@ -340,11 +344,17 @@ impl Page {
         let Some(outcome) = &self.outcome else {
             return;
         };
-        let sentence = crate::words::told(outcome);
-        if sentence != self.told {
-            by_id("status").set_text_content(&sentence);
-            self.told = sentence;
+        let mut sentence = crate::words::told(outcome);
+        let focused = form::focused().and_then(|element| element.get_attribute("id"));
+        if focused.as_deref() == Some("triangle") {
+            sentence = [crate::words::ground_text(&self.recipe), sentence].concat();
         }
+        // What is told twice must differ to be heard twice.
+        if sentence == self.told {
+            sentence += "\u{a0}";
+        }
+        by_id("status").set_text_content(&sentence);
+        self.told = sentence;
     }
 
     fn act(&mut self, what: &str, target: &Element) {

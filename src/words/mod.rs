@@ -95,8 +95,8 @@ pub use number::{
     with_mark, written,
 };
 pub use page::{
-    class_lines, column_sentence, line_text, number_in_words, page_fault_text, soil_text,
-    state_name, told, triangle_sentence, typed_text, unit_name,
+    class_lines, column_sentence, ground_text, line_text, number_in_words, page_fault_text,
+    soil_text, state_name, told, triangle_sentence, typed_text, unit_name,
 };
 #[cfg(not(feature = "page"))]
 pub use paper::{Paper, paper, too_long_for_a_code};

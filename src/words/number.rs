@@ -147,7 +147,8 @@ pub fn parse_typed(text: &str) -> Typed {
         let count = |mark| text.bytes().filter(|byte| *byte == mark).count();
         let (commas, points) = (count(b','), count(b'.'));
         let after_point = text.bytes().rev().position(|byte| byte == b'.');
-        if grouped && (commas + points > 1 || after_point == Some(3)) {
+        let below_one = text.starts_with("0.");
+        if grouped && (commas + points > 1 || after_point == Some(3) && !below_one) {
             return Typed::Comma;
         }
         for byte in text.bytes().filter(|_| commas + points == 1) {

@@ -5,7 +5,7 @@ use crate::blend::{Barrow, Line};
 use crate::outcome::Outcome;
 use crate::plot::{ColumnState, Parts};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{AMOUNT_LEAST, Amount, Fault};
+use crate::recipe::{AMOUNT_LEAST, Amount, Fault, Recipe};
 use crate::texture::Class;
 
 /// A unit's name in a list.
@@ -44,6 +44,26 @@ pub fn soil_text(outcome: &Outcome, speech: Speech) -> String {
     let lying = barrow.ground_dry_kg / barrow.ground.lying_density_kg_m3 * LITRES_PER_M3;
     let dug = barrow.ground_loose_m3() * LITRES_PER_M3;
     Text::SoilAmount.with(&[&speech.mass(kg), &speech.volume(lying), &speech.volume(dug)])
+}
+
+/// Sand, silt and clay of the ground, before another sentence.
+pub fn ground_text(recipe: &Recipe) -> String {
+    let [sand, silt, clay] = recipe.ground.fractions_pct().map(super::shown);
+    [
+        Text::Sand.text(),
+        " ",
+        &sand,
+        " %, ",
+        Text::Silt.text(),
+        " ",
+        &silt,
+        " %, ",
+        Text::Clay.text(),
+        " ",
+        &clay,
+        " %. ",
+    ]
+    .concat()
 }
 
 /// The name of a state in the pore column.

@@ -286,9 +286,9 @@ pub fn odds_told(of: Compared, difference: &Difference) -> String {
         };
     }
     if of_more >= of_less {
-        format!("{more} {}", odds(of_more))
+        say!("{} {}##which way, how likely", more, odds(of_more))
     } else {
-        format!("{less} {}", odds(of_less))
+        say!("{} {}##which way, how likely", less, odds(of_less))
     }
 }
 

@@ -195,13 +195,13 @@ pub fn system_sentence(system: System, ground: Option<&Placed>, blend: Option<&P
     let name = |placed: &Placed| system_class_name(placed.class);
     match (ground, blend) {
         (Some(ground), Some(blend)) => say!(
-            "By the classes of {} your ground is {} and the blend {}.",
+            "By the classes of {}: your ground is {}, the blend {}.",
             system_name(system),
             name(ground),
             name(blend)
         ),
         (_, Some(blend)) => say!(
-            "By the classes of {} the blend is {}.",
+            "By the classes of {}: the blend is {}.",
             system_name(system),
             name(blend)
         ),

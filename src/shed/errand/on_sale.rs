@@ -13,7 +13,7 @@ use crate::shed::form::in_box;
 use crate::shed::section::put as put_text;
 use crate::words::errand::sale::{
     ALREADY_INVENTED, FULL, INVENTED, LOT_UNITS, NO_PRICE, PER_LOT, SOLD_AS, box_name, dear_text,
-    filled_in_text, lot_text, offer_name, removed_text,
+    filled_in_text, lot_text, offer_name, one_unit, removed_text,
 };
 use crate::words::{error_text, unit_name};
 use std::cell::RefCell;
@@ -166,9 +166,9 @@ fn show_offer(row: &Element, at: usize, offer: &Offer, state: &State) {
             "per" => {
                 let mut ways = vec![(Unit::Bag.spelling().to_owned(), PER_LOT.text().to_owned())];
                 ways.extend(
-                    units(&LOT_UNITS)
-                        .into_iter()
-                        .map(|(id, text)| (id, ["1 ", &text].concat())),
+                    LOT_UNITS
+                        .iter()
+                        .map(|unit| (unit.spelling().to_owned(), one_unit(*unit))),
                 );
                 let per = offer.price.as_ref().map(|price| &price.per);
                 let mut chosen = per.map_or(Unit::Bag, |per| per.unit).spelling();

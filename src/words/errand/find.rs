@@ -8,7 +8,7 @@ use crate::errand::{Findings, Found, Hindrance, Search};
 use crate::quantity::{LITRES_PER_M3, Unit};
 use crate::recipe::{Amount, Recipe, Soil};
 use crate::tongue::Saying;
-use crate::words::{Speech, class_name, fixed, odds, shown, significant, unit_name};
+use crate::words::{Speech, class_name, fixed, labelled, odds, shown, significant, unit_name};
 
 /// The name of a figure that can be wished for.
 pub fn wished_name(of: Wished) -> &'static str {
@@ -80,11 +80,7 @@ const NOT_KNOWN: Saying = said!("not known");
 
 /// Money to the cent, after its label.
 pub fn money(value: f64, currency: Option<&str>) -> String {
-    let amount = fixed(to_the_cent(value), 2);
-    match currency {
-        Some(label) if !label.is_empty() => [label, " ", &amount].concat(),
-        _ => amount,
-    }
+    labelled(fixed(to_the_cent(value), 2), currency)
 }
 
 /// Several names, the last after "or".

@@ -7,7 +7,7 @@ use crate::tongue::Saying;
 use crate::words::errand::list::exact_money;
 use crate::words::errand::sweep::amount_text;
 use crate::words::errand::{mass_text, volume_text};
-use crate::words::{Speech, shown, significant};
+use crate::words::{Speech, Units, shown, significant, unit_name};
 
 /// How something is sold: in bags, or loose.
 pub const SOLD_AS: [(&str, &str); 2] =
@@ -23,6 +23,14 @@ pub const NO_PRICE: Saying =
 pub const FULL: Saying = said!("There is room for 40 offers.");
 /// That there are invented offers already.
 pub const ALREADY_INVENTED: Saying = said!("The invented offers are here already.");
+
+/// What a price is for: one of a unit.
+pub fn one_unit(unit: Unit) -> String {
+    match unit {
+        Unit::TonUs => tr!("1 US ton").into(),
+        _ => ["1 ", unit_name(unit)].concat(),
+    }
+}
 
 /// Names of boxes, each with the offer that it is about.
 pub fn box_name(what: &str, material: &str) -> String {
@@ -54,11 +62,19 @@ pub fn lot_text(recipe: &Recipe, offer: &Offer, lot: &Lot, speech: Speech) -> St
     let litres = lot.counted_m3 * LITRES_PER_M3;
     if offer.price.is_some() && litres > 0.0 {
         let currency = recipe.currency.as_deref();
-        text += &say!(
-            "; {} each, {} a litre",
-            exact_money(lot.price, currency),
-            significant(lot.price / litres, 2)
-        );
+        let price = exact_money(lot.price, currency);
+        text += &match speech.units {
+            Units::Metric => say!(
+                "; {} each, {} a litre",
+                price,
+                significant(lot.price / litres, 2)
+            ),
+            Units::Us => say!(
+                "; {} each, {} a gallon",
+                price,
+                significant(lot.price / lot.counted_m3 * Unit::Gallon.factor(), 2)
+            ),
+        };
     }
     if lot.counted_m3 < 0.99 * lot.loose_m3 {
         text += &say!(

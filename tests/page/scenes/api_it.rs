@@ -242,8 +242,7 @@ pub(super) async fn api_stands_whatever_comes(stage: Stage) -> Played {
 
 pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
     let page = opened(&stage, 390, 844).await?;
-    let shown =
-        "[...['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent), document.querySelectorAll('#cautions li').length]";
+    let shown = "[...['share', 'class', 'pores', 'issue'].map((id) => document.getElementById(id).textContent), document.querySelectorAll('#cautions li').length]";
     let of = |share: u32| {
         let recipe = format!(
             r#"{{"barrowmix":1,"ground":{{"sand_pct":20,"silt_pct":25,"clay_pct":55}},
@@ -260,7 +259,13 @@ pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
         odds.sort_by(|(_, one), (_, other)| other.total_cmp(one));
         let odds: Vec<String> = odds
             .iter()
-            .map(|(class, share)| format!("{} {:.0} %", class.id().replace('_', " "), (share * 100.0).round()))
+            .map(|(class, share)| {
+                format!(
+                    "{} {:.0} %",
+                    class.id().replace('_', " "),
+                    (share * 100.0).round()
+                )
+            })
             .collect();
         json!([
             format!("{share} %"),
@@ -270,7 +275,7 @@ pub(super) async fn api_page_follows_its_slider(stage: Stage) -> Played {
                 pores.typical, ends.low, ends.high
             ),
             "",
-            outcome.cautions().len()
+            outcome.cautions.len()
         ])
     };
     assert_eq!(page.eval(shown).await?, of(20), "at the start");
