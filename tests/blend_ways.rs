@@ -36,7 +36,13 @@ fn materials() -> Value {
         { "id": "flour", "group": "powder", "loose_density_kg_m3": 1000, "grain_mm": 0.02,
           "organic_matter_pct": 12, "char_pct": 3, "water_per_wet_pct": 2 },
         { "id": "bagged", "group": "sand", "loose_density_kg_m3": 1500, "grain_mm": 0.7,
-          "water_per_wet_pct": 4, "bag": { "value": 40, "unit": "L" } }
+          "water_per_wet_pct": 4, "bag": { "value": 40, "unit": "L" } },
+        { "id": "molasses", "group": "liquid", "loose_density_kg_m3": 1300,
+          "water_per_wet_pct": 30 },
+        { "id": "dust", "group": "mineral_meal", "loose_density_kg_m3": 800, "grain_mm": 0.002 },
+        { "id": "muck", "group": "peat_coir",
+          "loose_density_kg_m3": { "low": 600, "typical": 600, "high": 600 },
+          "organic_matter_pct": 100, "water_per_wet_pct": { "low": 50, "typical": 75, "high": 90 } }
     ])
 }
 
@@ -461,6 +467,8 @@ fn a_pinch_is_idle_beside_water() {
         vec![],
         vec![line("wet_stones", 3.0, "L")],
         vec![line("pebbles", 4.0, "L"), line("wet_stones", 3.0, "L")],
+        // More than the ground weighs.
+        vec![line("flint", 30.0, "L")],
     ] {
         let additions = [others, vec![pinch.clone()]].concat();
         let recipe = read(&clay(), &litres(20.0), &additions);
@@ -491,4 +499,142 @@ fn estimated_exchange_capacity_errs_by_its_factor() {
         let end = drawn[(share * drawn.len() as f64) as usize] / middle;
         assert_close(end.ln(), log, 0.008, "a tenth or nine tenths");
     }
+}
+
+/// Only what packs makes something to mix: neither what lies on top of nothing nor a liquid alone.
+#[test]
+fn mulch_and_liquid_alone_are_nothing_to_mix() {
+    let mut mulch = line("cinders", 5.0, "L");
+    mulch["on_top"] = json!(true);
+    let liquid = line("molasses", 5.0, "L");
+    for alone in [
+        vec![mulch.clone()],
+        vec![liquid.clone()],
+        vec![mulch.clone(), liquid.clone()],
+    ] {
+        assert_eq!(fault(0.0, &alone), Some(Fault::Empty), "{alone:?}");
+        let mut with = alone.clone();
+        with.push(line("pebbles", 0.001, "mL"));
+        assert_eq!(fault(0.0, &with), None, "a pebble is something: {with:?}");
+    }
+}
+
+/// Of two that weigh the same the first in the order of the parts is meant, whatever the lines'.
+#[test]
+fn of_equals_the_first_is_largest() {
+    let [a, b] = ["flint", "pebbles"].map(|name| line(name, 5.0, "kg"));
+    let mut b = b;
+    // As dry as the other, so that five kilograms are five of both.
+    b["water_per_wet_pct"] = json!(0);
+    for additions in [[a.clone(), b.clone()], [b, a]] {
+        let (barrow, blend) = blend(&read(&clay(), &litres(20.0), &additions));
+        assert_eq!(barrow.lines[0].dry_kg, barrow.lines[1].dry_kg, "equals");
+        let largest = blend.skeleton.largest.expect("there are stones");
+        assert_eq!(
+            additions[largest]["material"], "flint",
+            "by the id: {additions:?}"
+        );
+    }
+}
+
+/// Nothing has no texture, however little of it there is.
+#[test]
+fn nothing_has_no_texture() {
+    let (_, blend) = blend(&read(&clay(), &litres(20.0), &[]));
+    let mut masses = blend.masses;
+    assert!(masses.fractions_pct().is_some(), "a clay has one");
+    masses.fines_kg = [0.0; 3];
+    assert_eq!(masses.fractions_pct(), None, "no fines");
+    masses.dry_kg = 0.0;
+    assert_eq!(masses.fractions_pct(), None, "nothing at all");
+}
+
+/// Dust finer than the puddled ground stands against its grains, not against its room.
+#[test]
+fn dust_finer_than_clay_is_packed_too() {
+    for dust in [1.0, 8.0, 30.0] {
+        let additions = [line("pebbles", 25.0, "L"), line("dust", dust, "kg")];
+        let (barrow, blend) = blend(&read(&clay(), &litres(20.0), &additions));
+        let should = Coarse::of(&barrow).share();
+        assert_relative(
+            blend.skeleton.share,
+            should,
+            SECOND_WAY,
+            &format!("{dust} kg"),
+        );
+    }
+}
+
+/// Stones that touch lack nothing; and in sand, where nothing floats, nobody asks.
+#[test]
+fn what_touches_lacks_nothing() {
+    let sand = json!({ "sand_pct": 92, "silt_pct": 5, "clay_pct": 3, "gravel_pct": 6 });
+    for (ground, stones, touching) in [
+        (clay(), 5.0, Some(false)),
+        (clay(), 90.0, Some(true)),
+        (sand.clone(), 5.0, None),
+        (sand, 90.0, None),
+    ] {
+        let (_, blend) = blend(&read(
+            &ground,
+            &litres(20.0),
+            &[line("pebbles", stones, "L")],
+        ));
+        assert_eq!(blend.skeleton.touching, touching, "{stones} L in {ground}");
+        let lacks = blend.skeleton.more_to_touch_kg.is_some();
+        assert_eq!(lacks, touching == Some(false), "{stones} L in {ground}");
+    }
+}
+
+/// What is nothing but water has no dry matter for others' shares to count, and takes its room.
+#[test]
+fn water_beside_a_share_is_only_poured() {
+    for unit in ["%v", "%m"] {
+        let additions = [line("wet_stones", 2.0, "L"), line("flint", 20.0, unit)];
+        let (barrow, blend) = blend(&read(&clay(), &litres(20.0), &additions));
+        assert_relative(barrow.lines[0].loose_m3, 0.002, SUMS, "as poured");
+        assert_eq!(barrow.lines[0].dry_kg, 0.0, "no dry matter");
+        let flint = &barrow.lines[1];
+        let share = if unit == "%v" {
+            flint.loose_m3 / barrow.loose_parts_m3()
+        } else {
+            flint.dry_kg / (barrow.ground_dry_kg + flint.dry_kg)
+        };
+        assert_relative(share, 0.2, SUMS, unit);
+        let dry_kg = barrow.ground_dry_kg + flint.dry_kg;
+        assert_relative(blend.masses.dry_kg, dry_kg, SUMS, "of the blend");
+        assert!(blend.volumes.settled_m3.is_finite(), "it takes room");
+    }
+}
+
+/// A share of dry mass is one in every draw, however wet the lot: of all that is organic in a ground
+/// without organic matter it is the share that was typed. But no draw takes more than ten times the
+/// room that is typical.
+#[test]
+fn shares_of_mass_hold_in_every_draw() {
+    let exact = |value: f64| json!({ "low": value, "typical": value, "high": value });
+    let mut ground = json!({ "sand_pct": exact(20.0), "silt_pct": exact(30.0),
+        "clay_pct": exact(50.0), "gravel_pct": exact(0.0), "bulk_density_kg_m3": exact(1250.0) });
+    ground["organic_matter_pct"] = exact(0.0);
+    let recipe = read(&ground, &litres(20.0), &[line("muck", 10.0, "%m")]);
+    let outcome = Outcome::of(&recipe).expect("it can be mixed");
+    let mut organic = outcome.drawn.column(Measure::OrganicMatter).to_vec();
+    organic.sort_by(f64::total_cmp);
+    let [a_tenth, most] = [organic.len() / 10, organic.len() - 1].map(|at| organic[at]);
+    assert_close(a_tenth, 10.0, 1e-9, "but for the wettest");
+    assert_close(most, 10.0, 1e-9, "never more");
+    assert!(
+        organic[0] < 9.0,
+        "of the wettest it is less: {}",
+        organic[0]
+    );
+    let barrow = &outcome.barrow;
+    let loose = outcome.drawn.column(Measure::LooseParts);
+    let largest = loose.iter().copied().fold(0.0, f64::max) / 1000.0 - barrow.ground_loose_m3();
+    assert_relative(
+        largest,
+        10.0 * barrow.lines[0].loose_m3,
+        1e-9,
+        "room of the wettest",
+    );
 }

@@ -12,6 +12,7 @@ use barrowmix::chemistry::salt::{
     gypsum_1to5_ds_m, gypsum_paste_ds_m, paste_factor, saturation_of_clay,
 };
 use barrowmix::figure::within;
+use barrowmix::outcome::{Measure, Outcome};
 use serde_json::{Value, json};
 use support::assert_relative;
 use support::dice::Dice;
@@ -384,4 +385,31 @@ fn reaction_of_a_blend() {
         close(is.surplus_acid_cmol / scale, surplus / scale, "acid", what);
     });
     assert!(lifted.iter().all(|times| *times > 20), "{lifted:?}");
+}
+
+/// Of the buffering of a ground it is known that it lies within a factor of exp(-0.51) to exp(0.47),
+/// 0.6 to 1.6, at a tenth and nine tenths: acid of sulfur moves the reaction by so much the more or
+/// the less.
+#[test]
+fn buffering_errs_by_its_factor() {
+    let exact = |value: f64| json!({ "low": value, "typical": value, "high": value });
+    let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+        "ground": { "sand_pct": exact(20.0), "silt_pct": exact(25.0), "clay_pct": exact(55.0),
+            "organic_matter_pct": exact(3.0), "gravel_pct": exact(0.0), "ph": exact(6.9),
+            "bulk_density_kg_m3": exact(1300.0) },
+        "soil": { "value": 20, "unit": "L" },
+        "additions": [{ "material": "brimstone", "amount": { "value": 5, "unit": "g" } }],
+        "materials": [{ "id": "brimstone", "group": "powder", "loose_density_kg_m3": exact(900.0),
+            "water_per_wet_pct": exact(0.0), "sulfur_pct": exact(100.0) }] }));
+    let outcome = Outcome::of(&recipe).expect("it can be mixed");
+    let mut moved: Vec<f64> = outcome.drawn.column(Measure::Ph).to_vec();
+    moved.iter_mut().for_each(|ph| *ph = 6.9 - *ph);
+    moved.sort_by(f64::total_cmp);
+    let middle = moved[moved.len() / 2];
+    assert!((0.05..0.4).contains(&middle), "it moves a little: {middle}");
+    // The least buffering moves most.
+    for (share, log) in [(0.10, -0.47), (0.90, 0.51)] {
+        let end = moved[(share * moved.len() as f64) as usize] / middle;
+        support::assert_close(libm::log(end), log, 0.008, "a tenth or nine tenths");
+    }
 }

@@ -399,3 +399,14 @@ fn numbers_there_and_back() {
         );
     }
 }
+
+/// On one line and on many, letter by letter; names stand in order, since the other sorts them.
+#[test]
+fn writes_what_others_write() {
+    let text = r#"{"a":[],"b":{},"c":[1,[2,[3,{"d":null}]],{}],"e":{"f":{"g":[true,false]},"h k":"a b\u0001\u001f\n\r\t\"\\é"},"i":""}"#;
+    let tree = Tree::parse(text).expect("it is JSON");
+    let value: Value = serde_json::from_str(text).expect("it is JSON");
+    assert_eq!(tree.compact(), value.to_string(), "on one line");
+    let many = serde_json::to_string_pretty(&value).expect("it can be written");
+    assert_eq!(tree.pretty(), many + "\n", "on many");
+}

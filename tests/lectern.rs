@@ -2,13 +2,16 @@
 //! The steps of the lectern: whole through JSON and letters, limits, bad input, and six ready ones.
 
 use barrowmix::figure::Figure;
+use barrowmix::ground::Trait;
 use barrowmix::outcome::Outcome;
+use barrowmix::quantity::Unit;
 use barrowmix::recipe::lectern::{
-    Asked, CAPTION_LIMIT, FIGURES, Moved, STEPS_LIMIT, Shown, Step, ends, set_steps, shortened,
-    steps,
+    Asked, CAPTION_LIMIT, Ends, FIGURES, Moved, STEPS_LIMIT, Shown, Step, ends, set_steps,
+    shortened, steps,
 };
 use barrowmix::recipe::{
-    Fault, LINK_LIMIT, Recipe, RecipeError, Tree, from_letters, from_link, to_letters, to_link,
+    Amount, Fault, LINK_LIMIT, Recipe, RecipeError, Tree, from_letters, from_link, to_letters,
+    to_link,
 };
 use barrowmix::texture::Class;
 use barrowmix::words::{
@@ -702,6 +705,78 @@ fn a_slider_meets_every_number_of_its_story() {
     );
 }
 
+/// A share goes to 90 % or to the largest of its story, an amount to twice as far, from end to end in
+/// 80 moves or more, as few as meet the numbers.
+#[test]
+fn a_slider_ends_by_its_unit() {
+    let other = r#"[{"caption":"a"},{"caption":"b","changes":{"additions":[
+        {"material":"yard_compost","amount":{"value":50,"unit":"kg"}}]}}]"#;
+    for (value, unit, most, step) in [
+        (20.0, Unit::VolumePercent, 90.0, 1.0),
+        (95.0, Unit::MassPercent, 95.0, 1.0),
+        (10.0, Unit::Litre, 20.0, 0.2),
+        (0.0, Unit::Litre, 10.0, 0.1),
+        (45.0, Unit::Litre, 90.0, 1.0),
+        // Numbers of another unit are none of its own.
+        (10.0, Unit::Kilogram, 100.0, 1.0),
+    ] {
+        let mut recipe = with(other);
+        recipe.additions[0].amount = Amount::new(value, unit);
+        let read = steps(&recipe).expect("they are right");
+        let moved = Moved::Amount(0);
+        assert_eq!(moved.unit(&recipe), Some(unit), "as typed");
+        let expected = Ends {
+            least: 0.0,
+            most,
+            step: Some(step),
+        };
+        assert_eq!(
+            ends(moved, &recipe, &recipe, &read),
+            expected,
+            "{value} {unit:?}"
+        );
+    }
+}
+
+/// A slider of the ground goes as far as gardens do, and to a whole number beyond for others.
+#[test]
+fn a_slider_of_the_ground_has_its_own_ends() {
+    for (of, value, least, most, step) in [
+        (Trait::Clay, 55.0, 0.0, 90.0, 1.0),
+        (Trait::Clay, 94.5, 0.0, 95.0, 0.5),
+        (Trait::OrganicMatter, 3.0, 0.0, 15.0, 0.1),
+        (Trait::Ph, 6.5, 4.0, 9.0, 0.05),
+        (Trait::Ph, 3.4, 3.0, 9.0, 0.05),
+    ] {
+        let mut recipe = with("[]");
+        recipe.ground.set(of, Some(Figure::exact(value)));
+        let expected = Ends {
+            least,
+            most,
+            step: Some(step),
+        };
+        let found = ends(Moved::Ground(of), &recipe, &recipe, &[]);
+        assert_eq!(found, expected, "{value} of {of:?}");
+    }
+}
+
+/// What is a word, or whose unit is the reader's choice, is no number to guess.
+#[test]
+fn all_but_three_can_be_guessed() {
+    let words = [Shown::Density, Shown::Drainage, Shown::WetLayer];
+    let others = Shown::ALL.iter().copied().filter(|of| !words.contains(of));
+    assert_eq!(
+        Shown::guessable(),
+        others.collect::<Vec<Shown>>(),
+        "all but those"
+    );
+    assert!(!Asked::Nothing.is_any(), "nothing is asked");
+    assert!(
+        Asked::Drawings.is_any() && Asked::Figure(Shown::Air).is_any(),
+        "something is"
+    );
+}
+
 #[test]
 fn a_guess_is_of_a_figure_that_is_shown() {
     let recipe = with(
@@ -759,6 +834,7 @@ fn moments_are_written_once() {
         recipe.additions[0].amount.value = amount;
         all.push(Step::of_moment(&recipe, "As it is"));
     }
+    assert!(all.iter().all(|step| step.caption == "As it is"), "{all:?}");
     let mut one = recipe.clone();
     set_steps(&mut one, &all[..1]);
     set_steps(&mut recipe, &all);
@@ -783,6 +859,52 @@ fn moments_are_written_once() {
     all.remove(0);
     set_steps(&mut recipe, &all);
     assert_eq!(steps(&recipe), Ok(all), "and with one less");
+}
+
+/// A step is written like an earlier one only where it shares something with it and has all of it.
+#[test]
+fn steps_are_alike_only_where_they_share() {
+    let step = |changes: &[(&str, Tree)]| Step {
+        caption: "a".to_owned(),
+        changes: changes
+            .iter()
+            .map(|(name, tree)| ((*name).to_owned(), tree.clone()))
+            .collect(),
+        ..Step::default()
+    };
+    let amount = |value: f64| {
+        let json =
+            format!(r#"[{{"material":"yard_compost","amount":{{"value":{value},"unit":"L"}}}}]"#);
+        ("additions", Tree::parse(&json).expect("it is JSON"))
+    };
+    let soil = (
+        "soil",
+        Tree::parse(r#"{"value":30,"unit":"L"}"#).expect("it is JSON"),
+    );
+    let place = (
+        "place",
+        Tree::parse(r#"{"kind":"bed"}"#).expect("it is JSON"),
+    );
+    for (all, alike) in [
+        // Nothing is shared with a step that changes nothing, nor between two amounts.
+        (vec![step(&[]), step(&[amount(5.0)])], 0),
+        (vec![step(&[amount(5.0)]), step(&[amount(6.0)])], 0),
+        // The second has not what the first has.
+        (
+            vec![
+                step(&[amount(5.0), soil.clone()]),
+                step(&[amount(5.0), place.clone()]),
+            ],
+            0,
+        ),
+        (vec![step(&[amount(5.0)]), step(&[amount(5.0), place])], 1),
+    ] {
+        let mut recipe = with("[]");
+        set_steps(&mut recipe, &all);
+        let written = recipe.lectern.as_ref().expect("there are steps").compact();
+        assert_eq!(written.matches("\"like\"").count(), alike, "{written}");
+        assert_eq!(steps(&recipe), Ok(all), "{written}");
+    }
 }
 
 #[test]

@@ -155,6 +155,17 @@ fn ids_come_from_names() {
         "the catalogue has it"
     );
     assert_eq!(fresh_id(&recipe, "土"), "own", "no letters");
+    // Forty letters, of a text without end too; and the number after those that are taken.
+    for letters in [39, 40, 41, 300] {
+        let id = fresh_id(&recipe, &"Q".repeat(letters));
+        assert_eq!(id, "q".repeat(letters.min(40)), "{letters} letters");
+    }
+    let mut many = recipe.clone();
+    for number in 2..5 {
+        let copy = copy_of(&many, "pit_sand", "Pit sand").expect("it is known");
+        assert_eq!(copy.id, format!("pit_sand_{number}"), "one more");
+        many.materials.push(copy);
+    }
 }
 
 #[test]
@@ -426,6 +437,20 @@ fn another_loose_weight_takes_the_settled_one_along() {
             .expect("it has one");
         for factor in [0.4, 0.7, 1.0, 1.3] {
             let other = with_loose_density(&own, loose.map(|value| value * factor));
+            // A grain of what is organic is as much lighter as all of it; one of stone is stone.
+            let of = |own: &OwnMaterial| Some(own.properties.get(Property::GrainDensity)?.typical);
+            if let (Some(before), Some(after)) = (of(&own), of(&other))
+                && entry.group.is_organic()
+                && factor < 1.0
+            {
+                let (low, _) = Property::GrainDensity.limits();
+                let should = (before * factor).max(low);
+                assert!(
+                    (after / should - 1.0).abs() < 6e-4,
+                    "{} at {factor}: {after}",
+                    entry.id
+                );
+            }
             // 150 L poured settle by the same share, whatever they weigh.
             let before = settled_l(&own);
             let before = before.unwrap_or_else(|error| panic!("{}: {error:?}", entry.id));

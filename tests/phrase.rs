@@ -6,10 +6,13 @@ mod support;
 use barrowmix::blend::Barrow;
 use barrowmix::material::catalogue;
 use barrowmix::quantity::Unit;
-use barrowmix::recipe::phrase::{PhraseFault, Share, What, apply_parts, parse_parts};
+use barrowmix::recipe::phrase::{
+    PhraseFault, Share, What, apply_parts, parse_parts, without_accents,
+};
 use barrowmix::recipe::{ADDITIONS_LIMIT, Recipe, Soil};
 use barrowmix::tongue::{Language, speak};
 use proptest::prelude::*;
+use serde_json::json;
 use support::dice::Dice;
 use support::{assert_relative, recipes};
 
@@ -510,4 +513,74 @@ fn numbers_stand_behind_too_and_as_fractions() {
     };
     assert_eq!(parts("soil 3, compost: 1"), [3.0, 1.0], "behind");
     assert_eq!(parts("1½ soil, ¼ sand"), [1.5, 0.25], "signs");
+}
+
+/// The letters of Spanish, French and their neighbours, large and small, as one types them in haste.
+#[test]
+fn accents_may_be_left_out() {
+    for (with, without) in [
+        ("ÀÁÂÄÃ àáâäã", "aaaaa aaaaa"),
+        ("Çç Ññ", "cc nn"),
+        ("ÈÉÊË èéêë", "eeee eeee"),
+        ("ÌÍÎÏ ìíîï", "iiii iiii"),
+        ("ÒÓÔÖÕ òóôöõ", "ooooo ooooo"),
+        ("ÙÚÛÜ ùúûü", "uuuu uuuu"),
+        ("Œuf bœuf", "oeuf boeuf"),
+        ("Kompost 3/4", "kompost 3/4"),
+    ] {
+        assert_eq!(without_accents(with), without, "{with}");
+    }
+    let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 20, "clay_pct": 60 },
+        "soil": { "value": 40, "unit": "L" },
+        "materials": [{ "id": "own", "name": "Sœur Zoë Argüeñú", "group": "sand",
+            "loose_density_kg_m3": 1500 }] }));
+    let said = "3 soil, 1 soeur zoe arguenu";
+    assert_eq!(heard(&recipe, said), "3 ground, 1 own", "{said}");
+}
+
+/// A half goes on with the number before it, and a bucket of something else does not.
+#[test]
+fn a_bucket_of_something_is_no_half() {
+    let recipe = recipes::recipe(&json!({ "barrowmix": 1,
+        "ground": { "sand_pct": 20, "silt_pct": 20, "clay_pct": 60 },
+        "soil": { "value": 40, "unit": "L" } }));
+    let half = heard(&recipe, "3 soil, 2 and a half compost");
+    assert_eq!(half, "3 ground, 2.5 yard_compost", "two and a half");
+    for (said, found) in [
+        ("3 soil, 2 and a bucket of compost", "2"),
+        ("3 soil, 2 buckets and a bucket of compost", "2 buckets"),
+    ] {
+        let found = found.to_owned();
+        let fault = Err(PhraseFault::NoName { found });
+        assert_eq!(parse_parts(&recipe, said), fault, "{said}");
+    }
+    let heap = parse_parts(&recipe, "a compost heap");
+    assert!(
+        matches!(heap, Err(PhraseFault::NoNumber { .. })),
+        "no number: {heap:?}"
+    );
+}
+
+/// A bucket and a barrow have no common measure in any language.
+#[test]
+fn two_sizes_have_none_elsewhere_either() {
+    let recipe = full();
+    for (language, said) in [
+        (
+            Language::Spanish,
+            "2 cubos de tierra, 1 carretilla de compost",
+        ),
+        (Language::Spanish, "2 palas de tierra, 1 balde de compost"),
+        (Language::French, "2 seaux de terre, 1 brouette de compost"),
+        (Language::French, "2 pelles de terre, 1 seau de compost"),
+    ] {
+        speak(language);
+        let mixed = parse_parts(&recipe, said);
+        speak(Language::English);
+        assert!(
+            matches!(mixed, Err(PhraseFault::Mixed { .. })),
+            "{said}: {mixed:?}"
+        );
+    }
 }

@@ -5,13 +5,13 @@ mod support;
 
 use barrowmix::blend::Barrow;
 use barrowmix::quantity::pots::{
-    BagKind, COMMON_BAGS, FILL_SHARE, SIDE_LIMITS_M, ShapeFault, Side, TRADE_POTS, TradePot, boxed,
-    round_straight, round_tapered,
+    BagKind, COMMON_BAGS, FILL_SHARE, SIDE_LIMITS_M, ShapeFault, Side, TRADE_POTS, TradePot,
+    USUAL_CONTAINERS, UsualKind, boxed, round_straight, round_tapered,
 };
 use barrowmix::quantity::{LITRES_PER_M3, Unit};
 use barrowmix::recipe::{Amount, Recipe, Soil};
 use proptest::prelude::*;
-use support::{assert_printed, assert_relative, table};
+use support::{Row, assert_printed, assert_relative, table};
 
 const INCH_M: f64 = 0.0254;
 /// Litres in 231 in3.
@@ -44,6 +44,27 @@ fn trade_pots_are_the_listed_ones() {
         let pot = TradePot::of_class(class).expect("it is listed");
         assert_relative(pot.over_nominal(), ratio, 1e-5, "rate_15");
     }
+}
+
+/// Where a dose asks for a usual container, a nursery pot holds what its class does, and a pail or a
+/// bag of cloth the gallons that it is named by.
+#[test]
+fn usual_pots_hold_what_their_class_does() {
+    let rows = table("trade_pots", 9);
+    let mut pots = 0;
+    for usual in USUAL_CONTAINERS {
+        let litres = usual.volume_m3() * LITRES_PER_M3;
+        if usual.kind == UsualKind::TradePot {
+            let is_it = |row: &&Row| row.number("class") == f64::from(usual.number);
+            let row = rows.iter().find(is_it).expect("a listed class");
+            assert_relative(litres, row.number("litres"), 1e-12, row.text("class"));
+            pots += 1;
+        } else {
+            let gallons = f64::from(usual.number);
+            assert_relative(litres, gallons * GALLON_L, 1e-6, "gallons");
+        }
+    }
+    assert_eq!(pots, 8, "nursery pots");
 }
 
 #[test]
@@ -79,6 +100,16 @@ fn bags_hold_what_is_printed_on_them() {
         .expect("a bale");
     let ends = expands.ends();
     assert_eq!((ends.low, ends.high), (1.8, 2.2), "bales expand");
+    // A foot is 0.3048 m; poured a bale is twice what is printed on it.
+    for bale in COMMON_BAGS
+        .iter()
+        .filter(|bag| bag.kind == BagKind::PeatBale)
+    {
+        let foot_m: f64 = 0.3048;
+        let poured_m3 = 2.0 * bale.value * foot_m * foot_m * foot_m;
+        let loose_m3 = bale.loose_m3().expect("a volume");
+        assert_relative(loose_m3, poured_m3, 1e-6, "a bale poured");
+    }
     let fill = FILL_SHARE.ends();
     assert_eq!(
         (fill.low, FILL_SHARE.typical, fill.high),

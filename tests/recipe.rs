@@ -4,7 +4,7 @@
 mod support;
 
 use barrowmix::outcome::Outcome;
-use barrowmix::recipe::{Fault, RELEASE, Recipe, Tree, from_link, to_link};
+use barrowmix::recipe::{Fault, Measurement, RELEASE, Recipe, Tree, from_link, to_link};
 use support::dice::Dice;
 use support::recipes::{self, FULL, read};
 
@@ -213,4 +213,42 @@ fn unknown_fields_of_other_releases_are_refused() {
             );
         }
     }
+}
+
+/// Each in its own place, where every object and every range has one.
+#[test]
+fn fields_of_a_later_release_stay_where_they_were() {
+    let range = |of: Measurement| {
+        let value = if of == Measurement::BulkDensity {
+            "1200"
+        } else {
+            "20"
+        };
+        let ends = ["low", "typical", "high"].map(|end| format!(r#""{end}":{value}"#));
+        format!(r#""{}":{{{}}}"#, of.name(), ends.join(","))
+    };
+    let ranges: Vec<String> = Measurement::ALL.iter().copied().map(range).collect();
+    let ranges = ranges.join(",");
+    let measured = tree(&format!(
+        r#"{{"ground":{{{ranges}}},"blend":{{{ranges}}}}}"#
+    ));
+    let mut document = tree(FULL);
+    let Tree::Object(pairs) = &mut document else {
+        panic!("it is an object");
+    };
+    let (_, of) = pairs
+        .iter_mut()
+        .find(|(name, _)| name == "measured")
+        .expect("measured");
+    *of = measured;
+    let mut count = 0;
+    each_object(&mut document, "", &mut |pairs, _| {
+        count += 1;
+        pairs.push(("frost_days".into(), Tree::Number(count.to_string())));
+    });
+    assert!(count >= 30 + 2 * Measurement::ALL.len(), "{count} objects");
+    let recipe = Recipe::from_tree(document.clone());
+    let recipe = recipe.unwrap_or_else(|error| panic!("{error:?}"));
+    assert_eq!(sorted(&recipe.to_tree()), sorted(&document), "saved again");
+    assert_eq!(read(&recipe.to_json()), recipe, "by file");
 }

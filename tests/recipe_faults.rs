@@ -3,10 +3,12 @@
 
 mod support;
 
-use barrowmix::ground::GroundFault;
+use barrowmix::ground::{GroundFault, Trait};
 use barrowmix::material::Misfit;
 use barrowmix::outcome::Outcome;
-use barrowmix::recipe::{ADDITIONS_LIMIT, AMOUNT_LIMIT, Fault, Kind, Recipe, RecipeError, VERSION};
+use barrowmix::recipe::{
+    ADDITIONS_LIMIT, AMOUNT_LEAST, AMOUNT_LIMIT, Fault, Kind, Recipe, RecipeError, Tree, VERSION,
+};
 use barrowmix::words::error_text;
 
 /// A good recipe; each case changes one text in it.
@@ -81,6 +83,10 @@ fn the_good_recipe_is_good() {
 
 #[test]
 fn numbers() {
+    let loose = |more: String| format!(r#""loose_density_kg_m3":1450,{more}"#);
+    let bag = |value: &str| loose(format!(r#""bag":{{"value":{value},"unit":"kg"}}"#));
+    let per = |value: &str| format!(r#"{{"value":5,"per":{{"value":{value},"unit":"kg"}}}}"#);
+    let price = |value: &str| loose(format!(r#""price":{}"#, per(value)));
     refused! {
         CLAY => r#""clay_pct":55.6"#, "ground", Fault::Fractions { sum_pct } if (sum_pct - 100.6).abs() < 1e-9,
         CLAY => r#""clay_pct":54.4"#, "ground", Fault::Fractions { .. },
@@ -112,7 +118,22 @@ fn numbers() {
         r#""count":2"# => r#""count":2.5"#, "place.count", Fault::Kind(Kind::Whole),
         r#""count":2"# => r#""count":0"#, "place.count", Fault::OutOfRange { .. },
         SOIL => r#""parts_of_soil":0,"soil":{"value":40,"unit":"L"}"#, "parts_of_soil", Fault::OutOfRange { .. },
+        LOOSE => &bag("0"), "materials[0].bag.value", Fault::OutOfRange { low: AMOUNT_LEAST, .. },
+        LOOSE => &bag("9e-10"), "materials[0].bag.value", Fault::OutOfRange { .. },
+        LOOSE => &price("0"), "materials[0].price.per.value", Fault::OutOfRange { low: AMOUNT_LEAST, .. },
+        LOOSE => &price("9e-10"), "materials[0].price.per.value", Fault::OutOfRange { .. },
     }
+    for least in [&bag("1e-9"), &price("1e-9")] {
+        let taken = outcome(&changed(LOOSE, least));
+        assert!(taken.is_ok(), "{least}: {:?}", taken.err());
+    }
+    let zero = Recipe::from_json(&changed(SAND, r#""sand_pct":20,"gravel_pct":-0.0"#));
+    let zero = zero.expect("minus zero is zero").ground.get(Trait::Gravel);
+    assert_eq!(
+        zero.map(|figure| figure.typical.to_bits()),
+        Some(0.0_f64.to_bits()),
+        "without a sign"
+    );
 }
 
 #[test]
@@ -123,11 +144,11 @@ fn heights_of_a_place() {
         r#""count":2"# => r#""height":{"value":9,"unit":"mm"}"#, "place.height.value",
             Fault::OutOfRange { low: 10.0, high: 3000.0, .. },
     }
-    let limit = r#""height":{"value":300,"unit":"cm"}"#;
-    assert!(
-        outcome(&changed(r#""count":2"#, limit)).is_ok(),
-        "300 cm are taken"
-    );
+    for (value, unit) in [(300, "cm"), (3, "m"), (1, "cm"), (10, "mm")] {
+        let limit = format!(r#""height":{{"value":{value},"unit":"{unit}"}}"#);
+        let taken = outcome(&changed(r#""count":2"#, &limit));
+        assert!(taken.is_ok(), "{value} {unit} are taken: {:?}", taken.err());
+    }
 }
 
 #[test]
@@ -218,6 +239,68 @@ fn shape() {
     assert!(all.is_ok(), "64 additions are taken: {:?}", all.err());
 }
 
+/// Every fault is told once, those that only follow from another are not, and no more than a hundred.
+#[test]
+fn all_faults_are_told() {
+    let all = |from: &str, to: &str| -> Vec<(String, Fault)> {
+        let tree = Tree::parse(&changed(from, to)).expect("it is JSON");
+        let faults = Recipe::from_tree_with_all_faults(tree).expect_err("it has faults");
+        faults
+            .into_iter()
+            .map(|error| (error.path.as_str().to_owned(), error.fault))
+            .collect()
+    };
+    assert_eq!(
+        all(SOIL, r#""soil":40,"soil_l":40"#),
+        [
+            ("soil".to_owned(), Fault::Kind(Kind::Object)),
+            ("soil_l".to_owned(), Fault::UnknownField),
+        ],
+        "one name begins as another does"
+    );
+    assert_eq!(
+        all(SAND, r#""sand_pct":"20","sand":20"#),
+        [
+            (
+                "ground.sand_pct".to_owned(),
+                Fault::Kind(Kind::NumberOrRange)
+            ),
+            ("ground.sand".to_owned(), Fault::UnknownField),
+        ],
+        "their sum only follows"
+    );
+    // Sixty-four lines of which neither material nor amount is told.
+    let lines = vec!["{}"; ADDITIONS_LIMIT].join(",");
+    assert_eq!(all(LINE, &lines).len(), 100, "of 128 faults");
+    let lines = vec!["{}"; 50].join(",");
+    assert_eq!(all(LINE, &lines).len(), 100, "of a hundred");
+    let lines = vec!["{}"; 49].join(",");
+    assert_eq!(all(LINE, &lines).len(), 98, "of fewer");
+}
+
+/// A strange name is told as it is up to 60 letters, and quoted beyond.
+#[test]
+fn long_names_are_quoted() {
+    let of = |letters: usize| {
+        let to = format!(r#"{SAND},"{}":20"#, "q".repeat(letters));
+        let error = Recipe::from_json(&changed(SAND, &to)).expect_err("an unknown field");
+        assert_eq!(error.fault, Fault::UnknownField, "{letters} letters");
+        error.path.as_str().to_owned()
+    };
+    for letters in [59, 60] {
+        assert_eq!(
+            of(letters),
+            format!("ground.{}", "q".repeat(letters)),
+            "plain"
+        );
+    }
+    for letters in [61, 62, 500] {
+        let path = of(letters);
+        let quoted = path.starts_with("ground[\"qqq") && path.ends_with("\"]");
+        assert!(quoted && path.len() < 80, "{letters} letters: {path}");
+    }
+}
+
 #[test]
 fn amounts_that_count_against_nothing() {
     let none = r#""soil":{"value":0,"unit":"L"}"#;
@@ -289,6 +372,31 @@ fn densities_that_cannot_be() {
         LOOSE => &heavy(r#""organic_matter_pct":60,"char_pct":41"#), "materials[0]", Fault::Misfit(Misfit::OrganicAndChar { .. }),
         LOOSE => &heavy(r#""sand_pct":0,"silt_pct":0,"clay_pct":0"#), "materials[0]", Fault::Misfit(Misfit::NoFractions),
     }
+}
+
+/// A line that is drier than its grains allow is refused where it is packed, and not as a mulch.
+#[test]
+fn a_dry_mulch_is_not_packed() {
+    let of = |water: f64, on_top: bool| {
+        let line = format!(
+            r#"{{"material":"pit_sand","amount":{{"value":10,"unit":"L"}},"water_per_wet_pct":{water},"on_top":{on_top}}}"#
+        );
+        let loose = r#""loose_density_kg_m3":2300,"water_per_wet_pct":20"#;
+        outcome(&changed(LINE, &line).replace(LOOSE, loose)).err()
+    };
+    // Of 2300 kg/m3 a fifth is water, and 1840 are sand; 2300 of grains of 2650 would fill more than
+    // eight tenths of the room.
+    for on_top in [false, true] {
+        assert_eq!(of(20.0, on_top), None, "as it is sold");
+    }
+    let error = of(0.0, false).expect("too dense");
+    assert_eq!(
+        error.path.as_str(),
+        "additions[0].water_per_wet_pct",
+        "{error:?}"
+    );
+    assert!(matches!(error.fault, Fault::Misfit(_)), "{error:?}");
+    assert_eq!(of(0.0, true), None, "a mulch takes the room it takes");
 }
 
 #[test]

@@ -3,7 +3,9 @@
 
 mod support;
 
-use barrowmix::recipe::{Fault, LINK_LIMIT, from_link, to_link};
+use barrowmix::recipe::{
+    Fault, LINK_LIMIT, Recipe, Tree, from_letters, from_link, link_words, to_letters, to_link,
+};
 use support::dice::Dice;
 use support::recipes::{self, FULL, read};
 
@@ -203,4 +205,119 @@ fn every_changed_letter_is_noticed() {
             );
         }
     }
+}
+
+/// The length of a text takes a byte more from 128 letters on, and another one from 16,384 on.
+#[test]
+fn texts_of_any_length_are_kept() {
+    for letters in [0, 1, 126, 127, 128, 129, 200, 255, 256, 300, 5000] {
+        let mut recipe = read(FULL);
+        recipe.title = Some("q".repeat(letters));
+        assert_eq!(
+            from_letters(&to_letters(&recipe)),
+            Ok(recipe),
+            "{letters} letters"
+        );
+    }
+    for letters in [16_383, 16_384, 16_511, 40_000] {
+        let mut recipe = read(FULL);
+        recipe.kept = vec![("later".to_owned(), Tree::text("q".repeat(letters)))];
+        recipe.made_by = Some("99.0.0".to_owned());
+        assert_eq!(
+            from_letters(&to_letters(&recipe)),
+            Ok(recipe),
+            "{letters} letters"
+        );
+    }
+}
+
+/// What a file may nest, letters may nest too, and no more: a hundred thousand lists are refused.
+#[test]
+fn letters_nest_as_deep_as_files() {
+    let nested = |depth: usize, list: bool| {
+        let mut tree = Tree::Null;
+        for _ in 0..depth {
+            tree = if list {
+                Tree::List(vec![tree])
+            } else {
+                Tree::Object(vec![("q".to_owned(), tree)])
+            };
+        }
+        let mut recipe = read(FULL);
+        recipe.made_by = Some("99.0.0".to_owned());
+        recipe.kept = vec![("later".to_owned(), tree)];
+        recipe
+    };
+    for list in [true, false] {
+        let most = (1..200).rev().find(|depth| {
+            let recipe = nested(*depth, list);
+            Recipe::from_json(&recipe.to_json()) == Ok(recipe)
+        });
+        let most = most.expect("a file nests");
+        assert!((100..200).contains(&most), "{most} in a file");
+        let deepest = nested(most, list);
+        assert_eq!(
+            from_letters(&to_letters(&deepest)),
+            Ok(deepest),
+            "{most}, list: {list}"
+        );
+        for depth in [most + 2, 1000, 5000] {
+            let error = from_letters(&to_letters(&nested(depth, list)));
+            let error = error.expect_err("too deep");
+            assert_eq!(error.fault, Fault::Link, "{depth}, list: {list}");
+        }
+    }
+}
+
+/// The names of all fields have a shorter sign.
+#[test]
+fn every_field_of_a_recipe_is_a_known_word() {
+    let words = link_words();
+    let words: Vec<&str> = words.lines().collect();
+    let mut looked = 0;
+    let mut left = vec![Tree::parse(FULL).expect("it is JSON")];
+    while let Some(tree) = left.pop() {
+        match tree {
+            Tree::Object(pairs) => {
+                for (name, value) in pairs {
+                    assert!(words.contains(&name.as_str()), "{name}");
+                    looked += 1;
+                    left.push(value);
+                }
+            }
+            Tree::List(items) => left.extend(items),
+            _ => {}
+        }
+    }
+    assert!(looked > 100, "{looked} fields");
+}
+
+/// Eight thousand letters are a link, and one more is none.
+#[test]
+fn the_longest_link_opens() {
+    let (mut longest, mut refused) = (0, 0);
+    for letters in 5000..6000 {
+        let mut recipe = read(FULL);
+        recipe.title = Some("q".repeat(letters));
+        let length = to_letters(&recipe).len();
+        match to_link(&recipe) {
+            Ok(link) => {
+                assert_eq!(from_link(&link), Ok(recipe), "{length} letters");
+                longest = length.max(longest);
+            }
+            Err(error) => {
+                assert_eq!(
+                    error.fault,
+                    Fault::LinkTooLong { limit: 8000 },
+                    "{length} letters"
+                );
+                assert!(length > 8000, "{length} letters are refused");
+                refused += 1;
+            }
+        }
+    }
+    assert!(
+        longest == 8000 && refused > 0,
+        "to {longest} letters, {refused} refused"
+    );
 }

@@ -10,12 +10,12 @@ use barrowmix::blend::Barrow;
 use barrowmix::figure::Figure;
 use barrowmix::material::{Property, catalogue};
 use barrowmix::quantity::pots::{USUAL_CONTAINERS, UsualKind};
-use barrowmix::quantity::round_significant;
+use barrowmix::quantity::{Unit, round_significant};
 use barrowmix::recipe::own::with_loose_density;
-use barrowmix::recipe::phrase::{PhraseFault, What, parse_parts};
+use barrowmix::recipe::phrase::{PhraseFault, What, apply_parts, parse_parts};
 use barrowmix::recipe::{
-    ADDITIONS_LIMIT, History, Measurement, Recipe, from_letters, link_words, number_text,
-    to_letters,
+    ADDITIONS_LIMIT, Addition, Amount, History, Measurement, Recipe, from_letters, link_words,
+    number_text, to_letters,
 };
 use barrowmix::texture::{Class, class_spread, classify};
 use serde_json::{Value, json};
@@ -304,6 +304,24 @@ fn as_many_parts_as_a_recipe_has_lines_and_no_more() {
         parse_parts(&recipe, &said(count)),
         Err(PhraseFault::TooMany { limit }),
         "one too many"
+    );
+    // What lies on top is a line too.
+    let full = apply_parts(&recipe, &most).expect("a recipe holds so many");
+    assert_eq!(full.additions.len(), ADDITIONS_LIMIT, "as many as said");
+    let mut mulched = recipe.clone();
+    let mut mulch = Addition::new(letters(0), Amount::new(5.0, Unit::Centimetre));
+    mulch.on_top = Some(true);
+    mulched.additions = vec![mulch];
+    let fewer = apply_parts(&mulched, &most[..count - 1]).expect("with the mulch as many");
+    assert_eq!(
+        fewer.additions.len(),
+        ADDITIONS_LIMIT,
+        "the mulch with them"
+    );
+    assert_eq!(
+        apply_parts(&mulched, &most),
+        Err(PhraseFault::TooMany { limit }),
+        "the mulch is one too many"
     );
 }
 

@@ -348,6 +348,39 @@ fn conversions_of_others() {
     }
 }
 
+#[test]
+fn what_nearly_sums_to_a_hundred_is_made_to() {
+    for sum in [99.6, 99.9, 100.0, 100.1, 100.4] {
+        let fractions = [0.4, 0.35, 0.25].map(|share| share * sum);
+        let is = checked(fractions).expect("near enough");
+        for (is, should) in is.into_iter().zip([40.0, 35.0, 25.0]) {
+            assert_close(is, should, 1e-9, "of their sum");
+        }
+    }
+}
+
+/// Where the first rule of the regression comes to less than nothing there is the second, by hand:
+/// 0.8289 * 2 + 0.0198 * 20; it is never less than the finer silt.
+#[test]
+fn little_silt_has_a_rule_of_its_own() {
+    assert_close(regression_pct(2.0, 20.0), 2.0538, 1e-9, "the second rule");
+    assert_close(regression_pct(0.0, 10.0), 0.198, 1e-9, "no finer silt");
+    assert_close(
+        regression_pct(4.0, 10.0),
+        4.0,
+        1e-9,
+        "as much as the finer silt",
+    );
+    // Without silt both ways say none, and the line is told.
+    let none = convert([60.0, 0.0, 40.0], System::Usda, System::International);
+    let none = none.expect("it sums to 100");
+    assert_eq!(
+        (none.fractions_pct[1], none.way),
+        (0.0, Way::LogLinear),
+        "{none:?}"
+    );
+}
+
 /// A soil whose grains were measured at 20 um: the regression turned round meets it, and the
 /// straight line is seven points off. This is why the one is preferred to the other.
 #[test]
@@ -360,6 +393,10 @@ fn the_line_gives_too_much_fine_silt() {
     let [near, far] = [turned.fractions_pct[1], by_line].map(|silt| (silt - measured).abs());
     assert!(near < 1.0 && far > 6.0, "{near} and {far}");
     assert!(turned.doubt_pct >= far - near - 0.5, "{turned:?}");
+    // As much as the two ways differ, of fractions that are taken to sum to 100.
+    let apart = by_line * (100.0 / 100.1) - turned.fractions_pct[1];
+    assert!((5.0..10.0).contains(&apart), "{apart}");
+    assert_close(turned.doubt_pct, apart, 1e-9, "the doubt");
 }
 
 #[test]
@@ -490,12 +527,32 @@ fn draws_are_counted_by_their_weight() {
     assert!(drawn.columns[0][3].is_nan(), "nothing is nothing");
     let drawn = DrawnIn::of([&sand, &silt, &clay], &[0.5, 0.0, 1.5, 1.0], System::Canada);
     assert_eq!(told(&drawn), [("loam", 0.75), ("clay", 0.25)], "by weight");
+    let class = |id: &str| {
+        let mut classes = System::Canada.classes().iter();
+        classes.find(|class| class.id == id).expect("a class")
+    };
+    for (id, share) in [("loam", 0.75), ("clay", 0.25), ("sand", 0.0)] {
+        assert_eq!(drawn.share(class(id)), share, "the share of {id}");
+    }
     let clay = class_in([20.0, 20.0, 60.0], System::Canada);
     let text = system_odds_text(&drawn, clay);
     assert!(
         text.starts_with("Odds ") && text.contains("that it is loam"),
         "{text}"
     );
+    // What weighs nothing is in no class, alone too.
+    let drawn = DrawnIn::of(
+        [&sand, &silt, &[60.0, 59.0, 20.0]],
+        &[1.0, 1.0, 0.0],
+        System::Canada,
+    );
+    assert_eq!(told(&drawn), [("clay", 1.0)], "a loam of no weight");
+    let drawn = DrawnIn::of(
+        [&sand, &silt, &[60.0, 59.0, 20.0]],
+        &[0.0; 3],
+        System::Canada,
+    );
+    assert_eq!(told(&drawn), [], "none of any weight");
     let none = DrawnIn::of([&[], &[], &[]], &[], System::Uk);
     assert_eq!(told(&none), [], "no draws");
     assert_eq!(system_odds_text(&none, clay), "", "and no odds");
@@ -509,8 +566,54 @@ fn the_doubt_of_a_conversion_names_other_classes() {
     assert_eq!(near.class.id, "clay_loam", "{near:?}");
     let others: Vec<&str> = near.within_doubt.iter().map(|class| class.id).collect();
     assert_eq!(others, ["silty_clay_loam"], "{near:?}");
+    // One point of sand moves here, and 3 less lead back over that line.
+    let beyond = Placed::of([20.5, 59.5, 20.0], System::Uk).expect("it sums to 100");
+    assert_eq!(beyond.class.id, "silty_clay_loam", "{beyond:?}");
+    let others: Vec<&str> = beyond.within_doubt.iter().map(|class| class.id).collect();
+    assert_eq!(others, ["clay_loam"], "{beyond:?}");
+    // Three points more are still short of it.
+    let far = Placed::of([26.0, 54.0, 20.0], System::Uk).expect("it sums to 100");
+    assert_eq!(far.class.id, "clay_loam", "{far:?}");
+    assert!(far.within_doubt.is_empty(), "{far:?}");
+    // There is no more silt than what is no clay.
+    let silty = Placed::of([1.0, 59.0, 40.0], System::Uk).expect("it sums to 100");
+    assert_eq!(silty.class.id, "silty_clay", "{silty:?}");
     let same = Placed::of([22.0, 58.0, 20.0], System::Brazil).expect("it sums to 100");
     assert!(same.within_doubt.is_empty(), "nothing was converted");
+}
+
+/// Going from the least silt within the doubt to the most, a tenth of the doubt at a step, every class
+/// that is met is named once.
+#[test]
+fn classes_within_the_doubt_stand_by_their_silt() {
+    let mut both = 0;
+    for system in System::ALL.iter().copied() {
+        for clay in (0..=100).step_by(4) {
+            for silt in (0..=100 - clay).step_by(3) {
+                let [silt, clay] = [silt, clay].map(f64::from);
+                let there = Placed::of([100.0 - silt - clay, silt, clay], system);
+                let there = there.expect("it sums to 100");
+                let [_, silt, clay] = there.converted.fractions_pct;
+                let mut met: Vec<&str> = Vec::new();
+                let mut sides = [false; 2];
+                for tenths in -10..=10 {
+                    let more = silt + there.converted.doubt_pct * f64::from(tenths) / 10.0;
+                    let more = more.clamp(0.0, 100.0 - clay);
+                    let class = class_in([100.0 - clay - more, more, clay], system);
+                    if class.id != there.class.id {
+                        sides[usize::from(tenths > 0)] = true;
+                        if !met.contains(&class.id) {
+                            met.push(class.id);
+                        }
+                    }
+                }
+                let told: Vec<&str> = there.within_doubt.iter().map(|class| class.id).collect();
+                assert_eq!(told, met, "{there:?}");
+                both += usize::from(sides == [true; 2] && met.len() > 1);
+            }
+        }
+    }
+    assert!(both > 0, "none has classes on both sides");
 }
 
 #[test]
