@@ -250,3 +250,101 @@ pub(super) async fn enter_uses_and_escape_leads_back(stage: Stage) -> Played {
     page.quiet().await?;
     page.close().await
 }
+
+pub(super) async fn three_numbers_can_be_typed(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    let texture = "['sand', 'silt', 'clay'].map((id) => Number(document.getElementById(id).value))";
+    for (box_id, number) in [("#sand", "20"), ("#silt", "30"), ("#clay", "50")] {
+        page.type_into(box_id, number).await?;
+    }
+    let stood = page.eval(texture).await?;
+    assert_eq!(stood, json!([20, 30, 50]), "as a laboratory told them");
+    // What was typed before gives way where there is no room for it.
+    page.type_into("#silt", "90").await?;
+    let [sand, silt, clay] = [0, 1, 2].map(|at| format!("({texture})[{at}]"));
+    assert_eq!(page.number(&silt).await?, 90.0, "what is typed counts");
+    let rest = page.number(&format!("{sand} + {clay}")).await?;
+    assert!((rest - 10.0).abs() < 1e-6, "{rest} is left");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn moving_a_line_by_keys_removes_nothing(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    let lines = "[...document.querySelectorAll('#additions li select')].map((of) => of.value)";
+    let before = page.eval(lines).await?;
+    let enter = char::from(Key::Enter).to_string();
+    page.keys("#additions li:last-child [data-do=up]", &enter)
+        .await?;
+    let moved = page.eval(lines).await?;
+    assert_ne!(moved, before, "it moves");
+    let at = page.eval("document.activeElement.dataset.do").await?;
+    assert_ne!(at, json!("remove"), "the key does not lie on Remove");
+    page.client
+        .active_element()
+        .await?
+        .send_keys(&enter)
+        .await?;
+    page.frame().await?;
+    assert_eq!(page.eval(lines).await?, before, "and back");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn a_choice_is_taken_wherever_the_focus_is(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    let choose = "document.querySelector('#additions [data-do=remove]').focus();
+        const list = document.querySelector('#additions li select[data-bind=material]');
+        list.value = 'sharp_sand';
+        list.dispatchEvent(new Event('change', { bubbles: true }));";
+    page.run(choose).await?;
+    page.frame().await?;
+    let taken = "document.querySelector('#additions li select[data-bind=material]').value";
+    assert_eq!(page.eval(taken).await?, json!("sharp_sand"), "it is taken");
+    let alive = "document.getElementById('status') && document.querySelector('#verdict').textContent !== ''";
+    assert_eq!(page.eval(alive).await?, json!(true), "the page goes on");
+    page.quiet().await?;
+    page.close().await
+}
+
+pub(super) async fn what_is_told_again_is_heard_again(stage: Stage) -> Played {
+    let page = stage.browser(1280, 800).await?;
+    page.open(&stage.home).await?;
+    page.run(
+        "window.told = []; new MutationObserver(() => told.push(document.getElementById('status').textContent))
+            .observe(document.getElementById('status'), { childList: true, characterData: true, subtree: true });",
+    )
+    .await?;
+    let right = '\u{e014}'.to_string();
+    for step in 1..=2 {
+        page.keys("[data-bind=crumb]", &right).await?;
+        let heard = format!("told.length >= {step}");
+        let soon = std::time::Instant::now() + std::time::Duration::from_secs(20);
+        while page.eval(&heard).await? != json!(true) && std::time::Instant::now() < soon {
+            page.frame().await?;
+        }
+        assert_eq!(
+            page.eval("told.length").await?,
+            json!(step),
+            "once a change"
+        );
+    }
+    // From the keys of the triangle the fractions are told, since its drawing cannot be heard.
+    page.keys("#triangle", &char::from(Key::Up).to_string())
+        .await?;
+    let soon = std::time::Instant::now() + std::time::Duration::from_secs(20);
+    while page.eval("told.length >= 3").await? != json!(true) && std::time::Instant::now() < soon {
+        page.frame().await?;
+    }
+    let told = page.eval("told.at(-1)").await?;
+    let told = told.as_str().unwrap_or_default();
+    assert!(
+        told.starts_with("Sand ") && told.contains("Clay "),
+        "{told}"
+    );
+    page.quiet().await?;
+    page.close().await
+}

@@ -125,6 +125,10 @@ scenes! {
     mend_it::corners_of_the_triangle_by_keys
     mend_it::what_is_to_be_mended_outlives_a_tool
     mend_it::enter_uses_and_escape_leads_back
+    mend_it::three_numbers_can_be_typed
+    mend_it::moving_a_line_by_keys_removes_nothing
+    mend_it::a_choice_is_taken_wherever_the_focus_is
+    mend_it::what_is_told_again_is_heard_again
     measure_it::measuring_by_keyboard_narrows_the_figures
     measure_it::measuring_again_shows_what_was_measured
     measure_it::measuring_nonsense_is_told
