@@ -50,6 +50,26 @@ fn digits_are_those_that_are_printed() {
     assert_eq!(round_significant(0.0, 3), 0.0, "nothing");
     assert!(round_significant(f64::NAN, 3).is_nan(), "no number");
     assert_eq!(round_significant(f64::INFINITY, 3), f64::INFINITY, "no end");
+    // Where doubles end: rounded or as it was, and never nothing, no number or without end.
+    for value in [
+        f64::MAX,
+        1.7e308,
+        1e308,
+        1.234_567e-300,
+        1.234_567e-306,
+        f64::MIN_POSITIVE,
+        1.234e-320,
+        5e-324,
+    ] {
+        for digits in [1, 3, 10, 17] {
+            for value in [value, -value] {
+                let is = round_significant(value, digits);
+                let half = 0.5 * 10.0_f64.powi(1 - digits as i32);
+                let near = (is / value - 1.0).abs() <= half + 1e-15;
+                assert!(near, "{value:e} in {digits} digits is {is:e}");
+            }
+        }
+    }
 }
 
 #[test]
@@ -240,6 +260,8 @@ fn names_go_on_behind_a_comma_only_as_one_name() {
         pit(),
         "whole"
     );
+    // No other thing is called a pit.
+    assert_eq!(heard(&recipe, "3 soil, 1 sand, pit"), pit(), "in part");
     // Sand is a thing by itself.
     let found = "sand".to_owned();
     let fault = Err(PhraseFault::NoNumber { found });

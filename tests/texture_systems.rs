@@ -348,6 +348,21 @@ fn conversions_of_others() {
     }
 }
 
+/// Thousandths too sum to a hundred: where clay and silt would both be rounded up, silt is not, and
+/// less than 45 % of it makes no silty clay in the United Kingdom.
+#[test]
+fn thousandths_sum_to_a_hundred() {
+    let class = |silt: f64| class_in([0.0, silt, 100.0 - silt], System::Uk).id;
+    for (silt, id) in [
+        (44.999, "clay"),
+        (44.999_5, "clay"),
+        (45.0, "silty_clay"),
+        (45.001, "silty_clay"),
+    ] {
+        assert_eq!(class(silt), id, "{silt} %");
+    }
+}
+
 #[test]
 fn what_nearly_sums_to_a_hundred_is_made_to() {
     for sum in [99.6, 99.9, 100.0, 100.1, 100.4] {

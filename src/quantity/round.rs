@@ -5,8 +5,8 @@ pub(crate) fn magnitude(value: f64) -> i32 {
     if value == 0.0 || !value.is_finite() {
         return 0;
     }
-    // A hair up, so that 1000 is not taken for 999.
-    let value = value.abs() * (1.0 + 1e-12);
+    // A hair up, so that 1000 is not taken for 999; the greatest number has no hair above it.
+    let value = (value.abs() * (1.0 + 1e-12)).min(f64::MAX);
     let mut power = 0;
     while ten_to(power + 1) <= value {
         power += 1;
@@ -34,9 +34,11 @@ pub fn round_significant(value: f64, digits: usize) -> f64 {
     let power = digits as i32 - 1 - magnitude(value);
     // Dividing by a whole power of ten gives the nearest double; multiplying by a tenth does not.
     let scale = ten_to(power.abs());
-    if power >= 0 {
+    let rounded = if power >= 0 {
         (value * scale).round() / scale
     } else {
         (value / scale).round() * scale
-    }
+    };
+    // Where no power of ten can scale it, it has no other.
+    if rounded.is_finite() { rounded } else { value }
 }
