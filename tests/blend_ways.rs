@@ -522,8 +522,7 @@ fn mulch_and_liquid_alone_are_nothing_to_mix() {
 /// Of two that weigh the same the first in the order of the parts is meant, whatever the lines'.
 #[test]
 fn of_equals_the_first_is_largest() {
-    let [a, b] = ["flint", "pebbles"].map(|name| line(name, 5.0, "kg"));
-    let mut b = b;
+    let [a, mut b] = ["flint", "pebbles"].map(|name| line(name, 5.0, "kg"));
     // As dry as the other, so that five kilograms are five of both.
     b["water_per_wet_pct"] = json!(0);
     for additions in [[a.clone(), b.clone()], [b, a]] {
