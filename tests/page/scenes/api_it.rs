@@ -117,13 +117,14 @@ pub(super) async fn api_speaks_languages(stage: Stage) -> Played {
     let us = Speech { units: Units::Us };
     for (name, text) in examples() {
         let recipe = Recipe::from_json(&text).expect("an example has no fault");
-        let outcome = Outcome::of(&recipe).expect("it can be mixed");
         for (language, units, speech) in [
             (Language::English, "us", us),
             (Language::Spanish, "metric", METRIC),
         ] {
-            // Other scenes play on this thread: it speaks English again before they go on.
+            // What an outcome names it names in the language that is spoken. Other scenes play on
+            // this thread: it speaks English again before they go on.
             speak(language);
+            let outcome = Outcome::of(&recipe).expect("it can be mixed");
             let expected = serde_json::to_string(&document(&outcome, speech));
             speak(Language::English);
             let expected = expected.expect("plain data");
