@@ -55,7 +55,11 @@ fn main() -> ExitCode {
         };
         let differs = compare(of, &other, Against::Other(&one)).map(|found| {
             let told = difference_told(of, found.difference, money, METRIC);
-            format!("{} ({}), {}", told.value, told.range, odds_told(of, &found))
+            let range = match told.range.as_str() {
+                "" => String::new(),
+                range => format!(" ({range})"),
+            };
+            format!("{}{range}, {}", told.value, odds_told(of, &found))
         });
         println!(
             "{:<22} {:>14} {:>14}   {}",

@@ -8,7 +8,7 @@ use barrowmix::quantity::Unit;
 use barrowmix::recipe::{Amount, Fault, Path, Price, Recipe};
 use barrowmix::sweep::{Axis, FEW, Run, Swept, crossings, stretches};
 use barrowmix::words::errand::list::{LIST_HEADS, ListTold, list_told};
-use barrowmix::words::errand::sale::dear_text;
+use barrowmix::words::errand::sale::{dear_text, lot_text, one_unit};
 use barrowmix::words::errand::sweep::{Looked, addition_name, swept_name, usual_text};
 use barrowmix::words::{METRIC, Speech, Units};
 
@@ -481,4 +481,25 @@ fn what_comes_loose_is_told_in_all() {
     let all = told(&recipe, &errand, METRIC).1;
     assert_eq!(all.rows[0][1], "1.25 m³ loose", "{:?}", all.rows);
     assert_eq!(all.rows[0][6], "47.50 + 45.00 to bring it in 2 loads");
+}
+
+/// A US gallon holds 3.785411784 L (NIST Handbook 44, appendix C): 8 for 40 L are 0.20 a litre and
+/// 0.757 a gallon.
+#[test]
+fn a_price_is_told_by_the_volume_that_one_knows() {
+    let recipe = willowbank();
+    let mut offer = Offer::new("yard_compost", Amount::new(40.0, Unit::Litre));
+    let per = Amount::new(1.0, Unit::Bag);
+    offer.price = Some(Price {
+        value: 8.0,
+        per,
+        kept: Vec::new(),
+    });
+    let lot = offer.lot(&recipe, &Path::root()).expect("it is sold");
+    let told = |units| lot_text(&recipe, &offer, &lot, Speech { units });
+    let (metric, us) = (told(Units::Metric), told(Units::Us));
+    assert!(metric.contains("0.20 a litre"), "{metric}");
+    assert!(us.contains("0.76 a gallon"), "{us}");
+    assert_eq!(one_unit(Unit::TonUs), "1 US ton", "of one");
+    assert_eq!(one_unit(Unit::Litre), "1 L", "of one");
 }

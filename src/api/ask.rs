@@ -33,9 +33,9 @@ pub fn evaluate(given: Given, speech: Speech) -> Answer<impl Serialize + use<>> 
     Answer::new("outcome", outcome.map(|outcome| document(&outcome, speech)))
 }
 
-/// Whether a recipe reads, with every fault of every field; then whether it can be mixed, with the
-/// first fault of that; and whether what stands beside the blend reads too, with the first fault of each: its `lectern`, `trial`, `shelf` and `errand`. Answers the recipe as it
-/// is written, fields in their order.
+/// Whether a recipe reads, with every fault of every field; then whether it can be mixed, and whether
+/// what stands beside the blend reads (its `lectern`, `trial`, `shelf` and `errand`), with the first
+/// fault of each. Answers the recipe as it is written, fields in their order.
 pub fn check(given: Given) -> Answer<impl Serialize + use<>> {
     let read = recipe_of(given).and_then(|recipe| {
         let mut issues: Vec<Issue> = [

@@ -1,6 +1,7 @@
 //! Answers for programs in JavaScript, as plain data: what [`evaluate`], [`check`], [`classify`],
-//! [`convert`], [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the functions of the
-//! same names give in a browser, with the feature `api` (`cargo site -- --api DIR` builds it).
+//! [`convert`], [`encode`], [`decode`], [`materials()`] and [`systems`] give natively is what the
+//! functions of the same names give in a browser, with the feature `api` (`cargo site -- --api DIR`
+//! builds it).
 //!
 //! Sentences and names are told in the language that [`crate::tongue::speak`] was given last.
 //!

@@ -127,6 +127,14 @@ fn line(silt: f64, room: f64, from_um: f64, to_um: f64) -> f64 {
     }
 }
 
+/// The regression of Minasny & McBratney 2001 (Aust. J. Soil Res. 39:1443; coefficients from memory),
+/// all in %: what stands alone, by silt of 2 to 20 um, by sand of 20 um to 2 mm, by their squares.
+const ALONE: f64 = -18.3914;
+const BY_SILT: f64 = 2.0971;
+const BY_SAND: f64 = 0.6726;
+const BY_SILT_SQUARED: f64 = -0.0142;
+const BY_SAND_SQUARED: f64 = -0.0049;
+
 /// Silt of 2 to 50 um, %, by silt of 2 to 20 um and sand of 20 um to 2 mm (Minasny & McBratney 2001,
 /// Aust. J. Soil Res. 39:1443; coefficients from memory). Never less than the finer silt, never more
 /// than all of both.
@@ -137,7 +145,8 @@ fn line(silt: f64, room: f64, from_um: f64, to_um: f64) -> f64 {
 /// ```
 pub fn regression_pct(silt_20: f64, sand_20: f64) -> f64 {
     let (a, b) = (silt_20, sand_20);
-    let whole = -18.3914 + 2.0971 * a + 0.6726 * b - 0.0142 * a * a - 0.0049 * b * b;
+    let whole =
+        ALONE + BY_SILT * a + BY_SAND * b + BY_SILT_SQUARED * a * a + BY_SAND_SQUARED * b * b;
     let told = if whole < 0.0 {
         0.8289 * a + 0.0198 * b
     } else {
@@ -147,10 +156,10 @@ pub fn regression_pct(silt_20: f64, sand_20: f64) -> f64 {
 }
 
 /// With sand = room - silt the regression is flat + slope a - bend a^2.
-const BEND: f64 = 0.0142 + 0.0049;
+const BEND: f64 = -(BY_SILT_SQUARED + BY_SAND_SQUARED);
 
 fn slope(room: f64) -> f64 {
-    2.0971 - 0.6726 + 2.0 * 0.0049 * room
+    BY_SILT - BY_SAND - 2.0 * BY_SAND_SQUARED * room
 }
 
 /// The silt of 2 to 20 um, %, from which on the regression would fall.
@@ -161,8 +170,8 @@ fn top_pct(room: f64) -> f64 {
 /// The least silt of 2 to 20 um, %, to which the regression without its second rule gives this silt
 /// of 2 to 50 um: a root of a quadratic, and all of the silt where there is none below it.
 fn inverse_pct(silt_50: f64, room: f64) -> f64 {
-    let (slope, flat) = (slope(room), -18.3914 + 0.6726 * room - 0.0049 * room * room);
-    let bend = BEND;
+    let (slope, bend) = (slope(room), BEND);
+    let flat = ALONE + BY_SAND * room + BY_SAND_SQUARED * room * room;
     let under = slope * slope - 4.0 * bend * (silt_50 - flat);
     if under < 0.0 {
         return silt_50;

@@ -15,11 +15,11 @@ use crate::recipe::{AMOUNT_LIMIT, Amount, Recipe, RecipeError, Soil, to_letters}
 use crate::shed::section::put as put_text;
 use crate::texture::Class;
 use crate::words::errand::find::{
-    FILL_GROUND, MEND_FIRST, NOTHING_ON_SALE, NOTHING_WISHED, SKELETON, place_text,
+    FILL_GROUND, MEND_FIRST, NOTHING_ON_SALE, NOTHING_WISHED, SKELETON, errand_error_text,
     search_progress_text, wished_name, wished_unit,
 };
 use crate::words::errand::sweep::addition_name;
-use crate::words::{Speech, error_text, fault_text, shown, unit_name};
+use crate::words::{Speech, error_text, shown, unit_name};
 use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
@@ -423,10 +423,7 @@ fn fault_of(error: &RecipeError, find: &Find, recipe: &Recipe) -> String {
     match error.path.as_str() {
         "errand.offers" => NOTHING_ON_SALE.text().into(),
         "errand.wish" => NOTHING_WISHED.text().into(),
-        path => match place_text(path, &find.errand.offers, recipe) {
-            Some(place) => [&place, ": ", &fault_text(&error.fault)].concat(),
-            None => error_text(error),
-        },
+        _ => errand_error_text(error, &find.errand.offers, recipe),
     }
 }
 

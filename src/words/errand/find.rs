@@ -6,9 +6,12 @@ use crate::errand::offer::{Offer, to_the_cent};
 use crate::errand::wish::{GroundUse, OneWish, Values, Wish, Wished};
 use crate::errand::{Findings, Found, Hindrance, Search};
 use crate::quantity::{LITRES_PER_M3, Unit};
-use crate::recipe::{Amount, Recipe, Soil};
+use crate::recipe::{Amount, Recipe, RecipeError, Soil};
 use crate::tongue::Saying;
-use crate::words::{Speech, class_name, fixed, labelled, odds, shown, significant, unit_name};
+use crate::words::{
+    Speech, class_name, error_text, fault_text, fixed, labelled, odds, shown, significant,
+    unit_name,
+};
 
 /// The name of a figure that can be wished for.
 pub fn wished_name(of: Wished) -> &'static str {
@@ -359,6 +362,14 @@ pub const ONE_STANDS: Saying = said!("This comes nearest:");
 /// That no single wish stands in the way.
 pub const SEVERAL_STAND: Saying =
     said!("No single wish stands in the way: at least two would have to give. This comes nearest:");
+
+/// A fault of the errand, its place by the name of its box where it has one.
+pub fn errand_error_text(error: &RecipeError, offers: &[Offer], recipe: &Recipe) -> String {
+    match place_text(error.path.as_str(), offers, recipe) {
+        Some(place) => [&place, ": ", &fault_text(&error.fault)].concat(),
+        None => error_text(error),
+    }
+}
 
 /// What a wish of the form is called in a fault of the errand, where it has a box.
 pub fn place_text(path: &str, search: &[Offer], recipe: &Recipe) -> Option<String> {

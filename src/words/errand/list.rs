@@ -1,6 +1,6 @@
 //! The list of what to buy and do, in words.
 
-use super::find::{lots_text, place_text};
+use super::find::{errand_error_text, lots_text};
 use super::sweep::amount_text;
 use super::{mass_text, volume_text};
 use crate::caution::{LIFT_KG, Lift};
@@ -11,8 +11,7 @@ use crate::quantity::{Dimension, LITRES_PER_M3, Unit};
 use crate::recipe::{Amount, RELEASE, Recipe};
 use crate::tongue::Saying;
 use crate::words::{
-    Speech, Units, cost_text, cost_told, error_text, fault_text, fill_fault_text, fixed, shown,
-    significant,
+    Speech, Units, cost_text, cost_told, fill_fault_text, fixed, shown, significant,
 };
 
 /// Heads of the table: what, how it is bought, what is needed, carried, left over, barrow-loads,
@@ -87,10 +86,7 @@ pub fn list_fault_text(
     speech: Speech,
 ) -> String {
     match fault {
-        ListFault::Recipe(error) => match place_text(error.path.as_str(), &errand.offers, recipe) {
-            Some(place) => [&place, ": ", &fault_text(&error.fault)].concat(),
-            None => error_text(error),
-        },
+        ListFault::Recipe(error) => errand_error_text(error, &errand.offers, recipe),
         ListFault::Fill(fault) => fill_fault_text(fault, speech),
     }
 }
